@@ -1,0 +1,263 @@
+package rep
+
+import (
+	"encoding/binary"
+	"math"
+)
+
+// Floats is a column of numbers that may be missing. Missing is NaN inside,
+// which no reader ever lets in as a value.
+type Floats []float64
+
+// At returns the value of row i.
+func (f Floats) At(i int32) Null[float64] { return Null[float64]{f[i], !math.IsNaN(f[i])} }
+
+// Put sets the value of row i.
+func (f Floats) Put(i int32, v Null[float64]) { f[i] = v.Or(math.NaN()) }
+
+// Ints is a column of small whole numbers that may be missing.
+type Ints []int32
+
+const noInt = math.MinInt32
+
+// At returns the value of row i.
+func (n Ints) At(i int32) Null[int32] { return Null[int32]{n[i], n[i] != noInt} }
+
+// Put sets the value of row i.
+func (n Ints) Put(i int32, v Null[int32]) { n[i] = v.Or(noInt) }
+
+// Instants is a column of moments that may be missing.
+type Instants []Instant
+
+const noInstant = math.MinInt64
+
+// At returns the value of row i.
+func (t Instants) At(i int32) Null[Instant] { return Null[Instant]{t[i], t[i] != noInstant} }
+
+// Put sets the value of row i.
+func (t Instants) Put(i int32, v Null[Instant]) { t[i] = v.Or(noInstant) }
+
+// Table holds reps column by column in the order they were read; row i of
+// every column is rep i. Rows are never moved: an order is a list of row
+// numbers. See [Rep] for what each column means. Hot loops read the columns,
+// the rest may ask for a whole rep with [Table.Rep].
+type Table struct {
+	Text Dict // the texts of every Sym column
+
+	Lifter, Lift, Variant, Bar, Tether, Device, Source, Sheet []Sym
+
+	Date        []Day
+	PerformedAt Instants
+	LoadKg      []float64
+
+	MeanVelocity []float64
+
+	SetMark, RepRecorded Ints
+
+	PeakVelocity, ROM, Concentric, RPE Floats
+
+	RPEFrom []RPEFrom
+	Missed  []bool
+	Row     []int32
+
+	// Numbering, by cleaning; 0 until then and for reps set aside.
+	Session, Set, Number []int32
+	Role                 []Role
+	Flags                []Kinds
+
+	loadStep, meanStep, peakStep, romStep []uint8
+	steps                                 []float64 // the few distinct step sizes
+
+	recorded map[int32]Recorded
+	content  map[Sym]uint64 // source → first bytes of its content's SHA-256
+}
+
+// Len returns the number of reps.
+func (t *Table) Len() int { return len(t.Date) }
+
+// Append adds a rep and returns its row.
+func (t *Table) Append(r *Rep) int32 {
+	row := int32(len(t.Date))
+	in := t.Text.Intern
+	t.Lifter = append(t.Lifter, in(r.Lifter))
+	t.Lift = append(t.Lift, in(r.Lift))
+	t.Variant = append(t.Variant, in(r.Variant))
+	t.Bar = append(t.Bar, in(r.Bar))
+	t.Tether = append(t.Tether, in(r.Tether))
+	t.Device = append(t.Device, in(r.Device))
+	t.Source = append(t.Source, in(r.Source))
+	t.Sheet = append(t.Sheet, in(r.Sheet))
+	t.Date = append(t.Date, r.Date)
+	t.PerformedAt = append(t.PerformedAt, r.PerformedAt.Or(noInstant))
+	t.LoadKg = append(t.LoadKg, r.LoadKg)
+	t.MeanVelocity = append(t.MeanVelocity, r.MeanVelocity)
+	t.SetMark = append(t.SetMark, r.SetMark.Or(noInt))
+	t.RepRecorded = append(t.RepRecorded, r.RepRecorded.Or(noInt))
+	nan := math.NaN()
+	t.PeakVelocity = append(t.PeakVelocity, r.PeakVelocity.Or(nan))
+	t.ROM = append(t.ROM, r.ROM.Or(nan))
+	t.Concentric = append(t.Concentric, r.Concentric.Or(nan))
+	t.RPE = append(t.RPE, r.RPE.Or(nan))
+	t.RPEFrom = append(t.RPEFrom, r.RPEFrom)
+	t.Missed = append(t.Missed, r.Missed)
+	t.Row = append(t.Row, r.Row)
+	t.Session = append(t.Session, r.Session)
+	t.Set = append(t.Set, r.Set)
+	t.Number = append(t.Number, r.Rep)
+	t.Role = append(t.Role, r.Role)
+	t.Flags = append(t.Flags, r.Flags)
+	t.loadStep = append(t.loadStep, t.step(r.LoadStep))
+	t.meanStep = append(t.meanStep, t.step(r.MeanStep))
+	t.peakStep = append(t.peakStep, t.step(r.PeakStep))
+	t.romStep = append(t.romStep, t.step(r.ROMStep))
+	if !r.Recorded.empty() {
+		t.SetRecorded(row, r.Recorded)
+	}
+	return row
+}
+
+// Rep returns row i as a record.
+func (t *Table) Rep(i int32) Rep {
+	text := t.Text.Text
+	return Rep{
+		Lifter: text(t.Lifter[i]), Date: t.Date[i], PerformedAt: t.PerformedAt.At(i),
+		Lift: text(t.Lift[i]), Variant: text(t.Variant[i]), Bar: text(t.Bar[i]), Tether: text(t.Tether[i]),
+		Device: text(t.Device[i]), LoadKg: t.LoadKg[i], SetMark: t.SetMark.At(i), RepRecorded: t.RepRecorded.At(i),
+		MeanVelocity: t.MeanVelocity[i], PeakVelocity: t.PeakVelocity.At(i), ROM: t.ROM.At(i),
+		Concentric: t.Concentric.At(i), RPE: t.RPE.At(i), RPEFrom: t.RPEFrom[i], Missed: t.Missed[i],
+		LoadStep: t.LoadStep(i), MeanStep: t.MeanStep(i), PeakStep: t.PeakStep(i), ROMStep: t.ROMStep(i),
+		Recorded: t.recorded[i], Source: text(t.Source[i]), Sheet: text(t.Sheet[i]), Row: t.Row[i],
+		Session: t.Session[i], Set: t.Set[i], Rep: t.Number[i], Role: t.Role[i], Flags: t.Flags[i],
+	}
+}
+
+// Extend adds all reps of u behind those of t. u may be dropped afterwards.
+func (t *Table) Extend(u *Table) {
+	syms := make([]Sym, u.Text.Len())
+	for s := range syms {
+		syms[s] = t.Text.Intern(u.Text.Text(Sym(s)))
+	}
+	at := int32(t.Len())
+	for _, c := range []struct {
+		to   *[]Sym
+		from []Sym
+	}{{&t.Lifter, u.Lifter}, {&t.Lift, u.Lift}, {&t.Variant, u.Variant}, {&t.Bar, u.Bar}, {&t.Tether, u.Tether},
+		{&t.Device, u.Device}, {&t.Source, u.Source}, {&t.Sheet, u.Sheet}} {
+		for _, s := range c.from {
+			*c.to = append(*c.to, syms[s])
+		}
+	}
+	t.Date = append(t.Date, u.Date...)
+	t.PerformedAt = append(t.PerformedAt, u.PerformedAt...)
+	t.LoadKg = append(t.LoadKg, u.LoadKg...)
+	t.MeanVelocity = append(t.MeanVelocity, u.MeanVelocity...)
+	t.SetMark = append(t.SetMark, u.SetMark...)
+	t.RepRecorded = append(t.RepRecorded, u.RepRecorded...)
+	t.PeakVelocity = append(t.PeakVelocity, u.PeakVelocity...)
+	t.ROM = append(t.ROM, u.ROM...)
+	t.Concentric = append(t.Concentric, u.Concentric...)
+	t.RPE = append(t.RPE, u.RPE...)
+	t.RPEFrom = append(t.RPEFrom, u.RPEFrom...)
+	t.Missed = append(t.Missed, u.Missed...)
+	t.Row = append(t.Row, u.Row...)
+	t.Session = append(t.Session, u.Session...)
+	t.Set = append(t.Set, u.Set...)
+	t.Number = append(t.Number, u.Number...)
+	t.Role = append(t.Role, u.Role...)
+	t.Flags = append(t.Flags, u.Flags...)
+	for _, c := range []struct {
+		to   *[]uint8
+		from []uint8
+	}{{&t.loadStep, u.loadStep}, {&t.meanStep, u.meanStep}, {&t.peakStep, u.peakStep}, {&t.romStep, u.romStep}} {
+		for _, s := range c.from {
+			*c.to = append(*c.to, t.step(u.steps[s]))
+		}
+	}
+	for i, r := range u.recorded {
+		t.SetRecorded(at+i, r)
+	}
+	for s, sum := range u.content {
+		t.putContent(syms[s], sum)
+	}
+}
+
+// Recorded returns what the source said of row i where that was changed.
+func (t *Table) Recorded(i int32) Recorded { return t.recorded[i] }
+
+// SetRecorded keeps what the source said of row i.
+func (t *Table) SetRecorded(i int32, r Recorded) {
+	if t.recorded == nil {
+		t.recorded = make(map[int32]Recorded)
+	}
+	t.recorded[i] = r
+}
+
+// LoadStep returns the size of the last written digit of row i's load, in kg;
+// 0 is unknown.
+func (t *Table) LoadStep(i int32) float64 { return t.steps[t.loadStep[i]] }
+
+// MeanStep returns the step of the mean velocity of row i, in m/s.
+func (t *Table) MeanStep(i int32) float64 { return t.steps[t.meanStep[i]] }
+
+// PeakStep returns the step of the peak velocity of row i, in m/s.
+func (t *Table) PeakStep(i int32) float64 { return t.steps[t.peakStep[i]] }
+
+// ROMStep returns the step of the range of motion of row i, in m.
+func (t *Table) ROMStep(i int32) float64 { return t.steps[t.romStep[i]] }
+
+// step returns the index of a step size. Exports have a handful; past 255 a
+// step counts as unknown, which only makes duplicates compare exactly.
+func (t *Table) step(size float64) uint8 {
+	for i, s := range t.steps {
+		if s == size {
+			return uint8(i)
+		}
+	}
+	if len(t.steps) == 0 {
+		t.steps = append(t.steps, 0)
+		return t.step(size)
+	}
+	if len(t.steps) == 256 {
+		return 0
+	}
+	t.steps = append(t.steps, size)
+	return uint8(len(t.steps) - 1)
+}
+
+// SetContent tells the SHA-256 of a source's content, which rep ids rest on.
+func (t *Table) SetContent(source string, sum [32]byte) {
+	t.putContent(t.Text.Intern(source), binary.BigEndian.Uint64(sum[:8]))
+}
+
+func (t *Table) putContent(s Sym, sum uint64) {
+	if t.content == nil {
+		t.content = make(map[Sym]uint64)
+	}
+	t.content[s] = sum
+}
+
+// ID returns the rep_id of row i: a 64-bit hash (FNV-1a with a finishing mix)
+// of the source's content, sheet, row and rep position. The name of the file
+// is no part of it, so a renamed export keeps its ids. Among ten million reps
+// two share an id with a chance of 3 in a million (birthday bound n²/2⁶⁵).
+func (t *Table) ID(i int32) uint64 {
+	const prime = 1099511628211
+	h := uint64(14695981039346656037)
+	put := func(v uint64, bytes int) {
+		for ; bytes > 0; bytes-- {
+			h = (h ^ v&0xff) * prime
+			v >>= 8
+		}
+	}
+	put(t.content[t.Source[i]], 8)
+	for _, c := range []byte(t.Text.Text(t.Sheet[i])) {
+		h = (h ^ uint64(c)) * prime
+	}
+	put(uint64(uint32(t.Row[i])), 4)
+	put(uint64(uint32(t.RepRecorded[i])), 4)
+	h ^= h >> 33
+	h *= 0xff51afd7ed558ccd
+	h ^= h >> 33
+	h *= 0xc4ceb9fe1a85ec53
+	return h ^ h>>33
+}
