@@ -10,7 +10,7 @@ import (
 type Floats []float64
 
 // At returns the value of row i.
-func (f Floats) At(i int32) Null[float64] { return Null[float64]{f[i], !math.IsNaN(f[i])} }
+func (f Floats) At(i int32) Null[float64] { return nullIf(math.IsNaN(f[i]), f[i]) }
 
 // Put sets the value of row i.
 func (f Floats) Put(i int32, v Null[float64]) { f[i] = v.Or(math.NaN()) }
@@ -21,7 +21,7 @@ type Ints []int32
 const noInt = math.MinInt32
 
 // At returns the value of row i.
-func (n Ints) At(i int32) Null[int32] { return Null[int32]{n[i], n[i] != noInt} }
+func (n Ints) At(i int32) Null[int32] { return nullIf(n[i] == noInt, n[i]) }
 
 // Put sets the value of row i.
 func (n Ints) Put(i int32, v Null[int32]) { n[i] = v.Or(noInt) }
@@ -32,10 +32,18 @@ type Instants []Instant
 const noInstant = math.MinInt64
 
 // At returns the value of row i.
-func (t Instants) At(i int32) Null[Instant] { return Null[Instant]{t[i], t[i] != noInstant} }
+func (t Instants) At(i int32) Null[Instant] { return nullIf(t[i] == noInstant, t[i]) }
 
 // Put sets the value of row i.
 func (t Instants) Put(i int32, v Null[Instant]) { t[i] = v.Or(noInstant) }
+
+// nullIf hides the inner mark of a missing value, so that nulls compare equal.
+func nullIf[T any](missing bool, v T) Null[T] {
+	if missing {
+		return Null[T]{}
+	}
+	return Some(v)
+}
 
 // Table holds reps column by column in the order they were read; row i of
 // every column is rep i. Rows are never moved: an order is a list of row
