@@ -1,0 +1,139 @@
+// Package robust holds the small statistics that cleaning and profiles share:
+// order statistics that a few wild reps cannot move, the least-squares line
+// with its standard errors, and the trend of a series in time.
+//
+// Every function names its method, leaves its arguments as they were unless
+// its name says otherwise, and answers "too little data" with a bool or an
+// [ErrTooFew] rather than with NaN. What is enough data for a statement to a
+// lifter is decided by the caller; here it is what the arithmetic needs.
+//
+// It does not know reps, loads or lifters.
+package robust
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+)
+
+// ErrTooFew says that the data are too few, or too much alike, for the asked
+// quantity to exist.
+var ErrTooFew = errors.New("too few different values")
+
+// NormalScale makes the median absolute deviation of normal data estimate
+// their standard deviation: 1/Φ⁻¹(3/4).
+//
+// Source: documentation of R's mad; Φ⁻¹(3/4) = 0.674489750196.
+const NormalScale = 1.482602218505602
+
+// Median returns the middle value of x, or the mean of the two middle ones
+// where their number is even. It returns false for no values. x stays as it
+// is and need not be sorted.
+func Median(x []float64) (float64, bool) {
+	return MedianInPlace(slices.Clone(x))
+}
+
+// MedianInPlace is [Median] for hot loops: it reorders x instead of copying
+// it, and takes time in proportion to len(x).
+func MedianInPlace(x []float64) (float64, bool) {
+	n := len(x)
+	if n == 0 {
+		return 0, false
+	}
+	hi := selectAt(x, n/2)
+	if n%2 == 1 {
+		return hi, true
+	}
+	lo := slices.Max(x[:n/2]) // selection left the smaller half in front
+	return lo + (hi-lo)/2, true
+}
+
+// MedianAbsDev returns scale times the median of |x − median(x)|; scale 1 is
+// the bare statistic, [NormalScale] makes it comparable to a standard
+// deviation. It returns false for no values. It is 0 where more than half of
+// the values are equal: never divide by it unchecked.
+func MedianAbsDev(x []float64, scale float64) (float64, bool) {
+	d := slices.Clone(x)
+	m, ok := MedianInPlace(d)
+	if !ok {
+		return 0, false
+	}
+	for i := range d {
+		d[i] = math.Abs(d[i] - m)
+	}
+	mad, _ := MedianInPlace(d)
+	return scale * mad, true
+}
+
+// Quantile returns the p-quantile of x, 0 ≤ p ≤ 1, by linear interpolation
+// between order statistics with the smallest at 0 and the largest at 1
+// (definition 7 of Hyndman & Fan 1996, The American Statistician 50:361–365).
+// It returns false for no values or a p outside [0,1]. x need not be sorted.
+func Quantile(x []float64, p float64) (float64, bool) {
+	if len(x) == 0 || !(p >= 0 && p <= 1) {
+		return 0, false
+	}
+	s := slices.Clone(x)
+	slices.Sort(s)
+	h := p * float64(len(s)-1)
+	i := int(h)
+	if i == len(s)-1 {
+		return s[i], true
+	}
+	return s[i] + (h-float64(i))*(s[i+1]-s[i]), true
+}
+
+// MeanSD returns the mean and the sample standard deviation (n − 1), by the
+// corrected two-pass algorithm. It returns false for fewer than two values.
+func MeanSD(x []float64) (mean, sd float64, ok bool) {
+	if len(x) < 2 {
+		return 0, 0, false
+	}
+	mean, sd = stat.MeanStdDev(x, nil)
+	return mean, sd, true
+}
+
+// selectAt returns the value that sorting would put at index k, and leaves
+// the smaller ones before it and the larger ones behind it (Hoare's
+// quickselect with a median-of-three pivot).
+func selectAt(x []float64, k int) float64 {
+	lo, hi := 0, len(x)-1
+	for lo < hi {
+		mid := lo + (hi-lo)/2
+		if x[mid] < x[lo] {
+			x[mid], x[lo] = x[lo], x[mid]
+		}
+		if x[hi] < x[lo] {
+			x[hi], x[lo] = x[lo], x[hi]
+		}
+		if x[hi] < x[mid] {
+			x[hi], x[mid] = x[mid], x[hi]
+		}
+		pivot := x[mid]
+		i, j := lo, hi
+		for i <= j {
+			for x[i] < pivot {
+				i++
+			}
+			for pivot < x[j] {
+				j--
+			}
+			if i <= j {
+				x[i], x[j] = x[j], x[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case k <= j:
+			hi = j
+		case k >= i:
+			lo = i
+		default:
+			return x[k]
+		}
+	}
+	return x[k]
+}
