@@ -1,0 +1,71 @@
+package unit
+
+import "strings"
+
+// words maps each writing, folded by plain, to its unit.
+var words = func() map[string]Unit {
+	m := make(map[string]Unit)
+	for _, w := range []struct {
+		unit  Unit
+		texts string // blank-separated
+	}{
+		{kg, "kg kgs kilo kilos kilogram kilograms kilogramme kilogrammes kilogramm kilogramo kilogramos" +
+			" quilo quilos quilograma quilogramas chilo chili chilogrammo chilogrammi kilogramów kilogramy" +
+			" kilogrammer kilogrammaa kiloa кг килограмм килограммы килограммов"},
+		{lb, "lb lbs lbm # pound pounds pfund libra libras libbre libbra livre livres pond funt funty funtów" +
+			" фунт фунты фунтов"},
+		{st, "st stone stones"},
+		{metrePerSecond, "mps мс-1"},
+		{footPerSecond, "fps"},
+		{inchPerSecond, "ips"},
+		{kilometrePerHour, "kmh kph"},
+		{metre, "m meter meters metre metres mtr metro metros metri metr metry metrów mètre mètres metriä м метр метры метров"},
+		{centimetre, "cm cms centimeter centimeters centimetre centimetres zentimeter centímetro centímetros" +
+			" centimetro centimetri centimètre centimètres centymetr centymetry см сантиметр сантиметры сантиметров"},
+		{millimetre, "mm millimeter millimeters millimetre millimetres milímetro milímetros millimetro millimetri" +
+			" millimètre millimètres milimetr milimetry мм миллиметр миллиметры"},
+		{inch, `in ins inch inches " zoll pulgada pulgadas polegada polegadas pouce pouces pollice pollici cal cale` +
+			` tomme tommer tum tuumaa дюйм дюймы дюймов`},
+		{foot, "ft feet foot ' fuß pie pies pé pés pied pieds"},
+		{second, "s sec secs second seconds sek sekunde sekunden segundo segundos seg seconde secondes secondi" +
+			" secondo secs seconden sekunder sekund sekunda sekundy sekunti sekuntia с сек секунда секунды секунд"},
+		{millisecond, "ms msec msecs millisecond milliseconds millis millisekunde millisekunden msek milisegundo" +
+			" milisegundos milliseconde millisecondes millisecondi milisekundy мс мсек миллисекунда миллисекунды"},
+		{microsecond, "µs us usec µsec microsecond microseconds mikrosekunden"},
+		{minute, "min mins minute minutes minuten minuto minutos minuti minuut minutter minuter minuty minuuttia мин минута минуты минут"},
+		{hour, "h hr hrs hour hours std stunde stunden hora horas heure heures ora ore uur timer timmar godz godziny ч час часы"},
+		{watt, "W watt watts"},
+		{kilowatt, "kW kilowatt kilowatts"},
+		{newton, "N newton newtons"},
+		{kilonewton, "kN kilonewton kilonewtons"},
+		{hertz, "hz hertz"},
+		{percent, "% pct percent prozent pourcent procent prosent"},
+		{rep, "rep reps repetition repetitions wdh wiederholungen wh répétitions rép réps repeticiones repetições ripetizioni" +
+			" rip herhalingen reps. powt powtórzeń повт повторений"},
+		{set, "set sets satz sätze serie series séries serier serien sarja sarjaa подходов"},
+	} {
+		for _, t := range strings.Fields(w.texts) {
+			m[strings.TrimSuffix(t, ".")] = w.unit
+		}
+	}
+	m["km"] = Unit{Name: "km"} // only as part of km/h
+	return m
+}()
+
+type wordFor struct {
+	q    Quantity
+	text string
+}
+
+// onlyFor holds writings that mean a unit only where the quantity is known.
+var onlyFor = map[wordFor]Unit{
+	{Velocity, "ms"}:  metrePerSecond,
+	{Velocity, "cms"}: centimetrePerSecond,
+	{Velocity, "мс"}:  metrePerSecond,
+	{Velocity, "mms"}: millimetrePerSecond,
+	{Time, "m"}:       minute,
+	{Time, "'"}:       minute,
+	{Time, `"`}:       second,
+	{Load, "k"}:       kg,
+	{Load, "p"}:       lb,
+}
