@@ -1,5 +1,12 @@
 package date
 
+import (
+	"strconv"
+	"strings"
+
+	"repsift/ingest/rep"
+)
+
 // Evidence gathers what the dates of a column, or of a source and its sister
 // files, say about the order of day, month and year. The zero Evidence is
 // empty and ready.
@@ -7,19 +14,215 @@ type Evidence struct {
 	Dates   int // texts that are dates in at least one order
 	Clocks  int // times of day alone
 	Serials int // numbers that would be spreadsheet dates from 1990 to 2100
-	Unix    int // Unix times from 1990 to 2100
+	Unix    int // unmistakable Unix times
 	Other   int // none of these; blanks are not counted
 
-	no [4]int // by Order: dates that do not fit it
+	open   int        // dates whose order the text does not settle
+	fits   [4]int     // of the open ones, by Order: how many fit it
+	differ int        // open dates that day first and month first read differently
+	spaced int        // open dates parted otherwise than by points
+	fixed  [4]int     // dates whose order the text settles, by Order
+	front  int        // open dates whose first number may be a year although the last may be one too
+	first  [4]uint64  // which first numbers those have, a bit each
+	third  [4]uint64  // which third numbers
+	last   [4]rep.Day // the open date before, as read in each order
+	moved  int        // how often the open date changed
+	travel [4]int64   // days between neighbours, summed, by Order
 }
 
 // Add takes one text into account.
-func (e *Evidence) Add(text string) {}
+func (e *Evidence) Add(text string) {
+	f, problem := scan(text)
+	switch {
+	case problem == isEmpty:
+		return
+	case problem == clockAlone:
+		e.Clocks++
+		return
+	case problem != "":
+		if isSerial(text) {
+			e.Serials++
+		} else {
+			e.Other++
+		}
+		return
+	case f.unix:
+		e.Unix++
+		return
+	}
+	if f.fixed != AnyOrder {
+		if _, ok := f.as(f.fixed); !ok {
+			e.Other++
+			return
+		}
+		e.Dates++
+		e.fixed[f.fixed]++
+		return
+	}
+	e.addOpen(&f)
+}
 
-// Merge takes the evidence of o into account.
-func (e *Evidence) Merge(o *Evidence) {}
+func (e *Evidence) addOpen(f *form) {
+	var days [4]rep.Day
+	var ok [4]bool
+	any := false
+	for o := DayMonthYear; o <= YearMonthDay; o++ {
+		days[o], ok[o] = f.as(o)
+		any = any || ok[o]
+	}
+	if !any {
+		e.Other++
+		return
+	}
+	e.Dates++
+	moved := e.open > 0
+	e.open++
+	for o := DayMonthYear; o <= YearMonthDay; o++ {
+		if !ok[o] {
+			continue
+		}
+		e.fits[o]++
+		if d := int64(days[o]) - int64(e.last[o]); moved && e.fits[o] > 1 {
+			e.travel[o] += max(d, -d)
+		}
+	}
+	if moved && days != e.last {
+		e.moved++
+	}
+	e.last = days
+	if days[DayMonthYear] != days[MonthDayYear] {
+		e.differ++
+	}
+	if f.sep != '.' {
+		e.spaced++
+	}
+	if f.size[2] <= 2 {
+		if f.yearFirst() {
+			e.front++
+		}
+		e.first[f.n[0]>>6&3] |= 1 << (f.n[0] & 63)
+		e.third[f.n[2]>>6&3] |= 1 << (f.n[2] & 63)
+	}
+}
 
-// Orders returns the orders in which every date so far can be read, those that
-// always mean the same days reduced to one; nil where there are none or no
-// dates. One order: known. Several: ask.
-func (e *Evidence) Orders() []Order { return nil }
+// Merge takes the evidence of o into account: another column, a sister file.
+func (e *Evidence) Merge(o *Evidence) {
+	e.Dates += o.Dates
+	e.Clocks += o.Clocks
+	e.Serials += o.Serials
+	e.Unix += o.Unix
+	e.Other += o.Other
+	e.open += o.open
+	e.differ += o.differ
+	e.spaced += o.spaced
+	e.front += o.front
+	e.moved += o.moved
+	for i := range 4 {
+		e.fits[i] += o.fits[i]
+		e.fixed[i] += o.fixed[i]
+		e.first[i] |= o.first[i]
+		e.third[i] |= o.third[i]
+		e.travel[i] += o.travel[i]
+	}
+	e.last = o.last
+}
+
+// Orders returns the orders in which every date so far can be read. One: that is
+// the order (or, where no date depends on it, the order they are written in).
+// Several: the dates do not say; ask. None, with Dates above 0: no order fits
+// them all, the column mixes two.
+//
+// Orders that have meant the same days so far count as one. Dates all parted by
+// points are day first where that fits (see [Parse]). Years of two digits at
+// both ends are told by how they spread: over four or more different dates the
+// end with at most two different numbers is the year; with less than that, a
+// year in front is possible only with dashes or blanks, as ISO 8601:1988 had it
+// (common practice, no source).
+func (e *Evidence) Orders() []Order {
+	if e.open == 0 {
+		best := AnyOrder
+		for o := DayMonthYear; o <= YearMonthDay; o++ {
+			if e.fixed[o] > e.fixed[best] {
+				best = o
+			}
+		}
+		if best == AnyOrder {
+			return nil
+		}
+		return []Order{best}
+	}
+	day := e.fits[DayMonthYear] == e.open
+	month := e.fits[MonthDayYear] == e.open
+	year := e.fits[YearMonthDay] == e.open
+	if year && (day || month) {
+		first, third := bits(e.first), bits(e.third)
+		switch {
+		case first <= 2 && third >= 4:
+			day, month = false, false
+		case third <= 2 && first >= 4 || e.front == 0:
+			year = false
+		}
+	}
+	if day && month && (e.differ == 0 || e.spaced == 0) {
+		month = false
+	}
+	var orders []Order
+	for _, o := range []struct {
+		order Order
+		ok    bool
+	}{{DayMonthYear, day}, {MonthDayYear, month}, {YearMonthDay, year}} {
+		if o.ok {
+			orders = append(orders, o.order)
+		}
+	}
+	return orders
+}
+
+// Likely returns the one among Orders that the calendar speaks for: over six
+// or more changes of date in the order of the rows, the dates read so move at
+// least eight times fewer days in all than read otherwise. A log is kept in
+// order and its sessions lie days apart; swapped, 3/4 and 5/4 lie two months
+// apart. It is a guess to be said aloud: a log of tests on the first days of
+// successive months deceives it. (Common practice, no source.)
+func (e *Evidence) Likely() (Order, bool) {
+	orders := e.Orders()
+	if len(orders) == 1 {
+		return orders[0], true
+	}
+	if len(orders) == 0 || e.moved < 6 {
+		return AnyOrder, false
+	}
+	best := orders[0]
+	for _, o := range orders {
+		if e.travel[o] < e.travel[best] {
+			best = o
+		}
+	}
+	for _, o := range orders {
+		if o != best && e.travel[o] < 8*max(e.travel[best], 1) {
+			return AnyOrder, false
+		}
+	}
+	return best, true
+}
+
+func bits(set [4]uint64) int {
+	n := 0
+	for _, w := range set {
+		for ; w != 0; w &= w - 1 {
+			n++
+		}
+	}
+	return n
+}
+
+// isSerial reports whether a text is a number that a spreadsheet would show as
+// a date from 1990 to 2100 (32874…73050 in the 1900 system).
+func isSerial(text string) bool {
+	t := strings.Replace(strings.TrimFunc(text, blank), ",", ".", 1)
+	if len(t) < 5 || t[0] < '3' || t[0] > '7' || len(t) > 5 && t[5] != '.' {
+		return false
+	}
+	f, err := strconv.ParseFloat(t, 64)
+	return err == nil && f >= 32874 && f < 73051
+}
