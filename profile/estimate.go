@@ -1,0 +1,124 @@
+package profile
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+)
+
+// Level is the probability with which intervals hold what they are about,
+// unless a field says otherwise. The programs in calibrate measure how often
+// they do.
+const Level = 0.95
+
+// Estimate is a number with how wrong it may be, or the statement that there
+// is not enough data for it yet: exactly one of the two. In JSON it is
+//
+//	{"value":0.31,"lo":0.28,"hi":0.34,"level":0.95,"n":14}
+//	{"need":8,"have":3,"of":"sets with RPE and speed"}
+type Estimate struct {
+	Known  bool    // the number is there; else Need, Have and Of are
+	Value  float64 // best single guess
+	Lo, Hi float64 // the interval that holds the truth with probability Level
+	Level  float64
+	N      int // how many of what Of names stand behind it
+
+	Need, Have int    // there is not enough yet: Have of Need
+	Of         string // what is counted, plural: "sets with RPE and speed"
+}
+
+// known returns an estimate from a value and its interval at [Level].
+func known(value, lo, hi float64, n int, of string) Estimate {
+	return Estimate{Known: true, Value: value, Lo: lo, Hi: hi, Level: Level, N: n, Of: of}
+}
+
+// notYet returns the statement that have of need are there.
+func notYet(need, have int, of string) Estimate {
+	return Estimate{Need: need, Have: have, Of: of}
+}
+
+// String returns the estimate for a log line or a test: "0.31 (0.28 to 0.34)"
+// or "not enough yet: 3 of 8 sets with RPE and speed".
+func (e Estimate) String() string {
+	if !e.Known {
+		return fmt.Sprintf("not enough yet: %d of %d %s", e.Have, e.Need, e.Of)
+	}
+	return fmt.Sprintf("%.4g (%.4g to %.4g)", e.Value, e.Lo, e.Hi)
+}
+
+// MarshalJSON writes one of the two forms.
+func (e Estimate) MarshalJSON() ([]byte, error) {
+	if !e.Known {
+		return json.Marshal(struct {
+			Need int    `json:"need"`
+			Have int    `json:"have"`
+			Of   string `json:"of,omitempty"`
+		}{e.Need, e.Have, e.Of})
+	}
+	return json.Marshal(struct {
+		Value float64 `json:"value"`
+		Lo    float64 `json:"lo"`
+		Hi    float64 `json:"hi"`
+		Level float64 `json:"level"`
+		N     int     `json:"n"`
+		Of    string  `json:"of,omitempty"`
+	}{significant(e.Value), significant(e.Lo), significant(e.Hi), e.Level, e.N, e.Of})
+}
+
+// UnmarshalJSON reads either form, so that profiles.json can be read back.
+func (e *Estimate) UnmarshalJSON(b []byte) error {
+	var f struct {
+		Value, Lo, Hi, Level *float64
+		N, Need, Have        int
+		Of                   string
+	}
+	if err := json.Unmarshal(b, &f); err != nil {
+		return err
+	}
+	if f.Value == nil {
+		*e = notYet(f.Need, f.Have, f.Of)
+		return nil
+	}
+	if f.Lo == nil || f.Hi == nil || f.Level == nil {
+		return fmt.Errorf("estimate %s: value without lo, hi and level", b)
+	}
+	*e = Estimate{Known: true, Value: *f.Value, Lo: *f.Lo, Hi: *f.Hi, Level: *f.Level, N: f.N, Of: f.Of}
+	return nil
+}
+
+// Number is a plain number of a profile. In JSON it has seven significant
+// digits, so that files are alike on every machine, and NaN, which means
+// "cannot be said", is null.
+type Number float64
+
+// OK reports whether the number can be said.
+func (n Number) OK() bool { return !math.IsNaN(float64(n)) && !math.IsInf(float64(n), 0) }
+
+// MarshalJSON writes the number, or null.
+func (n Number) MarshalJSON() ([]byte, error) {
+	if !n.OK() {
+		return []byte("null"), nil
+	}
+	return json.Marshal(significant(float64(n)))
+}
+
+// UnmarshalJSON reads a number or null.
+func (n *Number) UnmarshalJSON(b []byte) error {
+	if string(b) == "null" {
+		*n = Number(math.NaN())
+		return nil
+	}
+	return json.Unmarshal(b, (*float64)(n))
+}
+
+// unsaid is a Number that cannot be said.
+var unsaid = Number(math.NaN())
+
+// significant rounds to seven significant digits.
+func significant(x float64) float64 {
+	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
+		return x
+	}
+	scale := math.Pow(10, 6-math.Floor(math.Log10(math.Abs(x))))
+	return math.Round(x*scale) / scale
+}

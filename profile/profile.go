@@ -1,0 +1,106 @@
+// Package profile turns kept reps into each lifter's own numbers, each with how
+// many sets stand behind it and how wrong it may be.
+//
+// [All] takes what cleaning kept and answers, lifter by lifter and lift by
+// lift, one question a file:
+//
+//   - effort.go: how fast is the slowest rep of a set called RPE 8, and what
+//     RPE would a lifter call a set of this speed?
+//   - loadvelocity.go: how fast is a load, and how much do days differ?
+//   - e1rm.go: what is the 1RM today, from which evidence?
+//   - readiness.go: is the last warm-up as fast as on other days?
+//   - progress.go: does the same load move faster than it did?
+//   - block.go: what did a training block do?
+//   - loss.go: how much speed is lost in a set, and when to end a back-off set?
+//   - agreement.go: do two units say the same?
+//
+// A number is an [Estimate]: a value with an interval, or "not enough yet" with
+// what is needed. What a reader must know before acting on numbers stands
+// beside them as sentences, in the Cautions of each part.
+//
+// Reps that were missed, set aside, or flagged split rep, fused rep or load
+// check are no part of any speed here. Speeds of different units are never
+// mixed in one line: a lift has a main [Group], the others are listed as
+// [Split]s with how they differ.
+//
+// Everything is in SI units, loads in kg; shares and probabilities lie in
+// [0,1], except percent_1rm, which is percent because the trade says it so.
+package profile
+
+import "repsift/ingest/rep"
+
+// Profiles is every lifter's numbers: the content of profiles.json.
+type Profiles struct {
+	Lifters   []Lifter    `json:"lifters"`          // by name
+	Agreement []Agreement `json:"device_agreement"` // pairs of units that measured the same sets, by names
+	Cautions  []string    `json:"cautions"`         // hold for every page
+}
+
+// Lifter is one lifter's numbers.
+type Lifter struct {
+	Name string `json:"lifter"`
+	Span
+	Sessions int    `json:"sessions"`
+	Lifts    []Lift `json:"lifts"` // squat, bench press, deadlift, then others by name
+}
+
+// Span is the days numbers rest on.
+type Span struct {
+	From rep.Day `json:"from"` // first day
+	To   rep.Day `json:"to"`   // last day
+	Days int     `json:"days"` // days with data in between
+}
+
+// Lift is one lifter's numbers of one lift.
+type Lift struct {
+	Lift string `json:"lift"`
+	Sets int    `json:"sets"` // with kept reps, and logged ones alone
+	Reps int    `json:"reps"` // kept, missed ones included
+	Span
+
+	// Main is the group of sets that speeds, e1RM and all below rest on;
+	// Splits are the other groups of this lift, most sets first.
+	Main   Group   `json:"main"`
+	Splits []Split `json:"splits"`
+
+	Effort       EffortChart  `json:"effort_chart"`
+	LoadVelocity LoadVelocity `json:"load_velocity"`
+
+	E1RM      []E1RM     `json:"e1rm"` // history, by date, then source
+	E1RMNow   Estimate   `json:"e1rm_now_kg"`
+	E1RMOn    rep.Day    `json:"e1rm_now_on"` // the day "now" means: the last session of the lift
+	E1RMFrom  []Evidence `json:"e1rm_now_from"`
+	E1RMNotes []string   `json:"e1rm_cautions"`
+
+	Readiness     []Readiness    `json:"readiness"` // a line a session, by date
+	ReadinessNow  Readiness      `json:"readiness_now"`
+	Progress      []SpeedTrend   `json:"progress"` // by load
+	E1RMTrend     E1RMTrend      `json:"e1rm_trend"`
+	PersonalBests []PersonalBest `json:"personal_bests"` // by load
+	Blocks        []Block        `json:"blocks"`         // by first day
+	VelocityLoss  VelocityLoss   `json:"velocity_loss"`
+
+	Cautions []string `json:"cautions"`
+}
+
+// Group is sets whose speeds can be compared: one variant, one bar, one place
+// of the tether, one unit. An empty text means the sources do not say.
+type Group struct {
+	Variant string `json:"variant"`
+	Bar     string `json:"bar"`
+	Tether  string `json:"tether"`
+	Device  string `json:"device"`
+}
+
+// Split is a group kept apart from the main one.
+type Split struct {
+	Group
+	Sets int `json:"sets"`
+	Reps int `json:"reps"`
+	Span
+	// Offset is how much faster this group's fastest reps are than the main
+	// group's at the same load, m/s.
+	Offset       Estimate     `json:"offset_m_s"`
+	Effort       EffortChart  `json:"effort_chart"`
+	LoadVelocity LoadVelocity `json:"load_velocity"`
+}
