@@ -1,0 +1,219 @@
+package clean
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"repsift/ingest/rep"
+)
+
+// Copies of a set in two sheets are told by what speaks for them against
+// chance, in bits: a mean velocity written to 0.01 m/s that agrees says little
+// (reps of one load lie close together), a whole day that agrees in speed and
+// travel says all. One rep is never judged alone.
+const (
+	// Reps of one lifter at one load spread about this much; the chance that
+	// two different ones agree within a window w is taken as w over it.
+	// Day to day mean velocity has a standard error of 0.03–0.08 m/s (Grgic
+	// 2020, squat and deadlift); the others: common practice, no source.
+	spreadMean = 0.12 // m/s
+	spreadPeak = 0.25 // m/s
+	spreadROM  = 0.04 // m
+	spreadTime = 0.40 // s
+
+	// Bits from which a set is a copy by itself (one chance agreement in
+	// 4,000 pairs), and from which two sheets are known to overlap, so that
+	// every agreeing set of theirs is a copy.
+	setBits     = 12
+	overlapBits = 20
+	// Of the smaller sheet's sets on days both have, the share that must
+	// agree before the two are known to overlap.
+	overlapShare = 0.5
+	// The share of a set's reps that must agree: a copy may be cut short or
+	// have lost a row.
+	repShare = 0.6
+)
+
+// precision holds the finest written digit of each column of a sheet: exports
+// drop trailing zeros, so a single value understates how finely it was read.
+type precision struct{ load, mean, peak, rom float64 }
+
+// precisions returns the precision of each sheet, over all days it has.
+func (h *history) precisions(sheets []sheet) []precision {
+	t := h.t
+	finer := func(have *float64, step float64) {
+		if step > 0 && (*have == 0 || step < *have) {
+			*have = step
+		}
+	}
+	all := make(map[[2]rep.Sym]*precision)
+	for i := range sheets {
+		k := [2]rep.Sym{sheets[i].source, sheets[i].sheet}
+		p := all[k]
+		if p == nil {
+			p = new(precision)
+			all[k] = p
+		}
+		for _, set := range sheets[i].sets {
+			for _, r := range set.rows {
+				finer(&p.load, t.LoadStep(r))
+				finer(&p.mean, t.MeanStep(r))
+				finer(&p.peak, t.PeakStep(r))
+				finer(&p.rom, t.ROMStep(r))
+			}
+		}
+	}
+	out := make([]precision, len(sheets))
+	for i := range sheets {
+		out[i] = *all[[2]rep.Sym{sheets[i].source, sheets[i].sheet}]
+	}
+	return out
+}
+
+// window returns how far apart two values may lie that were rounded from one
+// to steps a and b: half of each, and nothing where both were rounded alike.
+func window(a, b float64) float64 {
+	if math.Abs(a-b) <= 1e-9*math.Max(a, b) {
+		return 1e-6
+	}
+	return (a+b)/2*1.0001 + 1e-6
+}
+
+// agree compares two reps of different sheets. bits is the evidence that they
+// are one rep; same is false where any value both have speaks against it.
+// near is the share of the spread that is left once another rep of the set is
+// known to agree: reps of a set resemble each other.
+func (h *history) agree(a, b int32, pa, pb precision, near float64) (bits float64, same bool) {
+	t := h.t
+	if math.Abs(t.LoadKg[a]-t.LoadKg[b]) > window(pa.load, pb.load) {
+		return 0, false
+	}
+	for _, c := range [...]struct{ x, y, w, spread float64 }{
+		{t.MeanVelocity[a], t.MeanVelocity[b], window(pa.mean, pb.mean), spreadMean},
+		{t.PeakVelocity[a], t.PeakVelocity[b], window(pa.peak, pb.peak), spreadPeak},
+		{t.ROM[a], t.ROM[b], window(pa.rom, pb.rom), spreadROM},
+		{t.Concentric[a], t.Concentric[b], 0.051, spreadTime}, // written to 0.1 s or finer
+	} {
+		d := math.Abs(c.x - c.y)
+		if math.IsNaN(d) {
+			continue // one of them does not say
+		}
+		if d > c.w {
+			return 0, false
+		}
+		bits += chance(2*c.w, near*c.spread)
+	}
+	return bits, true
+}
+
+// chance returns the bits of an agreement within a window of a spread. A
+// window of nothing still hides the digits that were rounded away alike; the
+// finest unit writes 0.001.
+func chance(w, spread float64) float64 {
+	return math.Max(0, math.Log2(spread/math.Max(w, 0.001)))
+}
+
+// pair is a set of one sheet beside the like set of another.
+type pair struct {
+	a, b   int32 // set numbers within the history's recorded sets
+	bits   float64
+	shared [][2]int32 // table rows that agree
+	apart  int        // how far from the same place in the day
+	shift  int64      // time of b minus time of a, ms, where both are timed
+	timed  bool
+}
+
+// compareSets aligns the reps of two recorded sets in order and returns what
+// agrees. ok is false where too few reps do.
+func (h *history) compareSets(a, b *recorded, pa, pb precision) (p pair, ok bool) {
+	i, j, near := 0, 0, 1.0
+	for i < len(a.rows) && j < len(b.rows) {
+		if bits, same := h.agree(a.rows[i], b.rows[j], pa, pb, near); same {
+			p.bits += bits
+			near = 0.5
+			p.shared = append(p.shared, [2]int32{a.rows[i], b.rows[j]})
+			i++
+			j++
+			continue
+		}
+		// A row was lost on one side: look for the next agreement.
+		best := math.MaxInt
+		bi, bj := i, j
+		for di := 0; di <= 3 && i+di < len(a.rows); di++ {
+			for dj := 0; dj <= 3 && j+dj < len(b.rows); dj++ {
+				if di+dj > 0 && di+dj < best {
+					if _, same := h.agree(a.rows[i+di], b.rows[j+dj], pa, pb, near); same {
+						best, bi, bj = di+dj, i+di, j+dj
+					}
+				}
+			}
+		}
+		if best == math.MaxInt {
+			i++
+			j++
+			continue
+		}
+		i, j = bi, bj
+	}
+	short := min(len(a.rows), len(b.rows))
+	if len(p.shared) == 0 || float64(len(p.shared)) < repShare*float64(short) {
+		return pair{}, false
+	}
+	if a.at.OK && b.at.OK {
+		p.timed, p.shift = true, int64(b.at.V-a.at.V)
+	}
+	return p, true
+}
+
+// steadyShift drops the pairs of two sheets of a day whose clocks do not
+// agree with the rest: a re-export may be in another time zone, but the shift
+// is one for all and a whole quarter of an hour.
+func steadyShift(pairs []pair) []pair {
+	const quarter, slack = 900_000, 90_000 // ms; slack for times cut to the minute, or of set against rep
+	votes := make(map[int64]int)
+	for _, p := range pairs {
+		if p.timed {
+			votes[(p.shift+sign(p.shift)*quarter/2)/quarter]++
+		}
+	}
+	var zone int64
+	for k, n := range votes {
+		if n > votes[zone] || n == votes[zone] && abs(k) < abs(zone) {
+			zone = k
+		}
+	}
+	return slices.DeleteFunc(pairs, func(p pair) bool {
+		return p.timed && abs(p.shift-zone*quarter) > slack
+	})
+}
+
+func abs(x int64) int64  { return x * sign(x) }
+func sign(x int64) int64 { return int64(cmp.Compare(x, 0)) }
+
+// oneToOne keeps, of pairs that share a set, the best: most reps shared, most
+// bits, nearest in the day's order.
+func oneToOne(pairs []pair) []pair {
+	slices.SortFunc(pairs, func(p, q pair) int {
+		return cmp.Or(cmp.Compare(len(q.shared), len(p.shared)), cmp.Compare(q.bits, p.bits),
+			cmp.Compare(p.apart, q.apart), cmp.Compare(p.a, q.a), cmp.Compare(p.b, q.b))
+	})
+	taken := make(map[int32]bool)
+	return slices.DeleteFunc(pairs, func(p pair) bool {
+		if taken[p.a] || taken[^p.b] {
+			return true
+		}
+		taken[p.a], taken[^p.b] = true, true
+		return false
+	})
+}
+
+// likeness is what two sheets have in common over the season.
+type likeness struct {
+	bits         float64
+	agreed, sets int // sets that agree, of the sets of the smaller on shared days
+}
+
+func (l likeness) overlap() bool {
+	return l.bits >= overlapBits && float64(l.agreed) >= overlapShare*float64(l.sets)
+}

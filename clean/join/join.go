@@ -1,0 +1,262 @@
+// Package join tells which logged set is which recorded set: records of one
+// truth, kept by a person and by a unit on the same day.
+//
+// [Align] lays the logged sets of one lifter, day and lift beside the unit's,
+// one to one and in order, so that the sum of scores is greatest. A score is
+// evidence in nats (natural logarithm of a likelihood ratio, set by judgement:
+// common practice, no source): agreement in load counts most, then speeds the
+// log gives, then reps, then time. A pair is sure only where every other
+// account of the logged set scores less by [Margin]; what is not sure is left
+// apart for the coach.
+//
+// It does not know tables, filters or the season.
+package join
+
+import (
+	"math"
+
+	"repsift/ingest/rep"
+)
+
+// Margin is how much worse every other account of a logged set must score for
+// a pair to be sure; Least is the least score of a pair.
+const (
+	Margin = 1.0
+	Least  = 1.5
+)
+
+// Set is one set, as logged or as recorded.
+type Set struct {
+	Load     rep.Null[float64] // kg
+	LoadStep float64           // size of the last written digit, kg; 0: unknown
+	Reps     rep.Null[int32]
+	Extra    int32 // recorded: further reps that a filter doubts
+	At       rep.Null[rep.Instant]
+	// Speeds of the set, m/s.
+	First, Fastest, Last, Slowest, Mean rep.Null[float64]
+}
+
+// Load says how two loads relate.
+type Load uint8
+
+// Relations of loads, from the most to the least telling.
+const (
+	SameLoad    Load = iota // equal as written
+	NearLoad                // within what plates or rounding differ by
+	PoundsSlip              // one in lb, the other in kg
+	TenfoldSlip             // the decimal mark
+	DigitSlip               // a digit, or the bar's own weight: alone this says little
+	NoLoad                  // one of them does not say
+	OtherLoad               // different
+)
+
+// Match is a logged set and the recorded set it belongs to, by index.
+type Match struct {
+	Logged, Done int
+	Score        float64
+	Second       float64 // score of the best other account of the logged set
+	Load         Load
+}
+
+// Sure reports whether the match may be acted on.
+func (m Match) Sure() bool { return m.Score >= Least && m.Score-m.Second >= Margin }
+
+// Align returns a match for each logged set that fits some recorded set in the
+// best account of the day, in order. Both are in the order done.
+func Align(logged, done []Set) []Match {
+	n, m := len(logged), len(done)
+	if n == 0 || m == 0 {
+		return nil
+	}
+	score := make([][]float64, n)
+	load := make([][]Load, n)
+	for i := range logged {
+		score[i], load[i] = make([]float64, m), make([]Load, m)
+		for j := range done {
+			score[i][j], load[i][j] = Score(&logged[i], &done[j])
+		}
+	}
+	// head[i][j]: best account of the first i logged and j done sets; tail the
+	// same for those from i and j on.
+	head, tail := grid(n+1, m+1), grid(n+1, m+1)
+	for i := 1; i <= n; i++ {
+		for j := 1; j <= m; j++ {
+			head[i][j] = max(head[i-1][j], head[i][j-1], head[i-1][j-1]+score[i-1][j-1])
+		}
+	}
+	for i := n - 1; i >= 0; i-- {
+		for j := m - 1; j >= 0; j-- {
+			tail[i][j] = max(tail[i+1][j], tail[i][j+1], tail[i+1][j+1]+score[i][j])
+		}
+	}
+	var out []Match
+	next := 0
+	for i := range logged {
+		// Through each account of logged set i: alone, or with done set j.
+		alone := math.Inf(-1)
+		for j := 0; j <= m; j++ {
+			alone = max(alone, head[i][j]+tail[i+1][j])
+		}
+		best, second, at := math.Inf(-1), alone, -1
+		for j := range done {
+			through := head[i][j] + score[i][j] + tail[i+1][j+1]
+			switch {
+			case j >= next && through > best+1e-9:
+				second, best, at = max(second, best), through, j
+			default:
+				second = max(second, through)
+			}
+		}
+		if at < 0 || best < head[n][m]-1e-9 || alone >= best {
+			continue // the best account leaves it alone
+		}
+		// Scores of whole accounts differ by what the set itself adds.
+		own := score[i][at]
+		out = append(out, Match{Logged: i, Done: at, Score: own, Second: own - (best - second), Load: load[i][at]})
+		next = at + 1
+	}
+	return out
+}
+
+func grid(n, m int) [][]float64 {
+	g := make([][]float64, n)
+	cells := make([]float64, n*m)
+	for i := range g {
+		g[i] = cells[i*m : (i+1)*m]
+	}
+	return g
+}
+
+// Score returns the evidence that a logged and a recorded set are one, and how
+// their loads relate. Different loads give −Inf.
+func Score(l, d *Set) (float64, Load) {
+	score, load := scoreLoad(l, d)
+	if load == OtherLoad {
+		return math.Inf(-1), load
+	}
+	score += scoreReps(l, d)
+	for _, v := range [...]struct{ l, d rep.Null[float64] }{
+		{l.First, d.First}, {l.Fastest, d.Fastest}, {l.Last, d.Last}, {l.Slowest, d.Slowest}, {l.Mean, d.Mean},
+	} {
+		if v.l.OK && v.d.OK {
+			score += scoreSpeed(math.Abs(v.l.V - v.d.V))
+		}
+	}
+	if l.At.OK && d.At.OK {
+		switch apart := math.Abs(float64(l.At.V - d.At.V)); {
+		case apart <= 3*60e3:
+			score += 1.5
+		case apart <= 10*60e3:
+			score += 0.5
+		case apart > 40*60e3:
+			score -= 2
+		}
+	}
+	return score, load
+}
+
+// scoreLoad compares loads.
+func scoreLoad(l, d *Set) (float64, Load) {
+	switch load := CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep); load {
+	case SameLoad:
+		return 3, load
+	case NearLoad:
+		return 2 - math.Abs(l.Load.V-d.Load.V)/2.6*1.5, load
+	case PoundsSlip:
+		return 1, load
+	case TenfoldSlip:
+		return 0.8, load
+	case DigitSlip:
+		return -0.5, load
+	case NoLoad:
+		return 0, load
+	default:
+		return math.Inf(-1), load
+	}
+}
+
+// Loads that differ by no more than a pair of the smallest common plates are
+// near: a log is often rounded to what was meant.
+const nearLoad = 2.6 // kg
+
+// CompareLoads says how a logged and a recorded load relate. Steps are the
+// sizes of the last written digits; 0 is unknown.
+func CompareLoads(l rep.Null[float64], lStep float64, d rep.Null[float64], dStep float64) Load {
+	if !l.OK || !d.OK {
+		return NoLoad
+	}
+	const pound = 0.45359237
+	a, b := l.V, d.V
+	apart := math.Abs(a - b)
+	within := func(x, y float64) bool { return math.Abs(x-y) <= 0.006*math.Max(x, y)+0.26 }
+	switch {
+	case apart <= min(0.3, max((lStep+dStep)/2*1.001, 0.01)):
+		return SameLoad
+	case apart <= nearLoad:
+		return NearLoad
+	case within(a*pound, b) || within(a, b*pound):
+		return PoundsSlip
+	case within(a*10, b) || within(a, b*10):
+		return TenfoldSlip
+	case apart == 20 || apart == 25 || apart == 15 || oneDigit(a, b):
+		return DigitSlip
+	}
+	return OtherLoad
+}
+
+// oneDigit reports whether two loads, in tenths of a kilogram, differ by one
+// digit or by two neighbours that changed places.
+func oneDigit(a, b float64) bool {
+	x, y := digits(a), digits(b)
+	if len(x) != len(y) {
+		return false
+	}
+	var at []int
+	for i := range x {
+		if x[i] != y[i] {
+			at = append(at, i)
+		}
+	}
+	return len(at) == 1 || len(at) == 2 && at[1] == at[0]+1 && x[at[0]] == y[at[1]] && x[at[1]] == y[at[0]]
+}
+
+func digits(kg float64) []byte {
+	n := int64(math.Round(kg * 10))
+	var d []byte
+	for ; n > 0; n /= 10 {
+		d = append(d, byte(n%10))
+	}
+	return d
+}
+
+// scoreReps compares reps. A unit counts too many (rack, rebound) more often
+// than too few.
+func scoreReps(l, d *Set) float64 {
+	if !l.Reps.OK || !d.Reps.OK {
+		return 0
+	}
+	switch more := d.Reps.V - l.Reps.V; {
+	case more == 0:
+		return 1.5
+	case more > 0:
+		return max(1-0.5*float64(more), -1.5)
+	case -more <= d.Extra:
+		return 0.8 // with the reps a filter doubts it fits
+	default:
+		return max(0.6+0.6*float64(more), -2)
+	}
+}
+
+// scoreSpeed compares one logged speed with the unit's, by how far they are
+// apart, m/s.
+func scoreSpeed(apart float64) float64 {
+	switch {
+	case apart <= 0.0151:
+		return 2
+	case apart <= 0.051:
+		return 0.3
+	case apart > 0.1:
+		return -3
+	}
+	return -1
+}

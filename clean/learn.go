@@ -1,0 +1,166 @@
+package clean
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"repsift/clean/robust"
+	"repsift/ingest/rep"
+)
+
+// learnt is what a lifter's own reps of a lift say about what is usual. It
+// rests on the reps that default filters leave standing, whatever the season
+// file declares: so that one more filter never brings a rep back.
+type learnt struct {
+	own, pooled map[rig]band        // travel
+	timings     map[rep.Sym]float64 // unit → speed × duration / travel
+	speed       speedLine
+}
+
+// learn learns anew from the reps that stand.
+func (h *history) learn() {
+	h.learnt.own, h.learnt.pooled = h.bands()
+	h.learnt.timings = h.timings(10)
+	h.learnt.speed = h.fitSpeed()
+}
+
+// spread returns the median of x and the scaled median absolute deviation. It
+// reorders x.
+func spread(x []float64) (median, deviation float64, ok bool) {
+	median, ok = robust.MedianInPlace(x)
+	if !ok {
+		return 0, 0, false
+	}
+	for i := range x {
+		x[i] = math.Abs(x[i] - median)
+	}
+	deviation, _ = robust.MedianInPlace(x)
+	return median, robust.NormalScale * deviation, true
+}
+
+// velocityAt1RM returns the mean concentric velocity of a true maximum, m/s:
+// powerlifters, free weights (Helms 2017); for other lifts about the middle of
+// the three.
+func velocityAt1RM(lift string) float64 {
+	switch lift {
+	case rep.Squat:
+		return 0.23
+	case rep.BenchPress:
+		return 0.10
+	case rep.Deadlift:
+		return 0.14
+	}
+	return 0.15
+}
+
+// speedLine is the usual speed of the fastest rep of a set over load: a
+// straight line, as individual load–velocity lines are near straight (median
+// r 0.98–0.99, García-Ramos 2019).
+type speedLine struct {
+	intercept, slope float64 // m/s; m/s per kg
+	deviation        float64 // of a set from the line, scaled to a standard deviation
+	sets, loads      int     // learnt from; 0 sets: no line
+}
+
+// at returns the usual speed at a load, never below a third of the speed at
+// 1RM.
+func (l speedLine) at(load, least float64) float64 {
+	return max(l.intercept+l.slope*load, least/3)
+}
+
+// maximum returns the load at which the line reaches the speed of a 1RM.
+func (l speedLine) maximum(v float64) float64 { return (v - l.intercept) / l.slope }
+
+// Fewest sets and different loads for a line of usual speed.
+const (
+	lineSets  = 8
+	lineLoads = 3
+)
+
+// fitSpeed fits the line to the fastest standing rep of each set: the median
+// speed per load, and through those the slope of Theil and Sen, pairs weighted
+// by the sets behind them, so that mistyped loads, each met once, do not move it.
+func (h *history) fitSpeed() speedLine {
+	type point struct{ load, v float64 }
+	var points []point
+	for s := range h.sets {
+		if i, ok := h.fastest(s); ok {
+			points = append(points, point{h.load[i], h.v[i]})
+		}
+	}
+	if len(points) < lineSets {
+		return speedLine{}
+	}
+	slices.SortFunc(points, func(a, b point) int {
+		return cmp.Or(cmp.Compare(a.load, b.load), cmp.Compare(a.v, b.v))
+	})
+	// At most 64 steps of load keep the pairs few, however long the season.
+	width := max(1, (points[len(points)-1].load-points[0].load)/64)
+	var loads, speeds, weights []float64
+	for lo := 0; lo < len(points); {
+		hi := lo
+		for hi < len(points) && points[hi].load < points[lo].load+width {
+			hi++
+		}
+		mid := lo + (hi-lo)/2 // sorted by load first: take medians of both
+		vs := make([]float64, 0, hi-lo)
+		for _, p := range points[lo:hi] {
+			vs = append(vs, p.v)
+		}
+		v, _ := robust.MedianInPlace(vs)
+		loads, speeds, weights = append(loads, points[mid].load), append(speeds, v), append(weights, float64(hi-lo))
+		lo = hi
+	}
+	if len(loads) < lineLoads {
+		return speedLine{}
+	}
+	var slopes, by []float64
+	for i := range loads {
+		for j := range i {
+			slopes = append(slopes, (speeds[i]-speeds[j])/(loads[i]-loads[j]))
+			// A pair far apart says more of the slope; and a pair is as good as its smaller side.
+			by = append(by, min(weights[i], weights[j])*(loads[i]-loads[j]))
+		}
+	}
+	l := speedLine{sets: len(points), loads: len(loads), slope: weightedMedian(slopes, by)}
+	if !(l.slope < 0) {
+		return speedLine{}
+	}
+	rest := make([]float64, len(points))
+	for i, p := range points {
+		rest[i] = p.v - l.slope*p.load
+	}
+	l.intercept, l.deviation, _ = spread(rest)
+	l.deviation = max(l.deviation, 0.03) // the least day-to-day standard error met: Grgic 2020
+	return l
+}
+
+// fastest returns the position of the fastest rep of set s that stands and was
+// not missed.
+func (h *history) fastest(s int) (at int32, ok bool) {
+	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+		if h.standing(i) && !h.missed[i] && (!ok || h.v[i] > h.v[at]) {
+			at, ok = i, true
+		}
+	}
+	return at, ok
+}
+
+// weightedMedian returns the value at which half of the weight is reached.
+func weightedMedian(x, w []float64) float64 {
+	order := make([]int, len(x))
+	total := 0.0
+	for i := range order {
+		order[i] = i
+		total += w[i]
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Or(cmp.Compare(x[a], x[b]), a-b) })
+	sum := 0.0
+	for _, i := range order {
+		if sum += w[i]; sum >= total/2 {
+			return x[i]
+		}
+	}
+	return math.NaN()
+}

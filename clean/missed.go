@@ -1,0 +1,69 @@
+package clean
+
+import (
+	"math"
+
+	"repsift/clean/robust"
+)
+
+// A miss that no source marks is told by what a failed attempt looks like: the
+// last of its set, at a heavy load, slow, and short of the usual travel, yet
+// lasting: a movement in the rack is short in time too. All: common practice,
+// no source.
+const (
+	heavyShare = 0.75 // of the load at which the lifter's line reaches the speed of a 1RM
+	shortShare = 0.85 // of the usual travel, below which an attempt did not reach lockout
+	leastShare = 0.20 // of the usual travel, below which the bar was not lifted
+	leastTime  = 0.7  // s
+	slowMargin = 0.10 // m/s above the speed at 1RM
+)
+
+// recognise marks misses among the reps that no source marks.
+func (h *history) recognise() {
+	slow := velocityAt1RM(h.lift) + slowMargin
+	for s := range h.sets {
+		last := h.sets[s].hi - 1
+		rom := h.rom[last]
+		if h.missed[last] || !(rom > 0) || !(h.dur[last] >= leastTime) || !(h.v[last] <= slow) {
+			continue
+		}
+		usual, slowest := h.others(s, last)
+		if !(rom < shortShare*usual) || rom < leastShare*usual || h.v[last] > slowest {
+			continue
+		}
+		h.missed[last] = h.heavy(h.load[last], slowest)
+	}
+}
+
+// others returns the usual travel around a rep, NaN where unknown, and the
+// slowest speed of the other standing reps of its set, +Inf where there are
+// none.
+func (h *history) others(s int, but int32) (usual, slowest float64) {
+	usual, slowest = math.NaN(), inf
+	var roms []float64
+	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+		if i == but || !h.standing(i) {
+			continue
+		}
+		slowest = min(slowest, h.v[i])
+		if h.rom[i] > 0 {
+			roms = append(roms, h.rom[i])
+		}
+	}
+	if b := h.learnt.band(h, s, 10); b.n > 0 {
+		usual = b.median
+	} else if m, ok := robust.MedianInPlace(roms); ok {
+		usual = m
+	}
+	return usual, slowest
+}
+
+// heavy reports whether a set is near the lifter's limit: by the lifter's own
+// line of load and speed, else by how slow its other reps were.
+func (h *history) heavy(load, slowest float64) bool {
+	v := velocityAt1RM(h.lift)
+	if l := h.learnt.speed; l.sets > 0 {
+		return load >= heavyShare*l.maximum(v)
+	}
+	return slowest <= v+slowMargin
+}

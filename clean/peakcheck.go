@@ -1,0 +1,42 @@
+package clean
+
+import (
+	"fmt"
+	"math"
+
+	"repsift/ingest/rep"
+)
+
+var peakCheck = &kind{
+	Kind: rep.PeakCheck,
+	what: "Sets aside a rep whose peak speed is below its mean, or far above what the mean allows.",
+	limits: []limit{
+		// A grinder peaks early and then crawls: 0.10 m/s on average with a peak
+		// of 0.5. So the bound is a line, not a quotient.
+		{name: "slope", value: 3, source: unsourced, lo: 1, hi: 20},
+		{name: "intercept_m_s", value: 0.8, source: unsourced, hi: 10},
+	},
+	look: func(h *history, l []float64, out *looks) {
+		slope, intercept := l[0], l[1]
+		for i, peak := range h.peak {
+			if !out.in(i) || math.IsNaN(peak) {
+				continue
+			}
+			r := h.rows[i]
+			most := slope*h.v[i] + intercept
+			least := h.v[i] - (h.t.MeanStep(r)+h.t.PeakStep(r))/2 - 1e-9
+			if peak < least {
+				out.at(i, true, peak, h.v[i])
+				continue
+			}
+			out.at(i, peak > most, peak, most)
+		}
+	},
+	say: func(h *history, i int, f finding) string {
+		if f.measured < f.limit {
+			return fmt.Sprintf("peak speed %s is below the mean speed %s", speedText(f.measured), speedText(f.limit))
+		}
+		return fmt.Sprintf("peak speed %s is above %s, the most that a mean of %s allows",
+			speedText(f.measured), speedText(f.limit), speedText(h.v[i]))
+	},
+}

@@ -1,0 +1,62 @@
+package clean
+
+import (
+	"fmt"
+	"math"
+
+	"repsift/clean/robust"
+	"repsift/ingest/rep"
+)
+
+var travelCheck = &kind{
+	Kind: rep.TravelCheck,
+	what: "Sets aside a rep whose mean speed × duration is not its travel, after allowing for rounding and for how the unit " +
+		"itself times a rep, learnt from its other reps.",
+	limits: []limit{
+		{name: "ratio", value: 1.5, source: unsourced, lo: 1, hi: 10},
+	},
+	look: func(h *history, l []float64, out *looks) {
+		ratio := l[0]
+		t := h.t
+		for i, r := range h.rows {
+			rom, dur := h.rom[i], t.Concentric[r]
+			if !out.in(i) || h.missed[i] || !(rom > 0) || !(dur > 0) || !(h.v[i] > 0) {
+				continue
+			}
+			// What half a digit of each value can do to the quotient.
+			slack := (1 + t.MeanStep(r)/h.v[i]/2) * (1 + t.ROMStep(r)/rom/2) * (1 + 0.05/dur)
+			q := h.v[i] * dur / rom / h.learnt.timing(h, i)
+			out.at(i, q > ratio*slack || q < 1/(ratio*slack), h.v[i]*dur, rom)
+		}
+	},
+	say: func(h *history, i int, f finding) string {
+		return fmt.Sprintf("mean speed × duration gives %s, but the travel is %s", travelText(f.measured), travelText(f.limit))
+	},
+}
+
+// timing returns the usual quotient of speed × duration and travel of the unit
+// that recorded row i: 1 unless the unit times or averages a rep otherwise.
+func (l *learnt) timing(h *history, i int) float64 {
+	if q, ok := l.timings[h.t.Device[h.rows[i]]]; ok {
+		return q
+	}
+	return 1
+}
+
+// timings learns the quotient per unit from reps that stand; with fewer than
+// the given number it is 1.
+func (h *history) timings(least int) map[rep.Sym]float64 {
+	byUnit := make(map[rep.Sym][]float64)
+	for i, r := range h.rows {
+		if q := h.v[i] * h.t.Concentric[r] / h.rom[i]; h.standing(int32(i)) && q > 0 && !math.IsInf(q, 1) {
+			byUnit[h.t.Device[r]] = append(byUnit[h.t.Device[r]], q)
+		}
+	}
+	out := make(map[rep.Sym]float64)
+	for unit, q := range byUnit {
+		if len(q) >= least {
+			out[unit], _ = robust.MedianInPlace(q)
+		}
+	}
+	return out
+}

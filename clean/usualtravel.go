@@ -1,0 +1,133 @@
+package clean
+
+import (
+	"fmt"
+	"math"
+
+	"repsift/ingest/rep"
+)
+
+var usualTravel = &kind{
+	Kind: rep.UsualTravel,
+	what: "Sets aside a rep whose travel is outside the lifter's own band for the lift, learnt as median and median absolute " +
+		"deviation per variant, bar, tether and unit. With too few reps there is no band and only the floor holds. Missed reps are " +
+		"exempt, and so is a set whose reps all share another travel: that is another variant, not a false rep.",
+	limits: []limit{
+		// 3.5 scaled deviations mark an outlier (Iglewicz & Hoaglin 1993); the
+		// shares keep the band wide for a lifter who never varies.
+		{name: "deviations", value: 5, source: "wider than the 3.5 of Iglewicz & Hoaglin 1993: " + unsourced, lo: 1, hi: 100},
+		{name: "low_share", value: 0.6, source: unsourced, hi: 1},
+		{name: "high_share", value: 1.5, source: unsourced, lo: 1, hi: 10},
+		{name: "learn_reps", value: 10, source: unsourced, lo: 3, hi: 1000},
+	},
+	look: func(h *history, l []float64, out *looks) {
+		deviations, low, high, least := l[0], l[1], l[2], l[3]
+		for s := range h.sets {
+			b := h.learnt.band(h, s, int(least))
+			if b.n == 0 {
+				continue
+			}
+			lo, hi := b.limits(deviations, low, high)
+			own := h.ownTravel(s, b.median)
+			for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+				rom := h.rom[i]
+				if !out.in(int(i)) || h.missed[i] || math.IsNaN(rom) {
+					continue
+				}
+				if rom > hi {
+					out.at(int(i), !own, rom, hi)
+				} else {
+					out.at(int(i), rom < lo && !own, rom, lo)
+				}
+			}
+		}
+	},
+	say: func(h *history, i int, f finding) string {
+		b := h.learnt.band(h, h.setAt(int32(i)), 1)
+		side := "below"
+		if f.measured > f.limit {
+			side = "above"
+		}
+		return fmt.Sprintf("travel %s is %s %s: the lifter's own is %s, learnt from %d reps",
+			travelText(f.measured), side, travelText(f.limit), travelText(b.median), b.n)
+	},
+}
+
+// band is the usual travel of one rig.
+type band struct {
+	median, deviation float64 // m; the deviation scaled to a standard deviation
+	n                 int     // reps it was learnt from; 0: no band
+}
+
+// limits returns the travel a rep may have. The band is never narrower than
+// 5 cm below and 12 cm above: with a travel of 15 cm, a share is within the
+// error of a unit that is clipped a little off the middle.
+func (b band) limits(deviations, low, high float64) (lo, hi float64) {
+	lo = min(b.median-deviations*b.deviation, low*b.median, b.median-0.05)
+	hi = max(b.median+deviations*b.deviation, high*b.median, b.median+0.12)
+	return lo, hi
+}
+
+// rig is how a set was done and measured.
+type rig struct{ variant, device, bar, tether rep.Sym }
+
+// bands learns the usual travel of every rig and, for those with few reps, of
+// every variant.
+func (h *history) bands() (own, pooled map[rig]band) {
+	sample := make(map[rig][]float64)
+	for s := range h.sets {
+		r := h.rigOf(s)
+		v := rig{variant: r.variant}
+		for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+			if rom := h.rom[i]; h.standing(i) && !h.missed[i] && rom > 0 {
+				sample[r] = append(sample[r], rom)
+				if v != r {
+					sample[v] = append(sample[v], rom)
+				}
+			}
+		}
+	}
+	own, pooled = make(map[rig]band), make(map[rig]band)
+	for r, roms := range sample {
+		b := band{n: len(roms)}
+		b.median, b.deviation, _ = spread(roms)
+		own[r] = b
+		if r == (rig{variant: r.variant}) {
+			pooled[r] = b
+		}
+	}
+	return own, pooled
+}
+
+// rigOf returns the rig of a set.
+func (h *history) rigOf(s int) rig {
+	r := h.rows[h.sets[s].lo]
+	return rig{h.t.Variant[r], h.t.Device[r], h.t.Bar[r], h.t.Tether[r]}
+}
+
+// band returns the band for set s: of its rig, else of its variant, where
+// learnt from at least so many reps; else none.
+func (l *learnt) band(h *history, s, least int) band {
+	r := h.rigOf(s)
+	if b := l.own[r]; b.n >= least {
+		return b
+	}
+	if b := l.pooled[rig{variant: r.variant}]; b.n >= least {
+		return b
+	}
+	return band{}
+}
+
+// ownTravel reports whether the reps of set s share a travel of their own:
+// three or more, within 15 % of each other, and more than a third of the
+// usual, which no movement in the rack has.
+func (h *history) ownTravel(s int, usual float64) bool {
+	lo, hi, n := inf, 0.0, 0
+	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+		if rom := h.rom[i]; !math.IsNaN(rom) && !h.missed[i] {
+			lo, hi = min(lo, rom), max(hi, rom)
+			n++
+		}
+	}
+	return n >= 3 && hi <= 1.15*lo && lo > usual/3
+}
