@@ -1,0 +1,15 @@
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	status := run(ctx, os.Args[1:], terminal(os.Stdout, os.Stderr))
+	stop()
+	os.Exit(status)
+}
