@@ -1,0 +1,294 @@
+package tidy
+
+import (
+	"bytes"
+	"encoding/csv"
+	"io"
+	"reflect"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/parquet-go/parquet-go"
+	"github.com/parquet-go/parquet-go/format"
+
+	"repsift/clean"
+	"repsift/ingest/rep"
+)
+
+// output is one file of one table.
+type output struct {
+	name    string
+	columns []rep.Column
+	write   func(io.Writer, *clean.Result) error
+}
+
+var parquetFiles = []output{
+	{"reps", rep.Columns, func(w io.Writer, r *clean.Result) error { return RepsParquet(w, r.Reps, r.Kept) }},
+	{"set_aside", rep.AsideColumns, func(w io.Writer, r *clean.Result) error { return AsideParquet(w, r.Reps, r.Aside) }},
+	{"sets", rep.SetColumns, func(w io.Writer, r *clean.Result) error { return SetsParquet(w, r.Sets) }},
+}
+
+var csvFiles = []output{
+	{"reps", rep.Columns, func(w io.Writer, r *clean.Result) error { return RepsCSV(w, r.Reps, r.Kept) }},
+	{"set_aside", rep.AsideColumns, func(w io.Writer, r *clean.Result) error { return AsideCSV(w, r.Reps, r.Aside) }},
+	{"sets", rep.SetColumns, func(w io.Writer, r *clean.Result) error { return SetsCSV(w, r.Sets) }},
+	{"unread", rep.UnreadColumns, func(w io.Writer, r *clean.Result) error { return UnreadCSV(w, r.Unread) }},
+}
+
+func bytesOf(t *testing.T, o output, r *clean.Result) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := o.write(&b, r); err != nil {
+		t.Fatalf("%s: %v", o.name, err)
+	}
+	return b.Bytes()
+}
+
+func open(t *testing.T, o output, r *clean.Result) *parquet.File {
+	t.Helper()
+	b := bytesOf(t, o, r)
+	f, err := parquet.OpenFile(bytes.NewReader(b), int64(len(b)))
+	if err != nil {
+		t.Fatalf("%s: %v", o.name, err)
+	}
+	return f
+}
+
+// The files have the columns of package rep: name, order, type, null.
+func TestParquetColumns(t *testing.T) {
+	for _, o := range parquetFiles {
+		for _, n := range []int{0, 10} {
+			fields := open(t, o, sample(n)).Schema().Fields()
+			if len(fields) != len(o.columns) {
+				t.Fatalf("%s has %d columns, wants %d", o.name, len(fields), len(o.columns))
+			}
+			for i, f := range fields {
+				want := o.columns[i]
+				if f.Name() != want.Name || f.Optional() != want.Null || typeOf(f) != want.Type {
+					t.Errorf("%s column %d: %s null %v type %d, wants %+v", o.name, i, f.Name(), f.Optional(), typeOf(f), want)
+				}
+			}
+		}
+	}
+}
+
+func typeOf(f parquet.Field) rep.Type {
+	logical := func() any {
+		if l := f.Type().LogicalType(); l != nil {
+			return l.Value
+		}
+		return nil
+	}
+	if !f.Leaf() {
+		if _, ok := logical().(*format.ListType); ok && f.Fields()[0].Fields()[0].Type().Kind() == parquet.ByteArray {
+			return rep.StringList
+		}
+		return 99
+	}
+	switch l := logical().(type) {
+	case *format.DateType:
+		return rep.Date
+	case *format.StringType:
+		return rep.String
+	case *format.TimestampType:
+		if _, ms := l.Unit.Value.(*format.MilliSeconds); ms && l.IsAdjustedToUTC && f.Type().Kind() == parquet.Int64 {
+			return rep.Timestamp
+		}
+	case nil:
+		switch f.Type().Kind() {
+		case parquet.Double:
+			return rep.Float64
+		case parquet.Boolean:
+			return rep.Bool
+		}
+	}
+	if f.Type().Kind() == parquet.Int32 {
+		return rep.Int32
+	}
+	return 99
+}
+
+// Read back with the library's own row reader, the rows are what went in.
+func TestParquetValues(t *testing.T) {
+	res := sample(3000)
+	check := func(name string, got, want any) {
+		t.Helper()
+		g, w := reflect.ValueOf(got), reflect.ValueOf(want)
+		if g.Len() != w.Len() {
+			t.Fatalf("%s: %d rows, wants %d", name, g.Len(), w.Len())
+		}
+		for i := range g.Len() {
+			if !reflect.DeepEqual(g.Index(i).Interface(), w.Index(i).Interface()) {
+				t.Fatalf("%s row %d:\n got %+v\nwant %+v", name, i, g.Index(i), w.Index(i))
+			}
+		}
+	}
+	var reps []Rep
+	for _, row := range res.Kept {
+		r := repOf(res.Reps, row)
+		reps = append(reps, r)
+	}
+	check("reps", read[Rep](t, parquetFiles[0], res, func(r *Rep) { r.Flags = normal(r.Flags) }), reps)
+	var aside []Aside
+	for i := range res.Aside {
+		aside = append(aside, asideOf(res.Reps, &res.Aside[i]))
+	}
+	check("set_aside", read[Aside](t, parquetFiles[1], res, func(r *Aside) { r.Flags = normal(r.Flags) }), aside)
+	var sets []Set
+	for i := range res.Sets {
+		sets = append(sets, setOf(&res.Sets[i]))
+	}
+	check("sets", read[Set](t, parquetFiles[2], res, func(*Set) {}), sets)
+	for _, a := range aside {
+		if a.Set != nil || a.Number != nil || a.Session != nil || a.Role != "" {
+			t.Fatalf("a rep set aside is numbered: %+v", a)
+		}
+	}
+}
+
+// normal makes the two ways to write an empty list one.
+func normal(l List) List {
+	if len(l) == 0 {
+		return nil
+	}
+	return l
+}
+
+func read[T any](t *testing.T, o output, res *clean.Result, fix func(*T)) []T {
+	t.Helper()
+	b := bytesOf(t, o, res)
+	rows, err := parquet.Read[T](bytes.NewReader(b), int64(len(b)))
+	if err != nil {
+		t.Fatalf("%s: %v", o.name, err)
+	}
+	for i := range rows {
+		fix(&rows[i])
+	}
+	return rows
+}
+
+func TestSameBytes(t *testing.T) {
+	for _, o := range append(parquetFiles, csvFiles...) {
+		if !bytes.Equal(bytesOf(t, o, sample(2000)), bytesOf(t, o, sample(2000))) {
+			t.Errorf("%s differs from one write to the next", o.name)
+		}
+	}
+}
+
+// RFC 4180: records end in CRLF, fields with CRLF, quote or comma are quoted,
+// quotes doubled, every record as long as the heading. Every cell reads as the
+// type of its column, and empty only where null is allowed.
+func TestCSV(t *testing.T) {
+	for _, o := range csvFiles {
+		b := bytesOf(t, o, sample(3000))
+		if !bytes.HasSuffix(b, []byte("\r\n")) {
+			t.Errorf("%s does not end in CRLF", o.name)
+		}
+		records, err := csv.NewReader(bytes.NewReader(b)).ReadAll()
+		if err != nil {
+			t.Fatalf("%s: %v", o.name, err)
+		}
+		var names []string
+		for _, c := range o.columns {
+			names = append(names, c.Name)
+		}
+		if !reflect.DeepEqual(records[0], names) {
+			t.Fatalf("%s is headed %q, wants %q", o.name, records[0], names)
+		}
+		for line, record := range records[1:] {
+			for i, cell := range record {
+				if problem := mistyped(cell, o.columns[i]); problem != "" {
+					t.Fatalf("%s record %d %s: %q %s", o.name, line+1, names[i], cell, problem)
+				}
+			}
+		}
+	}
+}
+
+func mistyped(cell string, c rep.Column) string {
+	if cell == "" {
+		if !c.Null && c.Type != rep.StringList {
+			return "is empty"
+		}
+		return ""
+	}
+	var err error
+	switch c.Type {
+	case rep.Date:
+		_, err = time.Parse(time.DateOnly, cell)
+	case rep.Timestamp:
+		_, err = time.Parse(time.RFC3339, cell)
+		if !strings.HasSuffix(cell, "Z") {
+			return "is not in UTC"
+		}
+	case rep.Int32:
+		_, err = strconv.ParseInt(cell, 10, 32)
+	case rep.Float64:
+		_, err = strconv.ParseFloat(cell, 64)
+	case rep.Bool:
+		if cell != "true" && cell != "false" {
+			return "is no bool"
+		}
+	case rep.String:
+		if strings.ContainsAny(cell[:1], signs+blanks) {
+			return "could run as a formula"
+		}
+	}
+	if err != nil {
+		return err.Error()
+	}
+	return ""
+}
+
+// Numbers come back exactly, texts after Restore.
+func TestCSVValues(t *testing.T) {
+	res := sample(1000)
+	records, err := csv.NewReader(bytes.NewReader(bytesOf(t, csvFiles[0], res))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, record := range records[1:] {
+		r := res.Reps.Rep(res.Kept[i])
+		rom, _ := strconv.ParseFloat(record[15], 64)
+		switch {
+		case record[0] != ID(res.Reps.ID(res.Kept[i])):
+			t.Fatalf("rep_id %q", record[0])
+		case Restore(record[1]) != r.Lifter:
+			t.Fatalf("lifter %q for %q", record[1], r.Lifter)
+		case record[2] != r.Date.String():
+			t.Fatalf("date %q for %s", record[2], r.Date)
+		case (record[15] != "") != r.ROM.OK || rom != r.ROM.V:
+			t.Fatalf("rom %q for %v", record[15], r.ROM)
+		case record[22] != r.Flags.String():
+			t.Fatalf("flags %q for %s", record[22], r.Flags)
+		case Restore(record[28]) != strings.ReplaceAll(r.Sheet, "\r\n", "\n"): // as encoding/csv reads it
+			t.Fatalf("sheet %q for %q", record[28], r.Sheet)
+		}
+	}
+}
+
+func BenchmarkReps(b *testing.B) {
+	const n = 400_000
+	res := sample(n)
+	for _, f := range []struct {
+		name  string
+		write func(io.Writer, *rep.Table, []int32) error
+	}{{"parquet", RepsParquet}, {"csv", RepsCSV}} {
+		b.Run(f.name, func(b *testing.B) {
+			for b.Loop() {
+				var size counter
+				if err := f.write(&size, res.Reps, res.Kept); err != nil {
+					b.Fatal(err)
+				}
+				b.ReportMetric(float64(size)/float64(len(res.Kept)), "bytes/row")
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(len(res.Kept)), "ns/row")
+		})
+	}
+}
+
+type counter int
+
+func (c *counter) Write(p []byte) (int, error) { *c += counter(len(p)); return len(p), nil }
