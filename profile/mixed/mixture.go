@@ -1,0 +1,116 @@
+package mixed
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Normal is one part of a mixture.
+type Normal struct{ Weight, Mean, SD float64 }
+
+// Mixture is a distribution made of normal ones; weights add up to 1.
+type Mixture []Normal
+
+// Mean returns the mean.
+func (m Mixture) Mean() float64 {
+	var sum float64
+	for _, n := range m {
+		sum += n.Weight * n.Mean
+	}
+	return sum
+}
+
+// SD returns the standard deviation.
+func (m Mixture) SD() float64 {
+	mean := m.Mean()
+	var sum float64
+	for _, n := range m {
+		sum += n.Weight * (n.SD*n.SD + (n.Mean-mean)*(n.Mean-mean))
+	}
+	return math.Sqrt(sum)
+}
+
+// Below returns the probability of a value below x.
+func (m Mixture) Below(x float64) float64 {
+	var sum float64
+	for _, n := range m {
+		sum += n.Weight * phi((x-n.Mean)/n.SD)
+	}
+	return sum
+}
+
+// Density returns the probability density at x.
+func (m Mixture) Density(x float64) float64 {
+	var sum float64
+	for _, n := range m {
+		z := (x - n.Mean) / n.SD
+		sum += n.Weight * math.Exp(-z*z/2) / n.SD
+	}
+	return sum / math.Sqrt(2*math.Pi)
+}
+
+// Quantile returns the value that a share p lies below, 0 < p < 1.
+func (m Mixture) Quantile(p float64) float64 {
+	mean, sd := m.Mean(), m.SD()
+	if !(sd > 0) {
+		return mean
+	}
+	// Newton's step, kept within brackets that bisection narrows.
+	lo, hi := mean-4*sd, mean+4*sd
+	for m.Below(lo) > p {
+		lo -= 4 * sd
+	}
+	for m.Below(hi) < p {
+		hi += 4 * sd
+	}
+	x := mean + sd*math.Sqrt2*math.Erfinv(2*p-1)
+	for range 60 {
+		f := m.Below(x) - p
+		if f < 0 {
+			lo = x
+		} else {
+			hi = x
+		}
+		next := x - f/m.Density(x)
+		if !(next > lo && next < hi) {
+			next = (lo + hi) / 2
+		}
+		if math.Abs(next-x) < 1e-9*sd {
+			return next
+		}
+		x = next
+	}
+	return x
+}
+
+// Interval returns the mean and the interval that holds the value with
+// probability level, equal tails.
+func (m Mixture) Interval(level float64) (v, lo, hi float64) {
+	return m.Mean(), m.Quantile((1 - level) / 2), m.Quantile((1 + level) / 2)
+}
+
+func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+
+type weighted struct{ x, w float64 }
+
+// quantiles returns the median and the interval of the level of weighted
+// values, interpolated between the middles of their weights. It sorts xs.
+func quantiles(xs []weighted, level float64) (v, lo, hi float64) {
+	slices.SortFunc(xs, func(a, b weighted) int { return cmp.Compare(a.x, b.x) })
+	at := func(p float64) float64 {
+		cum, px, pm := 0.0, xs[0].x, 0.0
+		for _, x := range xs {
+			mid := cum + x.w/2
+			if mid >= p {
+				if mid == pm || px == x.x {
+					return x.x
+				}
+				return px + (x.x-px)*(p-pm)/(mid-pm)
+			}
+			cum, px, pm = cum+x.w, x.x, mid
+		}
+		return px
+	}
+	return at(0.5), at((1 - level) / 2), at((1 + level) / 2)
+}
