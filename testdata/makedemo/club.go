@@ -17,6 +17,9 @@ const (
 // file says where the clock hangs.
 var firstDay = time.Date(2026, 1, 5, 0, 0, 0, 0, time.UTC)
 
+// testDay is when Ines tried her max in the squat.
+var testDay = day(2, 28)
+
 func day(month time.Month, d int) time.Time { return time.Date(2026, month, d, 0, 0, 0, 0, time.UTC) }
 
 // random returns a source of numbers of its own for each name, so that a

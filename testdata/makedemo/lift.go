@@ -16,6 +16,7 @@ const (
 	daySD  = 0.03  // m/s
 	repSD  = 0.02  // m/s, of light reps; slow ones scatter less
 	perRep = 0.033 // of the max that one more rep costs
+	tired  = 0.01  // of the max that a set of work takes from the next
 )
 
 // perform does the set: fills reps and RPE.
@@ -23,7 +24,7 @@ func (s *set) perform(reps int) {
 	date := s.date.Format(time.DateOnly)
 	weeksIn := float64(weekOf(s.date)-s.lifter.first) + float64(s.date.Weekday())/7
 	shift := clamp(random("day", s.lifter.name, s.lift, date).NormFloat64(), 2) * daySD
-	max := (s.max + s.gain*weeksIn) * (1 + shift/s.slope)
+	max := (s.max + s.gain*weeksIn) * (1 + shift/s.slope) * (1 - tired*float64(s.spent))
 	rng := random("set", s.lifter.name, s.lift, date, string(rune('0'+s.number)))
 
 	share := s.kg / max

@@ -13,7 +13,8 @@ import (
 type record struct {
 	*move
 	of                          *set
-	num                         int     // as the unit counts within the set
+	num                         int // as the unit counts within the set
+	setStart                    time.Time
 	mean, peak, travel, seconds float64 // as written, SI
 	right                       float64 // mean as it should have been written
 
@@ -53,7 +54,7 @@ func (s *set) records(gain, bias float64, late time.Duration) []*record {
 		m := s.reps[i]
 		m.start = m.start.Add(late)
 		r := &record{
-			move: &m, of: s, num: i + 1, why: m.what, fate: kept,
+			move: &m, of: s, num: i + 1, setStart: s.reps[0].start.Add(late), why: m.what, fate: kept,
 			mean: round(m.v*gain+bias, 3), peak: round(m.peak*gain+bias, 3),
 			travel: round(m.travel, 3), seconds: round(m.travel/(m.v*gain+bias), 2),
 		}
@@ -71,7 +72,7 @@ func (s *set) records(gain, bias float64, late time.Duration) []*record {
 
 func round(x float64, digits int) float64 {
 	p := math.Pow(10, float64(digits))
-	return math.Round(x*p) / p
+	return math.Round(x*p)/p + 0 // no negative zero
 }
 
 // text returns a cell: x with digits after the point, or what overrides it.

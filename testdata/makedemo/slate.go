@@ -72,6 +72,9 @@ func (d *demo) slate(records []*record) error {
 				d.tellRecord(r, t.add(slateRow(r)))
 			}
 		}
+		if m == 3 {
+			t.other(d, "Ende des Auszugs", "footer")
+		}
 		if err := t.save(d, "\r\n", func(s string) ([]byte, error) { return charmap.Windows1252.NewEncoder().Bytes([]byte(s)) }); err != nil {
 			return err
 		}
@@ -90,7 +93,7 @@ func slateRow(r *record) string {
 	}
 	comma := func(s string) string { return strings.ReplaceAll(s, ".", ",") }
 	return strings.Join([]string{
-		date, r.of.reps[0].start.Add(r.start.Sub(r.of.reps[r.num-1].start)).Format("15:04"), r.of.lifter.name, lift,
+		date, r.setStart.Format("15:04"), r.of.lifter.name, lift,
 		comma(loadText(r.of.kg)), strconv.Itoa(r.of.number), strconv.Itoa(r.num),
 		comma(r.text("mean", r.mean*100, 1)), comma(r.text("peak", r.peak*100, 1)), comma(r.text("travel", r.travel*100, 1)),
 		comma(r.text("seconds", r.seconds, 2)),

@@ -23,7 +23,7 @@ func (s *set) trace() (*motion, []pass) {
 		passes = append(passes, pass{what, m.end, rep, way / seconds})
 		m.move(way, seconds, shape)
 	}
-	m.hold(2)
+	m.hold(4)
 	switch s.lift {
 	case squat:
 		up("unrack", 0, 0.055, 0.7, jerk)
@@ -35,7 +35,7 @@ func (s *set) trace() (*motion, []pass) {
 	case benchPress:
 		up("unrack", 0, 0.045, 0.6, jerk)
 		m.move(-0.02, 0.5, jerk)
-		m.sway(1.5)
+		m.sway(2.5)
 	}
 	for i := range s.reps {
 		r := &s.reps[i]
@@ -44,7 +44,7 @@ func (s *set) trace() (*motion, []pass) {
 			up(r.what, i+1, r.travel, r.seconds(), shape)
 			m.sway(0.9)
 			m.move(-r.travel, 0.9, jerk)
-			m.move(0.012, 0.09, jerk) // off the floor again
+			up("bounce", 0, 0.012, 0.09, jerk) // off the floor
 			m.move(-0.012, 0.09, jerk)
 			m.hold(1.3)
 			continue
@@ -63,7 +63,7 @@ func (s *set) trace() (*motion, []pass) {
 		up("re-rack", 0, 0.025, 0.4, jerk)
 		m.move(-m.height, 0.5, jerk)
 	}
-	m.hold(2)
+	m.hold(5)
 	return m, passes
 }
 
@@ -84,7 +84,6 @@ func (d *demo) traces(sets []*set) error {
 func (d *demo) traceFile(s *set) error {
 	m, passes := s.trace()
 	date := s.date.Format(time.DateOnly)
-	samples := m
 	var t *text
 	var hz float64
 	var line func(t, p float64) string
@@ -93,7 +92,7 @@ func (d *demo) traceFile(s *set) error {
 		t = &text{name: fmt.Sprintf("traces/%s_%s_%s_%skg_set%d.csv", date, s.lifter.name, s.lift, loadText(s.kg), s.number)}
 		hz = 100
 		t.other(d, "Time (s),Position (m)", "heading")
-		line = func(t, p float64) string { return fmt.Sprintf("%.2f,%.4f", t, round(p*2, 3)/2) } // steps of 0.5 mm
+		line = func(t, p float64) string { return fmt.Sprintf("%.2f,%.4f", t, round(p*2, 3)/2+0) } // steps of 0.5 mm
 	case kaethe:
 		t = &text{name: "traces/Käthe, Saturday pulls.txt"}
 		hz = 200
@@ -112,10 +111,10 @@ func (d *demo) traceFile(s *set) error {
 			t.other(d, l, "preamble")
 		}
 		t.other(d, "Time (s),Position (mm)", "heading")
-		line = func(t, p float64) string { return fmt.Sprintf("%.2f,%.1f", t, p*1000) }
+		line = func(t, p float64) string { return fmt.Sprintf("%.2f,%.1f", t, round(p*1000, 1)+0) }
 	}
 	first := len(t.lines) + 1
-	for i, p := range samples.samples(hz, random("trace", t.name)) {
+	for i, p := range m.samples(hz, random("trace", t.name)) {
 		t.add(line(float64(i)/hz, p))
 	}
 	for _, p := range passes {
