@@ -35,6 +35,7 @@ const (
 	squat      = "squat"
 	benchPress = "bench press"
 	deadlift   = "deadlift"
+	romanian   = "romanian deadlift" // hand log only
 	sumo       = "sumo"
 	paused     = "paused"
 )

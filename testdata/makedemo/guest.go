@@ -68,7 +68,8 @@ func (d *demo) guest(sets []*set) error {
 	if err := merge(); err != nil {
 		return err
 	}
-	return b.save(sheet, 12, 16, 16, 8)
+	b.widths(sheet, 12, 16, 16, 8, 12, 12, 12, 12, 12, 12)
+	return b.save()
 }
 
 // book is a workbook under construction.
@@ -131,17 +132,21 @@ func (b *book) notData(sheet, why string) {
 	b.d.tell(truth{place: b.place(sheet, 0), what: notData, why: why})
 }
 
-// save sets the widths of the sheet's first columns and keeps the workbook.
-func (b *book) save(sheet string, widths ...float64) error {
+// widths sets the widths of a sheet's first columns.
+func (b *book) widths(sheet string, widths ...float64) {
 	for i, w := range widths {
 		column, err := excelize.ColumnNumberToName(i + 1)
 		if err == nil {
 			err = b.file.SetColWidth(sheet, column, column, w)
 		}
 		if err != nil {
-			return err
+			b.err = err
 		}
 	}
+}
+
+// save keeps the workbook.
+func (b *book) save() error {
 	if b.err != nil {
 		return fmt.Errorf("%s: %w", b.name, b.err)
 	}

@@ -50,7 +50,7 @@ func assistance(l *lifter) []logged {
 	}
 	var entries []logged
 	for i, date := range []time.Time{day(1, 21), day(2, 11), day(3, 25)} {
-		s := &set{lifter: l, ability: &ability{lift: "Romanian deadlift"}, date: date, kg: 70 + 5*float64(i), to: toNowhere}
+		s := &set{lifter: l, ability: &ability{lift: romanian}, date: date, kg: 70 + 5*float64(i), to: toNowhere}
 		entries = append(entries, logged{set: s, rpe: "7", made: 8, kg: s.kg})
 	}
 	return entries
@@ -103,7 +103,10 @@ func (d *demo) handLog(sets []*set) error {
 	d.logKaethe(b, logOf(kaethe, sets))
 	d.logTomas(b, logOf(tomas, sets))
 	d.logRuben(b, logOf(ruben, sets))
-	return b.save("Tomás", 12, 16)
+	for _, sheet := range b.file.GetSheetList() {
+		b.widths(sheet, 12, 20, 18, 10)
+	}
+	return b.save()
 }
 
 // note says that the row written last logs a set.
@@ -145,10 +148,7 @@ func (d *demo) logInes(b *book, entries []logged) {
 		if i%23 == 7 && strings.HasSuffix(work, "@8") {
 			work += "-8.5"
 		}
-		lift := e.lift
-		if short, ok := map[string]string{squat: "Squat", benchPress: "Bench", deadlift: "Deadlift"}[lift]; ok {
-			lift = short
-		}
+		lift := map[string]string{squat: "Squat", benchPress: "Bench", deadlift: "Deadlift", romanian: "Romanian deadlift"}[e.lift]
 		b.row(sheet, date, lift, work, remark)
 		b.note(sheet, e)
 	}
