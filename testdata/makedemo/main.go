@@ -68,7 +68,8 @@
 //     under the season file's names. Of reps as the row states them, in SI
 //     units (so a coarse copy has coarse values), but of a slip what the row
 //     should have said. Of trace reps the travel over the time of the motion;
-//     a reader that starts the clock at a threshold finds up to 0.03 m/s more.
+//     a reader that starts the clock at a threshold of speed finds up to a tenth
+//     more, because the motions begin and end gently.
 //   - why: true rep, grinder (below 0.15 m/s), missed rep, unrack, walkout,
 //     re-rack, bounce, re-export, second device, speed slip, …
 //   - belongs_to: source:row of the rep that stands for a copy or for the other
