@@ -160,7 +160,7 @@ func (h *history) pairSheets(sheets []sheet, first []int32, digits []precision) 
 	for i := range sheets {
 		for j := i + 1; j < len(sheets) && sheets[j].date == sheets[i].date; j++ {
 			a, b := &sheets[i], &sheets[j]
-			if h.byHand(a) != h.byHand(b) {
+			if h.hand(a) != h.hand(b) {
 				continue // speeds written down from a unit: a second account, not a copy
 			}
 			pa, pb := digits[i], digits[j]
@@ -200,8 +200,8 @@ func (h *history) pairSheets(sheets []sheet, first []int32, digits []precision) 
 	return out
 }
 
-// byHand reports whether a sheet's speeds were written down by hand.
-func (h *history) byHand(s *sheet) bool {
+// hand reports whether a sheet's speeds were written down by hand.
+func (h *history) hand(s *sheet) bool {
 	return h.t.Text.Text(h.t.Device[s.sets[0].rows[0]]) == rep.HandLog
 }
 

@@ -20,8 +20,6 @@ type filter struct {
 	except   []where            // of a default: where declared filters of its kind take its place
 	limits   map[string]float64 // declared ones
 	prefer   []string           // second device: units in order of trust
-
-	setAside, flagged int // counted when all is done
 }
 
 // kind is what all filters of a kind share. One file a kind holds its look
@@ -31,6 +29,7 @@ type kind struct {
 	what   string // what it does to a rep, for the codebook
 	flags  bool   // marks, and never sets aside
 	limits []limit
+	step   step
 
 	// look examines every rep of a history within scope. l holds the limits
 	// in the order of the list. Nil where the kind acts at another step.
@@ -39,6 +38,16 @@ type kind struct {
 	// say is the reason, in one sentence, given what look measured.
 	say func(h *history, i int, f finding) string
 }
+
+// step orders kinds by what they build on; kinds of one step see the same reps.
+type step uint8
+
+const (
+	alone  step = iota // a rep, its set, what is usual
+	paired             // the sets of two units, without the reps set aside so far
+	logged             // the hand log's account of a set, likewise
+	steps
+)
 
 // limit is one limit of a kind: its default for all lifts, and for some.
 type limit struct {

@@ -41,28 +41,37 @@ type history struct {
 	sets []set   // they partition rows
 	days []span  // they partition sets
 
-	load, v, peak, rom, dur []float64 // NaN: missing
-	at                      []rep.Instant
-	num                     []int32 // rep recorded
+	load, v, peak, rom, dur []float64     // NaN: missing
+	at                      []rep.Instant // noTime: missing
 
 	copies []copied // what duplicate took out
 
-	failed []rep.Kinds // by position: filters that set the rep aside
-	basic  []rep.Kinds // the same, of the defaults alone: what is learnt rests on it
-	flags  []rep.Kinds
-	missed []bool // marked, or recognised
-	found  []finding
-	learnt learnt
-	logs   []logDay // what the hand log says, by day
+	failed   []rep.Kinds // by position: filters that set the rep aside
+	basic    []rep.Kinds // the same, of the defaults alone: what is learnt rests on it
+	flags    []rep.Kinds
+	missed   []bool // marked, or recognised
+	marked   []bool // by a source
+	mark     []uint8
+	rejoined []rejoined
+	found    []finding
+	learnt   learnt
+	logs     []logDay // what the hand log says, by day
+
+	joins     []joined
+	undecided []int32 // sets with more reps than logged, none clearly false
 
 	sessions []rep.Day // the lifter's, over all lifts
 
 	// The history's part of the result.
 	keptRows []int32
 	aside    []Aside
+	changed  []changed
 	records  []rep.Set
 	doubts   []Doubt
 }
+
+// noTime marks a missing time.
+const noTime = math.MinInt64
 
 // span is a half-open range.
 type span struct{ lo, hi int32 }
@@ -71,6 +80,8 @@ type span struct{ lo, hi int32 }
 type set struct {
 	span // of the history's rows
 	date rep.Day
+	fine bool  // every rep has a time of its own, in fractions of a second
+	twin int32 // of a second device's set: 1 + the set that stands; 0: none
 
 	kept, missed int32 // reps
 	rpe          rep.Null[float64]
@@ -155,20 +166,27 @@ func (h *history) fill() {
 	backing := make([]float64, 5*n)
 	h.load, h.v, h.peak = backing[:n:n], backing[n:2*n:2*n], backing[2*n:3*n:3*n]
 	h.rom, h.dur = backing[3*n:4*n:4*n], backing[4*n:]
-	h.at, h.num = make([]rep.Instant, n), make([]int32, n)
+	h.at = make([]rep.Instant, n)
 	h.failed, h.basic, h.flags = make([]rep.Kinds, n), make([]rep.Kinds, n), make([]rep.Kinds, n)
 	h.missed = make([]bool, n)
 	t := h.t
 	for i, r := range h.rows {
 		h.load[i], h.v[i], h.peak[i] = t.LoadKg[r], t.MeanVelocity[r], t.PeakVelocity[r]
 		h.rom[i], h.dur[i] = t.ROM[r], t.Concentric[r]
-		h.at[i], h.num[i] = t.PerformedAt[r], t.RepRecorded[r]
+		h.at[i] = t.PerformedAt.At(r).Or(noTime)
 		h.missed[i] = t.Missed[r]
 	}
-	// Where a unit gives two of speed, travel and time, the third follows.
+	// Of speed, travel and time, any two give the third: a mean velocity is
+	// travel over time.
 	for i := range h.v {
-		if math.IsNaN(h.dur[i]) && h.rom[i] > 0 && h.v[i] > 0 {
+		switch {
+		case !(h.v[i] > 0):
+		case math.IsNaN(h.dur[i]) && h.rom[i] > 0:
 			h.dur[i] = h.rom[i] / h.v[i]
+		case math.IsNaN(h.rom[i]) && h.dur[i] > 0:
+			h.rom[i] = h.dur[i] * h.v[i]
 		}
 	}
+	h.mark = make([]uint8, n)
+	h.findFine()
 }

@@ -15,55 +15,98 @@ const morePasses = 8
 // judge lets the filters look at every rep. Limits are learnt from the reps
 // that the defaults leave standing, and again from what then stands, until no
 // rep changes sides; then what was declared decides with the same limits.
-func (h *history) judge(c *compiled) {
-	marked := slices.Clone(h.missed)
-	missed := make([]bool, len(marked))
+func (h *history) judge(c *compiled, notes []rep.SetNote) {
+	h.marked = slices.Clone(h.missed)
+	missed := make([]bool, len(h.missed))
 	for range morePasses {
 		copy(missed, h.missed)
 		h.learn()
-		copy(h.missed, marked)
-		h.recognise()
-		h.look(c.core, false)
+		h.look(c.core, notes, false)
 		if slices.Equal(h.basic, h.failed) && slices.Equal(missed, h.missed) {
 			break
 		}
 		copy(h.basic, h.failed)
 	}
 	if c.declared {
-		h.look(c.filters, false)
+		h.look(c.filters, notes, false)
 	}
 }
 
-// look runs filters over the history and notes what each rep failed.
-func (h *history) look(filters []*filter, every bool) {
-	h.found = h.found[:0]
-	for k, f := range filters {
-		if f.look == nil {
-			continue
-		}
-		mask, any := f.scope(h)
-		if !any {
-			continue
-		}
-		out := looks{mask: mask, filter: uint8(k), every: every, found: h.found}
-		f.look(h, f.values(h.lift), &out)
-		h.found = out.found
-	}
+// look runs filters over the history, from reps as read, and notes what each
+// rep failed.
+func (h *history) look(filters []*filter, notes []rep.SetNote, every bool) {
+	h.found, h.undecided = h.found[:0], h.undecided[:0]
 	clear(h.failed)
 	clear(h.flags)
-	for _, f := range h.found {
-		if !f.failed {
-			continue
+	h.undo()
+	copy(h.missed, h.marked)
+	h.recognise()
+	if f := h.running(filters, rep.SplitRep); f != nil {
+		h.rejoin(f.values(h.lift))
+		if f.flag {
+			h.apart()
 		}
-		if k := filters[f.filter]; k.flag {
-			h.flags[f.i] = h.flags[f.i].With(k.Kind)
-		} else {
-			h.failed[f.i] = h.failed[f.i].With(k.Kind)
+	}
+	if f := h.running(filters, rep.FusedRep); f != nil {
+		h.fuse(f.values(h.lift))
+	}
+	for at := range steps {
+		switch at {
+		case paired:
+			h.pairUnits(h.acting(filters, rep.SecondDevice))
+		case logged:
+			h.joinLogs(notes)
+		}
+		for k, f := range filters {
+			if f.look == nil || f.step != at {
+				continue
+			}
+			mask, any := f.scope(h)
+			if !any {
+				continue
+			}
+			out := looks{mask: mask, filter: uint8(k), every: every, found: h.found}
+			f.look(h, f.values(h.lift), &out)
+			h.note(f, out.found[len(h.found):])
+			h.found = out.found
 		}
 	}
 	slices.SortStableFunc(h.found, func(a, b finding) int {
 		return cmp.Or(cmp.Compare(a.i, b.i), cmp.Compare(a.filter, b.filter))
 	})
+}
+
+// note enters what a filter found.
+func (h *history) note(f *filter, found []finding) {
+	for _, x := range found {
+		switch {
+		case !x.failed:
+		case f.flag:
+			h.flags[x.i] = h.flags[x.i].With(f.Kind)
+		default:
+			h.failed[x.i] = h.failed[x.i].With(f.Kind)
+		}
+	}
+}
+
+// running returns the first filter of a kind that runs on the history's lift.
+func (h *history) running(filters []*filter, k rep.Kind) *filter {
+	for _, f := range filters {
+		if f.Kind == k {
+			if _, any := f.scope(h); any {
+				return f
+			}
+		}
+	}
+	return nil
+}
+
+// acting is running for a filter that does more than flag.
+func (h *history) acting(filters []*filter, k rep.Kind) *filter {
+	if f := h.running(filters, k); f != nil && !f.flag {
+		return f
+	}
+	return nil
 }
 
 // setAt returns the set that holds position i.

@@ -14,11 +14,19 @@ const unsourced = "common practice, no source"
 // the default's place where it applies.
 var kinds = []*kind{
 	duplicate,
+	secondDevice,
 	speedLimits,
 	shortTravel,
 	usualTravel,
 	travelCheck,
 	peakCheck,
+	rebound,
+	rack,
+	splitRep,
+	logCount,
+	loadCheck,
+	flexAllowance,
+	fusedRep,
 }
 
 // kindOf returns the filter kind of k, nil where there is none.

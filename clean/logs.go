@@ -68,22 +68,42 @@ func expand(notes []rep.SetNote, which []int32) []logDay {
 	return days
 }
 
-// joinLogs joins logged sets to the sets of the same day, and writes the
-// log's account and RPE into them.
+// joined is a logged set beside a unit's set.
+type joined struct {
+	day, said int // of the history's logs
+	set       int32
+	match     join.Match
+}
+
+// joinLogs joins logged sets to the sets of the same day. Pairs that are not
+// sure are kept too, for the report.
 func (h *history) joinLogs(notes []rep.SetNote) {
+	h.joins = h.joins[:0]
+	for s := range h.sets {
+		h.sets[s].log = nil
+	}
+	for s := range h.sets {
+		if set := &h.sets[s]; set.twin > 0 && h.sets[set.twin-1].log == nil && h.byHand(set.lo) {
+			log := h.handwritten(s)
+			h.sets[set.twin-1].log = &log
+		}
+	}
 	d := 0
 	for i := range h.logs {
-		day := &h.logs[i]
-		for d < len(h.days) && h.sets[h.days[d].lo].date < day.date {
+		for k := range h.logs[i].said {
+			h.logs[i].said[k].joined = false
+		}
+		for d < len(h.days) && h.sets[h.days[d].lo].date < h.logs[i].date {
 			d++
 		}
-		if d < len(h.days) && h.sets[h.days[d].lo].date == day.date {
-			h.joinDay(notes, day, h.days[d])
+		if d < len(h.days) && h.sets[h.days[d].lo].date == h.logs[i].date {
+			h.joinDay(notes, i, h.days[d])
 		}
 	}
 }
 
-func (h *history) joinDay(notes []rep.SetNote, day *logDay, in span) {
+func (h *history) joinDay(notes []rep.SetNote, day int, in span) {
+	said := h.logs[day].said
 	var done []join.Set
 	var which []int
 	for s := int(in.lo); s < int(in.hi); s++ {
@@ -91,24 +111,37 @@ func (h *history) joinDay(notes []rep.SetNote, day *logDay, in span) {
 			done, which = append(done, d), append(which, s)
 		}
 	}
-	logged := make([]join.Set, len(day.said))
-	for i, s := range day.said {
+	logged := make([]join.Set, len(said))
+	for i, s := range said {
 		logged[i] = loggedSet(&notes[s.note])
 	}
 	for _, m := range join.Align(logged, done) {
-		s := &day.said[m.Logged]
-		n := &notes[s.note]
 		to := which[m.Done]
+		h.joins = append(h.joins, joined{day, m.Logged, int32(to), m})
 		if !m.Sure() {
-			if m.Score >= join.Least {
-				h.doubt(JoinAmbiguous, day.date, fmt.Sprintf("logged set %s fits the unit's set of %s and another one alike: left apart",
-					noteText(n), loadText(h.load[h.sets[to].lo])), n.Place(), h.place(h.sets[to].lo))
-			}
 			continue
 		}
-		s.joined = true
-		h.take(to, n, *s, m.Load)
+		said[m.Logged].joined = true
+		if set := &h.sets[to]; set.log == nil {
+			log := account(&notes[said[m.Logged].note], said[m.Logged])
+			set.log = &log
+		}
 	}
+}
+
+// handwritten is the account of a set whose reps' speeds were logged by hand.
+func (h *history) handwritten(s int) rep.Logged {
+	set := h.record(s)
+	out := rep.Logged{LoadKg: set.LoadKg, Reps: rep.Some(h.sets[s].hi - h.sets[s].lo), First: rep.Some(h.v[h.sets[s].lo]),
+		Last: rep.Some(h.v[h.sets[s].hi-1]), Source: set.Source, Sheet: set.Sheet, Row: set.Row, Part: 1}
+	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+		out.Fastest = rep.Some(max(out.Fastest.Or(h.v[i]), h.v[i]))
+		out.Slowest = rep.Some(min(out.Slowest.Or(h.v[i]), h.v[i]))
+		if rpe := h.t.RPE.At(h.rows[i]); rpe.OK {
+			out.RPE = rpe
+		}
+	}
+	return out
 }
 
 // doneSet describes a set to the alignment. ok is false where nothing of it
@@ -150,40 +183,71 @@ func loggedSet(n *rep.SetNote) join.Set {
 		First: n.First, Fastest: n.Fastest, Last: n.Last, Slowest: n.Slowest, Mean: n.Mean}
 }
 
-// take writes what the log says into set s and reports where it and the unit
-// disagree.
-func (h *history) take(s int, n *rep.SetNote, from said, load join.Load) {
-	set := &h.sets[s]
-	log := account(n, from)
-	set.log = &log
-	at := h.place(set.lo)
-	say := func(topic Topic, format string, args ...any) {
-		h.doubt(topic, set.date, fmt.Sprintf(format, args...), n.Place(), at)
+// report gives every set its RPE and says where hand log and unit disagree.
+func (h *history) report(notes []rep.SetNote) {
+	h.readRPE()
+	for _, j := range h.joins {
+		s := h.logs[j.day].said[j.said]
+		n, set := &notes[s.note], &h.sets[j.set]
+		switch {
+		case j.match.Sure():
+			h.compare(set, n, j.match.Load)
+		case j.match.Score >= join.Least:
+			h.doubt(JoinAmbiguous, set.date, fmt.Sprintf("the logged set %s fits the unit's set of %s and another account of the day "+
+				"about as well: left apart", noteText(n), loadText(h.load[set.lo])), n.Place(), h.place(set.lo))
+		}
 	}
+	for s := range h.sets {
+		set := &h.sets[s]
+		if set.log == nil {
+			continue
+		}
+		at, from := h.place(set.lo), rep.Place{Source: set.log.Source, Sheet: set.log.Sheet, Row: set.log.Row}
+		if n := set.log.Reps; n.OK && set.kept < n.V {
+			h.doubt(FewerReps, set.date, fmt.Sprintf("the hand log has %s, the unit %s", count(n.V, "rep"), count(set.kept, "rep")), from, at)
+		} else if n.OK && set.kept-set.missed > n.V {
+			h.doubt(LogDisagrees, set.date, fmt.Sprintf("the hand log has %s, the unit %s, none of them clearly false",
+				count(n.V, "rep"), count(set.kept, "rep")), from, at)
+		}
+		switch said := set.log.RPE; {
+		case !said.OK:
+		case !set.rpe.OK:
+			set.rpe, set.rpeFrom = said, rep.RPEHandLog
+		case math.Abs(set.rpe.V-said.V) > 1e-9:
+			h.doubt(RPEDisagrees, set.date, fmt.Sprintf("the hand log has RPE %g, the export %g, which stands", said.V, set.rpe.V), from, at)
+		}
+	}
+	h.reportUnits()
+}
+
+// compare reports where a joined log and the unit disagree on the load.
+func (h *history) compare(set *set, n *rep.SetNote, load join.Load) {
 	if load != join.SameLoad && load != join.NoLoad {
-		say(LogDisagrees, "the hand log has %s, the unit %s", loadText(n.LoadKg.V), loadText(h.load[set.lo]))
-	}
-	kept := int32(0)
-	for i := set.lo; i < set.hi; i++ {
-		if h.failed[i] == 0 {
-			kept++
-		}
-	}
-	if n.Reps.OK && n.Reps.V != kept {
-		topic := LogDisagrees
-		if kept < n.Reps.V {
-			topic = FewerReps
-		}
-		say(topic, "the hand log has %s, the unit %s", count(n.Reps.V, "rep"), count(kept, "rep"))
-	}
-	switch {
-	case !from.rpe.OK:
-	case set.rpe.OK && math.Abs(set.rpe.V-from.rpe.V) > 1e-9:
-		say(RPEDisagrees, "the hand log has RPE %g, the export %g, which stands", from.rpe.V, set.rpe.V)
-	case !set.rpe.OK:
-		set.rpe, set.rpeFrom = from.rpe, rep.RPEHandLog
+		h.doubt(LogDisagrees, set.date, fmt.Sprintf("the hand log has %s, the unit %s", loadText(n.LoadKg.V), loadText(h.load[set.lo])),
+			n.Place(), h.place(set.lo))
 	}
 }
+
+// reportUnits says where the unit that stands has fewer reps of a set than the
+// second one.
+func (h *history) reportUnits() {
+	for s := range h.sets {
+		second := &h.sets[s]
+		if second.twin == 0 || h.byHand(second.lo) {
+			continue
+		}
+		first := &h.sets[second.twin-1]
+		if n := second.hi - second.lo; first.kept < n {
+			h.doubt(FewerReps, first.date, fmt.Sprintf("%q has %s of this set, %q, which stands, %s", h.device(second.lo),
+				count(n, "rep"), h.device(first.lo), count(first.kept, "rep")), h.place(first.lo), h.place(second.lo))
+		}
+	}
+}
+
+func (h *history) device(i int32) string { return h.t.Text.Text(h.t.Device[h.rows[i]]) }
+
+// byHand reports whether the speed at position i was written down by hand.
+func (h *history) byHand(i int32) bool { return h.device(i) == rep.HandLog }
 
 // account is what a note says of one set.
 func account(n *rep.SetNote, s said) rep.Logged {

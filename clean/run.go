@@ -24,10 +24,9 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 	each(hs, func(h *history) {
 		if len(h.rows) > 0 {
 			h.arrange(c)
-			h.judge(c)
-			h.readRPE()
-			h.joinLogs(batch.Notes)
+			h.judge(c, batch.Notes)
 			h.number()
+			h.report(batch.Notes)
 		}
 	})
 	numberSessions(hs)
@@ -39,6 +38,9 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 		res.Aside = append(res.Aside, h.aside...)
 		res.Sets = append(res.Sets, h.records...)
 		res.Doubts = append(res.Doubts, h.doubts...)
+		for _, c := range h.changed {
+			t.SetRecorded(c.row, c.recorded)
+		}
 	}
 	res.Filters = c.inForce()
 	res.count(c)
@@ -123,31 +125,6 @@ func numberSessions(hs []*history) {
 func (h *history) session(d rep.Day) int32 {
 	i, _ := slices.BinarySearch(h.sessions, d)
 	return int32(i + 1)
-}
-
-// settle writes what was decided into the table and makes the history's part
-// of the result.
-func (h *history) settle(filters []*filter, notes []rep.SetNote) {
-	t := h.t
-	for s := range h.sets {
-		set := &h.sets[s]
-		session, n := h.session(set.date), int32(0)
-		for i := set.lo; i < set.hi; i++ {
-			r := h.rows[i]
-			if h.failed[i] != 0 {
-				continue
-			}
-			n++
-			t.Session[r], t.Set[r], t.Number[r], t.Role[r] = session, set.number, n, set.role
-			t.Flags[r] |= h.flags[i]
-			t.Missed[r] = h.missed[i]
-			t.RPE.Put(r, set.rpe)
-			t.RPEFrom[r] = set.rpeFrom
-			h.keptRows = append(h.keptRows, r)
-		}
-	}
-	h.aside = h.asides(filters)
-	h.records = h.recordSets(notes)
 }
 
 // recordSets returns the rows of sets: day by day the numbered sets, then those

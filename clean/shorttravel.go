@@ -20,7 +20,7 @@ var shortTravel = &kind{
 	look: func(h *history, l []float64, out *looks) {
 		floor := l[0]
 		for i, rom := range h.rom {
-			if out.in(i) && !h.missed[i] && !math.IsNaN(rom) {
+			if out.in(i) && !h.missed[i] && h.mark[i] != secondHalf && !math.IsNaN(rom) {
 				out.at(i, rom < floor, rom, floor)
 			}
 		}

@@ -19,8 +19,8 @@ var travelCheck = &kind{
 		ratio := l[0]
 		t := h.t
 		for i, r := range h.rows {
-			rom, dur := h.rom[i], t.Concentric[r]
-			if !out.in(i) || h.missed[i] || !(rom > 0) || !(dur > 0) || !(h.v[i] > 0) {
+			rom, dur := t.ROM[r], t.Concentric[r] // as recorded
+			if !out.in(i) || h.missed[i] || h.mark[i] != whole || !(rom > 0) || !(dur > 0) || !(h.v[i] > 0) {
 				continue
 			}
 			// What half a digit of each value can do to the quotient.
@@ -48,7 +48,7 @@ func (l *learnt) timing(h *history, i int) float64 {
 func (h *history) timings(least int) map[rep.Sym]float64 {
 	byUnit := make(map[rep.Sym][]float64)
 	for i, r := range h.rows {
-		if q := h.v[i] * h.t.Concentric[r] / h.rom[i]; h.standing(int32(i)) && q > 0 && !math.IsInf(q, 1) {
+		if q := h.v[i] * h.t.Concentric[r] / h.t.ROM[r]; h.standing(int32(i)) && q > 0 && !math.IsInf(q, 1) {
 			byUnit[h.t.Device[r]] = append(byUnit[h.t.Device[r]], q)
 		}
 	}

@@ -31,7 +31,7 @@ var usualTravel = &kind{
 			own := h.ownTravel(s, b.median)
 			for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
 				rom := h.rom[i]
-				if !out.in(int(i)) || h.missed[i] || math.IsNaN(rom) {
+				if !out.in(int(i)) || h.missed[i] || h.mark[i] != whole || math.IsNaN(rom) {
 					continue
 				}
 				if rom > hi {

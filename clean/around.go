@@ -1,0 +1,89 @@
+package clean
+
+import (
+	"math"
+
+	"repsift/clean/robust"
+)
+
+// marks of reps that are not one rep as read.
+const (
+	whole uint8 = iota
+	firstHalf
+	secondHalf
+	fused
+)
+
+// bandReps is the fewest reps from which context filters take a band; the
+// usual travel filter has its own, declared one.
+const bandReps = 10
+
+// usualTravelOf returns the usual travel around set s: the band's median, or,
+// with too few reps for a band, the median of the set where it has three.
+func (h *history) usualTravelOf(s int) (usual float64, known bool) {
+	if b := h.learnt.band(h, s, bandReps); b.n > 0 {
+		return b.median, true
+	}
+	var roms []float64
+	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+		if h.rom[i] > 0 {
+			roms = append(roms, h.rom[i])
+		}
+	}
+	if len(roms) < 3 {
+		return 0, false
+	}
+	return robust.MedianInPlace(roms)
+}
+
+// usualTime returns how long a rep of the usual travel takes in set s: from
+// the median speed of its other reps of at least 70 % of that travel, else
+// from the usual speed at its load; 0 where neither is known. Positions a and
+// z are left out.
+func (h *history) usualTime(s int, usual float64, a, z int32) float64 {
+	var vs []float64
+	set := h.sets[s]
+	for i := set.lo; i < set.hi; i++ {
+		if i != a && i != z && h.standing(i) && !h.missed[i] && h.v[i] > 0 && h.rom[i] >= 0.7*usual {
+			vs = append(vs, h.v[i])
+		}
+	}
+	if v, ok := robust.MedianInPlace(vs); ok {
+		return usual / v
+	}
+	if l := h.learnt.speed; l.sets > 0 {
+		return usual / l.at(h.load[set.lo], velocityAt1RM(h.lift))
+	}
+	return 0
+}
+
+// gap returns the time from the end of the rep before position i to its start,
+// in s. ok is false for a set's first rep and where times are not given to the
+// rep in fractions of a second. Units stamp a rep at its start or at its end;
+// the longer of the two durations is taken off, so that the gap is not
+// overstated either way.
+func (h *history) gap(set set, i int32) (s float64, ok bool) {
+	if i <= set.lo || !set.fine {
+		return 0, false
+	}
+	d := fmax(h.dur[i], h.dur[i-1])
+	if math.IsNaN(d) {
+		return 0, false
+	}
+	return float64(h.at[i]-h.at[i-1])/1000 - d, true
+}
+
+// findFine notes which sets have a time of its own for every rep, in fractions
+// of a second.
+func (h *history) findFine() {
+	for s := range h.sets {
+		set := &h.sets[s]
+		set.fine = set.hi-set.lo > 1
+		fraction := false
+		for i := set.lo; i < set.hi && set.fine; i++ {
+			fraction = fraction || h.at[i]%1000 != 0
+			set.fine = h.at[i] != noTime && (i == set.lo || h.at[i] > h.at[i-1])
+		}
+		set.fine = set.fine && fraction
+	}
+}

@@ -1,0 +1,128 @@
+package clean
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"repsift/clean/robust"
+	"repsift/ingest/rep"
+)
+
+var logCount = &kind{
+	Kind: rep.LogCount,
+	what: "Sets aside, where the joined hand log counts fewer reps than the unit, the least plausible ones: by travel, time, speed " +
+		"and place in the set. Where none is clearly less plausible than the rest, all stay and the set is reported.",
+	step: logged,
+	limits: []limit{
+		{name: "margin", value: 0.7, source: unsourced, hi: 20},
+	},
+	look: func(h *history, l []float64, out *looks) {
+		margin := l[0]
+		for s := range h.sets {
+			set := &h.sets[s]
+			if set.log == nil || !set.log.Reps.OK {
+				continue
+			}
+			var left []int32
+			missed := int32(0)
+			for i := set.lo; i < set.hi; i++ {
+				if h.failed[i] == 0 {
+					left = append(left, i)
+					if h.missed[i] {
+						missed++
+					}
+				}
+			}
+			logged := set.log.Reps.V
+			extra := int32(len(left)) - logged
+			if extra <= 0 || extra <= missed || logged == 0 && missed > 0 {
+				continue // logs often count only what was lifted
+			}
+			for ; extra > 0 && len(left) > 1; extra-- {
+				worst, by := h.leastPlausible(set, left)
+				if by < margin {
+					h.undecided = append(h.undecided, int32(s))
+					break
+				}
+				for _, i := range left {
+					if i == worst && out.in(int(i)) {
+						out.at(int(i), true, float64(set.hi-set.lo), float64(logged))
+					}
+				}
+				left = slices.DeleteFunc(left, func(i int32) bool { return i == worst })
+			}
+		}
+	},
+	say: func(h *history, i int, f finding) string {
+		return fmt.Sprintf("the hand log counts %s in this set, the unit more: this one is the least plausible",
+			count(int32(f.limit), "rep"))
+	},
+}
+
+// leastPlausible returns the position that fits worst among those left of a
+// set, and by how much it is worse than the next.
+func (h *history) leastPlausible(set *set, left []int32) (worst int32, by float64) {
+	usual, known := h.usualTravelOf(h.setAt(set.lo))
+	first, second := -1.0, -1.0
+	for k := range left {
+		switch p := h.oddness(left, k, usual, known); {
+		case p > first:
+			first, second, worst = p, first, left[k]
+		case p > second:
+			second = p
+		}
+	}
+	return worst, first - second
+}
+
+// oddness says how unlike a rep left[k] is beside the others of its set: the
+// sum of squared deviations over what is usual, halved and capped, so that one
+// wild value decides no more than it should. All weights: common practice, no
+// source; chosen on simulated seasons.
+func (h *history) oddness(left []int32, k int, usual float64, known bool) float64 {
+	i := left[k]
+	if h.missed[i] {
+		return 0
+	}
+	var v, dur, shape []float64
+	for j, o := range left {
+		if j == k {
+			continue
+		}
+		v = append(v, h.v[o])
+		if h.dur[o] > 0 {
+			dur = append(dur, h.dur[o])
+		}
+		if q := h.peak[o] / h.v[o]; q > 0 {
+			shape = append(shape, q)
+		}
+	}
+	sum := 0.0
+	add := func(deviation, unit, most float64) {
+		if !math.IsNaN(deviation) {
+			sum += min(deviation*deviation/(unit*unit)/2, most)
+		}
+	}
+	if known {
+		add(h.rom[i]/usual-1, 0.08, 8)
+	}
+	last := k == len(left)-1
+	if m, ok := robust.MedianInPlace(v); ok {
+		d := math.Log(h.v[i] / m)
+		if last && d < 0 {
+			d /= 3 // the last rep may be a grinder
+		}
+		add(d, 0.15, 6)
+	}
+	if m, ok := robust.MedianInPlace(dur); ok && h.dur[i] < m {
+		add(math.Log(h.dur[i]/m), 0.3, 4)
+	}
+	if m, ok := robust.MedianInPlace(shape); ok {
+		add(math.Log(h.peak[i]/h.v[i]/m), 0.3, 3)
+	}
+	if gap, ok := h.gap(h.sets[h.setAt(i)], i); ok && gap < 0.5 {
+		sum += 4
+	}
+	return sum
+}

@@ -1,0 +1,49 @@
+package clean
+
+import (
+	"fmt"
+
+	"repsift/ingest/rep"
+)
+
+var rack = &kind{
+	Kind: rep.Rack,
+	what: "Sets aside the first or last movements of a set that are no reps, unrack, walkout and re-rack: travel short of the usual, " +
+		"and over in a shorter time than a rep at this load.",
+	limits: []limit{
+		{name: "travel_share", value: 0.75, source: unsourced, hi: 1},
+		{name: "time_share", value: 0.7, source: unsourced, hi: 1},
+	},
+	look: func(h *history, l []float64, out *looks) {
+		travel, time := l[0], l[1]
+		for s, set := range h.sets {
+			usual, known := h.usualTravelOf(s)
+			if !known || h.ownTravel(s, usual) {
+				continue
+			}
+			racked := func(i int32) bool {
+				if !out.in(int(i)) || h.missed[i] || h.mark[i] != whole || !(h.rom[i] > 0) {
+					return false
+				}
+				at := h.rom[i] < travel*usual && h.dur[i] < time*h.usualTime(s, usual, i, i)
+				out.at(int(i), at, h.rom[i], travel*usual)
+				return at
+			}
+			lo, hi := set.lo, set.hi
+			for lo < hi && racked(lo) {
+				lo++
+			}
+			for lo < hi && racked(hi-1) {
+				hi--
+			}
+		}
+	},
+	say: func(h *history, i int, f finding) string {
+		set := h.sets[h.setAt(int32(i))]
+		where := "at the end of the set: the bar put back"
+		if int32(i)-set.lo < set.hi-1-int32(i) || int32(i) == set.lo {
+			where = "at the start of the set: the bar taken out"
+		}
+		return fmt.Sprintf("travel %s, under %s, in %s %s", travelText(f.measured), travelText(f.limit), durationText(h.dur[i]), where)
+	},
+}

@@ -1,0 +1,51 @@
+package clean
+
+import (
+	"fmt"
+	"math"
+
+	"repsift/ingest/rep"
+)
+
+var rebound = &kind{
+	Kind: rep.Rebound,
+	what: "Sets aside the bounce of a bending bar: it starts right after a lockout and is short; or, where times are not fine enough " +
+		"to tell, it is short, over at once and too fast for the load.",
+	limits: []limit{
+		{name: "travel_share", value: 0.7, source: unsourced, hi: 1},
+		{name: "gap_s", value: 0.5, source: "no bar is lowered and turned in less: " + unsourced, hi: 5},
+		{name: "time_share", value: 0.6, source: unsourced, hi: 1},
+		{name: "speed_share", value: 1.2, source: unsourced, lo: 1, hi: 5},
+	},
+	look: func(h *history, l []float64, out *looks) {
+		share, least, quick, fast := l[0], l[1], l[2], l[3]
+		for s, set := range h.sets {
+			usual, known := h.usualTravelOf(s)
+			for i := set.lo + 1; i < set.hi; i++ {
+				if !out.in(int(i)) || h.missed[i] || h.mark[i] != whole {
+					continue
+				}
+				short := known && h.rom[i] < share*usual
+				if gap, ok := h.gap(set, i); ok {
+					// Without travel only the impossible counts.
+					at := gap < least && short || math.IsNaN(h.rom[i]) && gap < least/2
+					out.at(int(i), at, gap, least)
+					continue
+				}
+				if !known || math.IsNaN(h.rom[i]) {
+					continue
+				}
+				time := h.usualTime(s, usual, i, i)
+				at := short && h.dur[i] < quick*time && h.v[i] > fast*usual/time
+				out.at(int(i), at, h.rom[i], share*usual)
+			}
+		}
+	},
+	say: func(h *history, i int, f finding) string {
+		if gap, ok := h.gap(h.sets[h.setAt(int32(i))], int32(i)); ok {
+			return fmt.Sprintf("begins %s after the lockout before it, sooner than a bar can be lowered: the bar's rebound", durationText(gap))
+		}
+		return fmt.Sprintf("travel %s in %s right after a rep, faster than this load is lifted: the bar's rebound",
+			travelText(f.measured), durationText(h.dur[i]))
+	},
+}

@@ -1,0 +1,122 @@
+//go:build ignore
+
+// Measure cleans simulated seasons and prints what was found, by kind, beside
+// a plain baseline: one fixed travel, one fixed speed, and exact copies.
+//
+//	go run clean/simulate/measure.go -seasons 200 -seed 1000
+//	go run clean/simulate/measure.go -seasons 200 -seed 1000 -off rack
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+
+	"repsift/clean"
+	"repsift/clean/simulate"
+	"repsift/ingest/rep"
+	"repsift/ingest/season"
+)
+
+func main() {
+	seasons := flag.Int("seasons", 200, "seasons")
+	seed := flag.Uint64("seed", 1000, "first seed")
+	off := flag.String("off", "", "filter kind to leave out")
+	list := flag.Int("list", 0, "list so many wrong rows")
+	flag.Parse()
+	declared := new(season.Season)
+	if *off != "" {
+		k, ok := rep.KindOf(*off)
+		if !ok {
+			fmt.Fprintf(os.Stderr, "no filter %q\n", *off)
+			os.Exit(2)
+		}
+		declared.Filters = []season.Filter{{Kind: k, Off: true}}
+	}
+	var full, plain simulate.Tally
+	for i := range *seasons {
+		s := simulate.New(*seed + uint64(i))
+		plain.Add(s, simple(s.Batch.Reps), nil)
+		res, err := clean.Run(s.Batch, declared)
+		if err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+		aside := make([]bool, len(s.Rows))
+		for _, a := range res.Aside {
+			aside[a.Row] = true
+			if r := s.Rows[a.Row]; *list > 0 && r.Real() && a.Filter != rep.Duplicate && a.Filter != rep.SecondDevice {
+				*list--
+				fmt.Printf("seed %d row %d %s: %s: %s  %+v\n", *seed+uint64(i), a.Row, r.What, a.Filter, a.Reason, show(res.Reps.Rep(a.Row)))
+			}
+		}
+		for _, row := range res.Kept {
+			if r := s.Rows[row]; *list > 0 && !r.Real() && (r.Travel || r.Time || r.Count) {
+				*list--
+				fmt.Printf("seed %d row %d %s kept (travel %t time %t count %t): %s\n", *seed+uint64(i), row, r.What, r.Travel, r.Time, r.Count, show(res.Reps.Rep(row)))
+			}
+		}
+		full.Add(s, aside, res)
+	}
+	fmt.Printf("%-20s %8s %8s %9s %9s   %9s\n", "false rows", "all", "evident", "found", "of all", "baseline")
+	var evident, found, all, foundAll, base int
+	for w := simulate.Whats - 1; w > 0; w-- {
+		if w.Real() {
+			continue
+		}
+		n, a := full.Kept[w]+full.Aside[w], full.EvidentKept[w]+full.EvidentAside[w]
+		fmt.Printf("%-20s %8d %8d %8.2f%% %8.2f%%   %8.2f%%\n", w, n, a, share(full.EvidentAside[w], a), share(full.Aside[w], n),
+			share(plain.Aside[w], n))
+		evident, found, all, foundAll, base = evident+a, found+full.EvidentAside[w], all+n, foundAll+full.Aside[w], base+plain.Aside[w]
+	}
+	fmt.Printf("%-20s %8d %8d %8.2f%% %8.2f%%   %8.2f%%\n", "all", all, evident, share(found, evident), share(foundAll, all), share(base, all))
+	fmt.Printf("\n%-34s %9s   %9s\n", "of the reps done", "repsift", "baseline")
+	fmt.Printf("%-34s %8.3f%%   %8.3f%%   (%d of %d)\n", "lost", share(full.Lost, full.Reps), share(plain.Lost, plain.Reps), full.Lost, full.Reps)
+	fmt.Printf("%-34s %8.3f%%   %8.3f%%   (%d of %d)\n", "lost, grinders and paused", share(full.SlowLost, full.Slow), share(plain.SlowLost, plain.Slow), full.SlowLost, full.Slow)
+	fmt.Printf("%-34s %8.3f%%   %8.3f%%\n", "left more than once", share(full.Twice, full.Reps), share(plain.Twice, plain.Reps))
+	for w := range simulate.Whats {
+		if w.Real() {
+			fmt.Printf("  %-32s %8.3f%%   %8.3f%%   of %d\n", w.String()+" set aside", share(full.Aside[w], full.Kept[w]+full.Aside[w]),
+				share(plain.Aside[w], plain.Kept[w]+plain.Aside[w]), full.Kept[w]+full.Aside[w])
+		}
+	}
+	fmt.Printf("\nmisses recognised %.1f%% of %d; other reps marked missed %d\n", share(full.MissesSeen, full.Misses), full.Misses, full.FalseMisses)
+	fmt.Printf("two as one marked %.1f%%; halves put together %.1f%% of %d\n", share(full.DoublesMarked, full.Kept[simulate.Double]), share(full.Halves, full.HalvesAll), full.HalvesAll)
+	fmt.Printf("mistyped loads flagged %.1f%% of %d sets; right loads flagged %d sets\n", share(full.WrongFlagged, full.WrongLoads), full.WrongLoads, full.RightFlagged)
+	fmt.Printf("logged sets of recorded sets: %d; joined right %.2f%%; joined wrong %d (%.3f%%)\n", full.Logged, share(full.Joined, full.Logged), full.Wrong, share(full.Wrong, full.Logged))
+}
+
+func share(n, of int) float64 {
+	if of == 0 {
+		return 0
+	}
+	return 100 * float64(n) / float64(of)
+}
+
+func show(r rep.Rep) string {
+	return fmt.Sprintf("%s %s %.1f kg set %d rep %d v %.3f peak %.2f rom %.3f t %.2f", r.Date, r.Lift, r.LoadKg, r.SetMark.Or(-1),
+		r.RepRecorded.Or(-1), r.MeanVelocity, r.PeakVelocity.Or(-1), r.ROM.Or(-1), r.Concentric.Or(-1))
+}
+
+// simple is the plain way: travel under 25 cm or mean speed over 1.5 m/s is no
+// rep, and neither is a row whose values stand in another source already.
+func simple(t *rep.Table) []bool {
+	type values struct {
+		day       rep.Day
+		lift      rep.Sym
+		load, v   float64
+		peak, rom rep.Null[float64]
+	}
+	from := map[values]rep.Sym{}
+	out := make([]bool, t.Len())
+	for i := range out {
+		row := int32(i)
+		k := values{t.Date[i], t.Lift[i], t.LoadKg[i], t.MeanVelocity[i], t.PeakVelocity.At(row), t.ROM.At(row)}
+		other, ok := from[k]
+		out[i] = t.ROM[i] < 0.25 || t.MeanVelocity[i] > 1.5 || ok && other != t.Source[i]
+		if !ok {
+			from[k] = t.Source[i]
+		}
+	}
+	return out
+}

@@ -1,0 +1,111 @@
+package clean
+
+import (
+	"fmt"
+	"math"
+
+	"repsift/ingest/rep"
+)
+
+var splitRep = &kind{
+	Kind: rep.SplitRep,
+	what: "Rejoins one rep that was counted as two: each half short of the usual travel, both together about the usual, one right " +
+		"after the other. Travel and time add up, mean speed is travel / time; the values as read are kept beside. Where the " +
+		"season file only flags here, both halves stay as read and out of profiles.",
+	limits: []limit{
+		{name: "sum_low_share", value: 0.85, source: unsourced, hi: 1},
+		{name: "sum_high_share", value: 1.15, source: unsourced, lo: 1, hi: 2},
+		{name: "gap_s", value: 2, source: unsourced, hi: 10},
+	},
+	look: func(h *history, l []float64, out *looks) {
+		for _, r := range h.rejoined {
+			if out.in(int(r.second)) {
+				out.at(int(r.second), true, r.rom[1], r.usual)
+			}
+			if h.mark[r.first] == whole && out.in(int(r.first)) { // only flagged
+				out.at(int(r.first), true, r.rom[0], r.usual)
+			}
+		}
+	},
+	say: func(h *history, i int, f finding) string {
+		return fmt.Sprintf("second half of the rep before it: %s more, which together make the usual %s",
+			travelText(f.measured), travelText(f.limit))
+	},
+}
+
+// rejoined is a rep put together from two halves, by position.
+type rejoined struct {
+	first, second int32
+	usual         float64
+	rom, dur      [2]float64 // of the halves as read
+	v, peak       float64    // of the first half as read
+}
+
+// rejoin finds reps counted as two and puts the sum in the first half's place.
+func (h *history) rejoin(l []float64) {
+	low, high, gap := l[0], l[1], l[2]
+	for s := range h.sets {
+		set := h.sets[s]
+		b := h.learnt.band(h, s, bandReps)
+		usual := b.median
+		if b.n == 0 {
+			continue // halves are told by what is whole
+		}
+		for i := set.lo; i+1 < set.hi; i++ {
+			a, z := i, i+1
+			sum := h.rom[a] + h.rom[z]
+			if !(sum >= low*usual && sum <= high*usual) || !h.halves(a, z, usual) {
+				continue
+			}
+			if g, ok := h.gap(set, z); ok && g > gap {
+				continue
+			}
+			// Two movements in the rack can add up to a short bench press; but
+			// they are over sooner than a rep at this load.
+			if time := h.dur[a] + h.dur[z]; !(time >= 0.8*h.usualTime(s, usual, a, z)) {
+				continue
+			}
+			h.rejoined = append(h.rejoined, rejoined{first: a, second: z, usual: usual,
+				rom: [2]float64{h.rom[a], h.rom[z]}, dur: [2]float64{h.dur[a], h.dur[z]}, v: h.v[a], peak: h.peak[a]})
+			h.dur[a] += h.dur[z]
+			h.rom[a] = sum
+			h.v[a] = sum / h.dur[a]
+			h.peak[a] = fmax(h.peak[a], h.peak[z])
+			h.mark[a], h.mark[z] = firstHalf, secondHalf
+			i++
+		}
+	}
+}
+
+// halves reports whether two neighbours can be the halves of one rep: both
+// short of the band, neither a mere twitch.
+func (h *history) halves(a, z int32, usual float64) bool {
+	for _, i := range [2]int32{a, z} {
+		if h.missed[i] || h.rom[i] > 0.85*usual || h.rom[i] < 0.12*usual || math.IsNaN(h.dur[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// undo puts the halves back as they were read.
+func (h *history) undo() {
+	h.apart()
+	h.rejoined = h.rejoined[:0]
+}
+
+// apart takes rejoined reps apart again, but remembers which they were.
+func (h *history) apart() {
+	for _, r := range h.rejoined {
+		h.rom[r.first], h.dur[r.first], h.v[r.first], h.peak[r.first] = r.rom[0], r.dur[0], r.v, r.peak
+	}
+	clear(h.mark)
+}
+
+// fmax is the larger of two values of which either may be missing.
+func fmax(a, b float64) float64 {
+	if math.IsNaN(a) || b > a {
+		return b
+	}
+	return a
+}
