@@ -1,0 +1,109 @@
+package ingest
+
+import (
+	"path"
+	"strings"
+
+	"repsift/ingest/shape"
+)
+
+// nameDevices gives the units that have no nickname one: sources that are alike
+// (same format, shape and headings) come from one unit, which is named after the
+// folder where that holds no other unit's files, else after its files.
+func (r *reader) nameDevices() {
+	groups := make(map[string][]*job)
+	var order []string
+	units := make(map[string]map[string]bool) // folder → signatures in it
+	for _, j := range r.jobs {
+		if j.shape == nil || j.Err != nil || !j.shape.NeedsDevice() {
+			continue
+		}
+		sig := j.shape.Signature()
+		if groups[sig] == nil {
+			order = append(order, sig)
+		}
+		groups[sig] = append(groups[sig], j)
+		dir := path.Dir(j.Name)
+		if units[dir] == nil {
+			units[dir] = make(map[string]bool)
+		}
+		units[dir][sig] = true
+	}
+	taken := make(map[string]bool)
+	for _, sig := range order {
+		g := groups[sig]
+		name := ""
+		if dir := commonFolder(g); dir != "." && len(units[dir]) <= 1 {
+			name = path.Base(dir)
+		}
+		if name == "" || taken[name] {
+			name = commonStem(g)
+		}
+		if taken[name] {
+			name = strings.TrimSuffix(g[0].Name, path.Ext(g[0].Name))
+		}
+		taken[name] = true
+		for _, j := range g {
+			j.shape.Device = name
+			j.Said = append(j.Said, "the unit has no nickname; it is called "+name)
+		}
+	}
+}
+
+// commonFolder returns the deepest folder that holds all files of a group.
+func commonFolder(g []*job) string {
+	dir := path.Dir(g[0].Name)
+	for _, j := range g[1:] {
+		for dir != "." && path.Dir(j.Name) != dir && !strings.HasPrefix(j.Name, dir+"/") {
+			dir = path.Dir(dir)
+		}
+	}
+	return dir
+}
+
+// commonStem returns what the names of a group's files begin with, without
+// numbers and signs at the end; of a single file its whole name without ending.
+func commonStem(g []*job) string {
+	stem := func(j *job) string {
+		base := path.Base(j.Name)
+		return strings.TrimSuffix(strings.TrimSuffix(base, ".gz"), path.Ext(strings.TrimSuffix(base, ".gz")))
+	}
+	prefix := stem(g[0])
+	for _, j := range g[1:] {
+		s := stem(j)
+		n := 0
+		for n < min(len(prefix), len(s)) && prefix[n] == s[n] {
+			n++
+		}
+		prefix = prefix[:n]
+	}
+	prefix = strings.ToValidUTF8(prefix, "")
+	if len(g) > 1 {
+		prefix = strings.TrimRight(prefix, " -_.0123456789")
+	}
+	if len(prefix) < 2 {
+		return stem(g[0])
+	}
+	return prefix
+}
+
+// poolSisters lets the sources of one unit share what single files do not
+// settle.
+func (r *reader) poolSisters() {
+	pools := make(map[string]*shape.Pool)
+	for _, j := range r.jobs {
+		if j.shape == nil || j.Err != nil {
+			continue
+		}
+		key := "device " + j.shape.Device
+		if j.shape.Device == "" {
+			key = "like " + path.Dir(j.Name) + j.shape.Signature()
+		}
+		if pools[key] == nil {
+			pools[key] = &shape.Pool{}
+		}
+		own := j.shape.Pool()
+		pools[key].Merge(&own)
+		j.sisters = pools[key]
+	}
+}

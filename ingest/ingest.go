@@ -1,0 +1,141 @@
+// Package ingest turns a folder of exports and hand logs into reps, logged sets
+// and a list of what could not be read.
+//
+// The steps of [Read]:
+//
+//  1. The sources are listed ([Walk]): tables, workbooks, members of archives.
+//  2. Each is hashed; the same content under two names is read once.
+//  3. Each is opened (package table) and recognised (package shape): which
+//     tables it holds, which column is which field, of which shape a line is.
+//  4. What a source alone does not settle is settled with its sisters, the
+//     exports of the same unit: the order of its dates, the nickname of the unit.
+//  5. Each is decoded. Values become SI units here and nowhere else.
+//  6. Everything is put together in order of the sources' names, whatever
+//     order they were given in.
+//
+// Sources are hashed, opened and decoded side by side. A source that cannot be
+// read, or whose meaning has to be declared, stops alone; the rest is still
+// done. Nothing is dropped: each row of a source is counted in its [rep.Ledger]
+// as rep row, set note, unread or not data.
+//
+// The package does not clean: false reps and duplicates are read like any other.
+package ingest
+
+import (
+	"context"
+	"io/fs"
+
+	"repsift/ingest/rep"
+	"repsift/ingest/season"
+)
+
+// Options of a reading. The zero Options is ready.
+type Options struct {
+	Workers   int // sources read side by side; 0: one a processor
+	FirstReps int // reps shown in each Source; 0: none
+
+	// Progress is told how far reading is, in bytes; it is called from one
+	// goroutine at a time. May be nil.
+	Progress func(done, total int64)
+}
+
+// Reading is everything the sources held.
+type Reading struct {
+	rep.Batch
+	Sources []Source  // by name; also those that were not read
+	NotRead []NotRead // files that are no sources, by name
+	Said    []string  // what holds for the whole season, each a sentence
+}
+
+// Source is how one source was read.
+type Source struct {
+	Name   string
+	SHA256 string // of the content, hex
+	Bytes  int64
+	SameAs string // the source with the same content, which was read in its place
+
+	Format    string // "text" or "xlsx"
+	Encoding  string
+	Delimiter string
+	Quote     string
+	Decimal   string
+	DateOrder string
+	Shape     string // of its tables, the shapes joined
+	Device    string
+	Sheets    []string
+	Tables    []Table
+
+	Said      []string // what was inferred, each a sentence
+	Warnings  []string
+	Err       error // why it was not read, or not whole; an [*shape.Ask] names the line to add
+	FirstReps []rep.Rep
+}
+
+// Table is how one table of a source was read.
+type Table struct {
+	Sheet    string
+	Shape    string // empty: not read
+	Why      string
+	Headings []int32 // rows
+	From, To int32   // rows of data; To 0: to the end
+	Columns  []ColumnRead
+	Carried  []CarriedRead
+}
+
+// ColumnRead is how one column was read.
+type ColumnRead struct {
+	Heading  string
+	Field    string // empty: not needed
+	Rep      int    // of reps across: which
+	Unit     string
+	UnitFrom string
+	Evidence string
+	Samples  []string
+}
+
+// CarriedRead is a field that the surroundings of a table give.
+type CarriedRead struct{ Field, Text, From string }
+
+// Read reads the named sources, or with no names everything below the root. A
+// name may be a file, a folder, an archive or a member of one. A nil season
+// declares nothing.
+//
+// The error is of the context; what is wrong with a source is in its Err.
+func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt Options) (*Reading, error) {
+	if s == nil {
+		s = &season.Season{}
+	}
+	r := &reader{ctx: ctx, season: s, opt: opt, tree: newTree(fsys)}
+	defer r.tree.close()
+	w := walker{tree: r.tree}
+	if names == nil {
+		w.folder(".", nil)
+	}
+	for _, n := range names {
+		w.named(n)
+	}
+	w.sort()
+	r.jobs = make([]*job, len(w.inputs))
+	for i, in := range w.inputs {
+		j := &job{Source: Source{Name: in.name}}
+		r.jobs[i] = j
+		if in.err != nil {
+			j.Err = plain(in.name, in.err)
+		} else if info, err := fs.Stat(r.tree, in.name); err == nil {
+			j.Bytes = info.Size()
+			r.total += 2 * info.Size()
+		}
+	}
+	r.each(r.hash)
+	r.sameContent()
+	r.each(r.survey)
+	r.nameDevices()
+	r.poolSisters()
+	r.each(r.decode)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	out := r.together()
+	out.NotRead = w.notRead
+	return out, nil
+}

@@ -1,0 +1,175 @@
+package ingest
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"runtime"
+	"strings"
+	"sync"
+	"sync/atomic"
+
+	"repsift/ingest/rep"
+	"repsift/ingest/season"
+	"repsift/ingest/shape"
+	"repsift/ingest/table"
+)
+
+type reader struct {
+	ctx    context.Context
+	season *season.Season
+	opt    Options
+	tree   *tree
+	jobs   []*job
+
+	total int64
+	done  atomic.Int64
+	told  sync.Mutex
+}
+
+// job is a source on its way.
+type job struct {
+	Source
+	shape   *shape.Source
+	sisters *shape.Pool
+	sink    shape.Sink
+	sum     [32]byte
+}
+
+// each runs a step for every job, side by side.
+func (r *reader) each(step func(*job)) {
+	workers := r.opt.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(workers, len(r.jobs)) {
+		wg.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(r.jobs) || r.ctx.Err() != nil {
+					return
+				}
+				if j := r.jobs[i]; j.Err == nil && j.SameAs == "" {
+					step(j)
+				}
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// hash reads a source once for its SHA-256.
+func (r *reader) hash(j *job) {
+	f, err := r.tree.Open(j.Name)
+	if err != nil {
+		j.Err = plain(j.Name, err)
+		return
+	}
+	defer f.Close()
+	h := sha256.New()
+	n, err := io.Copy(h, &counted{f, r.budget(j.Bytes)})
+	if err != nil {
+		j.Err = plain(j.Name, err)
+		return
+	}
+	j.Bytes = n
+	h.Sum(j.sum[:0])
+	j.SHA256 = hex.EncodeToString(j.sum[:])
+}
+
+// sameContent marks sources with the content of an earlier one.
+func (r *reader) sameContent() {
+	first := make(map[[32]byte]string)
+	for _, j := range r.jobs {
+		if j.Err != nil || j.Bytes == 0 {
+			continue
+		}
+		if name, ok := first[j.sum]; ok {
+			j.SameAs = name
+			j.Said = append(j.Said, "same content as "+name+"; read once")
+			continue
+		}
+		first[j.sum] = j.Name
+	}
+}
+
+// survey opens a source and recognises it.
+func (r *reader) survey(j *job) {
+	if j.Bytes == 0 {
+		j.Warnings = append(j.Warnings, "the file is empty")
+		j.sink.Ledger = rep.Ledger{}
+		return
+	}
+	d := r.season.Source(j.Name)
+	file, err := table.Open(&countedFS{r.tree, r.budget(j.Bytes)}, j.Name, table.Options{Encoding: d.Encoding, Delimiter: d.Delimiter, Decimal: d.Decimal})
+	if err != nil {
+		j.Err = plain(j.Name, err)
+		return
+	}
+	j.Format, j.Encoding, j.Delimiter, j.Quote = file.Format, file.Encoding, file.Delimiter, file.Quote
+	j.Said = append(j.Said, file.Said...)
+	for _, s := range file.Sheets {
+		if s.Name != "" {
+			j.Sheets = append(j.Sheets, s.Name)
+		}
+	}
+	j.shape, err = shape.Survey(j.Name, file, r.season)
+	j.fail(err)
+}
+
+// fail keeps why a source stopped.
+func (j *job) fail(err error) {
+	if err == nil || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return
+	}
+	j.Err = plain(j.Name, err)
+}
+
+// decode settles and reads a source.
+func (r *reader) decode(j *job) {
+	if j.shape == nil {
+		return
+	}
+	j.sink.Reps = &rep.Table{}
+	if err := j.shape.Settle(j.sisters); err != nil {
+		if errors.Is(err, shape.ErrEmpty) {
+			j.Warnings = append(j.Warnings, "there are no rows of data in the file")
+			j.shape.Count(&j.sink)
+			return
+		}
+		j.fail(err)
+		return
+	}
+	j.fail(j.shape.Decode(r.ctx, &j.sink))
+	j.sink.Reps.SetContent(j.Name, j.sum)
+}
+
+// plain words an error as a coach reads it, beginning with the source's name.
+func plain(name string, err error) error {
+	var ask *shape.Ask
+	var open *table.OpenError
+	if errors.As(err, &ask) || errors.As(err, &open) {
+		return err
+	}
+	cause := err
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		cause = p.Err
+	}
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("%s: there is no such file or folder", name)
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("%s: this user may not read it; change its permissions or copy it", name)
+	}
+	if text := cause.Error(); strings.HasPrefix(text, name) {
+		return err
+	}
+	return fmt.Errorf("%s: %w", name, cause)
+}

@@ -1,0 +1,40 @@
+package shape
+
+import (
+	"fmt"
+	"strings"
+
+	"repsift/ingest/rep"
+)
+
+// Ask is what a source does not settle: reading it stops, and the coach is
+// told which line to add to the season file.
+type Ask struct {
+	rep.Place
+	Problem string   // what is ambiguous or missing, one phrase
+	Lines   []string // lines under [[source]], one of which to add
+}
+
+// Error names the file, the column, what is ambiguous and the line to add.
+func (a *Ask) Error() string { return a.Place.String() + ": " + a.problem(a.Source) }
+
+func (a *Ask) problem(source string) string {
+	if len(a.Lines) == 0 {
+		return a.Problem
+	}
+	return fmt.Sprintf("%s; add to season.toml under [[source]] files = [%s]: %s", a.Problem, quote(pattern(source)), strings.Join(a.Lines, " or "))
+}
+
+// pattern returns the pattern that matches a name and nothing else.
+func pattern(name string) string {
+	return strings.NewReplacer(`[`, `\[`, `*`, `\*`, `?`, `\?`).Replace(name)
+}
+
+// quote returns a text as a TOML string.
+func quote(text string) string {
+	if !strings.ContainsAny(text, `'`) && strings.ContainsAny(text, `"\`) {
+		return "'" + text + "'"
+	}
+	text = strings.ReplaceAll(text, `\`, `\\`)
+	return `"` + strings.ReplaceAll(text, `"`, `\"`) + `"`
+}

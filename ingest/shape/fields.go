@@ -1,0 +1,264 @@
+package shape
+
+import (
+	"math/bits"
+
+	"repsift/ingest/shape/words"
+	"repsift/ingest/unit"
+)
+
+// Field is what a column of a source can hold.
+type Field uint8
+
+// The fields. Those from RepNumber on say something of a rep or set; those
+// before say which it is.
+const (
+	Nothing Field = iota
+	Lifter
+	Date
+	Clock // time of day, or a full date and time beside the date
+	Lift
+	Variant
+	Bar
+	Tether
+	Device
+	Load
+	SetNumber
+	RepNumber
+	MeanVelocity
+	PeakVelocity
+	ROM
+	Concentric
+	RPE
+	RIR
+	Missed
+	Success
+	Sets
+	Reps
+	FirstVelocity
+	FastestVelocity
+	LastVelocity
+	SlowestVelocity
+	Speeds // the speeds of a set in one cell
+	Work   // a set in shorthand
+	Note
+	SampleTime
+	Position
+	Known // understood, and of no use here: power, body weight, a planned load
+	numFields
+)
+
+// field describes one Field.
+type field struct {
+	name     string // key in the season file's columns and units, and in name_parts
+	quantity unit.Quantity
+	lo, hi   float64 // what a value in SI units can be
+	word     string  // as messages call it
+}
+
+// fields describes each Field. The ranges are what no barbell rep exceeds, wide
+// on purpose: they tell columns and units apart, cleaning looks at values.
+// Common practice, no source.
+var fields = [numFields]field{
+	Lifter:          {name: "lifter", word: "lifter"},
+	Date:            {name: "date", word: "date"},
+	Clock:           {name: "time", word: "time of day"},
+	Lift:            {name: "lift", word: "lift"},
+	Variant:         {name: "variant", word: "variant"},
+	Bar:             {name: "bar", word: "bar"},
+	Tether:          {name: "tether", word: "tether"},
+	Device:          {name: "device", word: "device"},
+	Load:            {name: "load", quantity: unit.Load, lo: 0, hi: 520, word: "load"},
+	SetNumber:       {name: "set", lo: 0, hi: 200, word: "set number"},
+	RepNumber:       {name: "rep", lo: 0, hi: 200, word: "rep number"},
+	MeanVelocity:    {name: "mean_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "mean velocity"},
+	PeakVelocity:    {name: "peak_velocity", quantity: unit.Velocity, lo: 0.03, hi: 5, word: "peak velocity"},
+	ROM:             {name: "rom", quantity: unit.Length, lo: 0.02, hi: 1.5, word: "range of motion"},
+	Concentric:      {name: "concentric", quantity: unit.Time, lo: 0.1, hi: 15, word: "concentric duration"},
+	RPE:             {name: "rpe", lo: 1, hi: 10, word: "RPE"},
+	RIR:             {name: "rir", lo: 0, hi: 10, word: "RIR"},
+	Missed:          {name: "missed", word: "missed"},
+	Success:         {name: "success", word: "made"},
+	Sets:            {name: "sets", lo: 1, hi: 30, word: "number of sets"},
+	Reps:            {name: "reps", lo: 0, hi: 100, word: "number of reps"},
+	FirstVelocity:   {name: "first_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "first rep's velocity"},
+	FastestVelocity: {name: "fastest_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "fastest rep's velocity"},
+	LastVelocity:    {name: "last_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "last rep's velocity"},
+	SlowestVelocity: {name: "slowest_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "slowest rep's velocity"},
+	Speeds:          {name: "speeds", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "speeds of the set"},
+	Work:            {name: "work", word: "set in shorthand"},
+	Note:            {name: "note", word: "note"},
+	SampleTime:      {name: "sample_time", quantity: unit.Time, word: "time of the sample"},
+	Position:        {name: "position", quantity: unit.Length, word: "position of the bar"},
+	Known:           {name: "", word: "not needed"},
+}
+
+// String returns the field's key in the season file.
+func (f Field) String() string { return fields[f].name }
+
+// FieldOf returns the field of a season-file key.
+func FieldOf(key string) (Field, bool) {
+	for f, d := range fields {
+		if d.name == key && key != "" {
+			return Field(f), true
+		}
+	}
+	return Nothing, false
+}
+
+// rule says that a heading with certain concepts means a field.
+type rule struct {
+	field Field
+	score float64 // how sure, 0…1
+	need  words.Concepts
+	not   words.Concepts
+}
+
+func all(cs ...words.Concept) (s words.Concepts) {
+	for _, c := range cs {
+		s = s.With(c)
+	}
+	return s
+}
+
+// away are concepts that turn a measure of the rep into something else.
+var away = all(words.Eccentric, words.Loss, words.Target, words.Percent, words.Deviation, words.Power,
+	words.Force, words.Acceleration, words.Tonnage, words.OneRM, words.Rest, words.Stored, words.Propulsive)
+
+// rules turn concepts into fields. Every rule that fits is a candidate; values
+// decide between candidates of like score.
+var rules = func() []rule {
+	w := all
+	const (
+		sure   = 1.0
+		likely = 0.85
+		maybe  = 0.6
+		faint  = 0.35
+	)
+	place := w(words.First, words.Last, words.Best, words.Slowest)
+	return []rule{
+		{Lifter, sure, w(words.Lifter), away | w(words.ID, words.Body, words.Person)},
+		{Lifter, maybe, w(words.Name), away | w(words.Lift, words.Device, words.Bar, words.Lifter, words.ID)},
+		{Lifter, maybe, w(words.Lifter, words.ID), away},
+		{Date, sure, w(words.Date), away | w(words.Person, words.Ordinal)},
+		{Date, faint, w(words.Clock), away},
+		{Date, faint, w(words.Time), away | w(words.Concentric, words.Duration)},
+		{Date, faint, w(words.Start), away | w(words.Velocity, words.Position)},
+		{Clock, likely, w(words.Clock), away | w(words.Person, words.Duration, words.Concentric)},
+		{Clock, maybe, w(words.Time), away | w(words.Duration, words.Concentric, words.Position, words.Velocity, words.Rep, words.Peak, words.Max)},
+		{Clock, likely, w(words.Time, words.Start), away | w(words.Duration, words.Concentric)},
+		{Lift, sure, w(words.Lift), away | w(words.ID, words.Ordinal, words.Weight, words.Velocity, words.Variant, words.Duration)},
+		{Lift, maybe, w(words.Lift, words.ID), away},
+		{Variant, likely, w(words.Variant), away},
+		{Variant, sure, w(words.Lift, words.Variant), away},
+		{Bar, likely, w(words.Bar), away | w(words.Velocity, words.Load, words.Weight, words.Travel, words.Position, words.Tether)},
+		{Tether, sure, w(words.Tether), away},
+		{Device, likely, w(words.Device), away | w(words.Position, words.Count)},
+		{Device, faint, w(words.Unit), away},
+		{Load, sure, w(words.Load), away | w(words.Body, words.Velocity, words.Rep)},
+		{Load, likely, w(words.Weight), away | w(words.Body, words.Load)},
+		{Load, sure, w(words.Weight, words.Bar), away | w(words.Body)},
+		{Load, sure, w(words.Weight, words.Load), away | w(words.Body)},
+		{SetNumber, likely, w(words.Set), away | w(words.Rep, words.Count, words.Velocity, words.Note)},
+		{SetNumber, sure, w(words.Set, words.Ordinal), away | w(words.Rep, words.Velocity)},
+		{Sets, maybe, w(words.Set), away | w(words.Rep, words.Ordinal, words.Velocity)},
+		{Sets, sure, w(words.Set, words.Count), away | w(words.Rep, words.Velocity)},
+		{RepNumber, likely, w(words.Rep), away | place | w(words.Count, words.Velocity, words.Set, words.Missed, words.Success, words.RIR, words.Duration, words.Travel, words.Time)},
+		{RepNumber, sure, w(words.Rep, words.Ordinal), away | place | w(words.Velocity, words.Duration)},
+		{Reps, maybe, w(words.Rep), away | place | w(words.Ordinal, words.Velocity, words.Set, words.Missed, words.Success, words.RIR, words.Duration, words.Travel, words.Time)},
+		{Reps, sure, w(words.Rep, words.Count), away | place | w(words.Velocity, words.Missed, words.RIR)},
+		{MeanVelocity, sure, w(words.Velocity, words.Mean), away | place | w(words.Peak)},
+		{MeanVelocity, likely, w(words.Velocity), away | place | w(words.Peak, words.Max, words.Mean, words.Min, words.Target)},
+		{MeanVelocity, maybe, w(words.Mean), away | place | w(words.Velocity, words.Peak, words.Max, words.Time, words.Duration, words.Travel)},
+		{PeakVelocity, sure, w(words.Velocity, words.Peak), away | place | w(words.Mean)},
+		{PeakVelocity, sure, w(words.Velocity, words.Max), away | place | w(words.Mean)},
+		{PeakVelocity, maybe, w(words.Peak), away | place | w(words.Velocity, words.Time, words.Duration, words.Travel)},
+		{PeakVelocity, faint, w(words.Max), away | place | w(words.Velocity, words.Time, words.Duration, words.Travel)},
+		{ROM, sure, w(words.Travel), away | w(words.Velocity, words.Date)},
+		{ROM, maybe, w(words.Position), away | w(words.Velocity, words.Bar, words.Tether)},
+		{Concentric, sure, w(words.Concentric, words.Duration), away | w(words.Velocity)},
+		{Concentric, sure, w(words.Concentric, words.Time), away | w(words.Velocity, words.Peak)},
+		{Concentric, likely, w(words.Duration), away | w(words.Velocity, words.Set)},
+		{Concentric, maybe, w(words.Time), away | w(words.Velocity, words.Clock, words.Date, words.Set)},
+		{Concentric, maybe, w(words.Concentric), away | w(words.Velocity, words.Travel, words.Mean, words.Peak)},
+		{Concentric, maybe, w(words.Rep, words.Time), away | w(words.Velocity)},
+		{RPE, sure, w(words.RPE), w(words.Target)},
+		{RIR, sure, w(words.RIR), w(words.Target)},
+		{Missed, sure, w(words.Missed), away},
+		{Success, likely, w(words.Success), away | w(words.Missed, words.Count)},
+		{FirstVelocity, sure, w(words.First), away | w(words.Name)},
+		{LastVelocity, likely, w(words.Last), away | w(words.Name)},
+		{FastestVelocity, sure, w(words.Best), away | w(words.OneRM)},
+		{SlowestVelocity, sure, w(words.Slowest), away},
+		{SlowestVelocity, likely, w(words.Min, words.Velocity), away},
+		{FastestVelocity, faint, w(words.Max, words.Velocity), away | w(words.Peak)},
+		{Speeds, likely, w(words.Velocity), away | place | w(words.Peak, words.Max)},
+		{Speeds, maybe, w(words.Rep), away | place},
+		{Work, likely, w(words.Work), away},
+		{Work, likely, w(words.Set, words.Rep), away | w(words.Velocity)},
+		{Work, faint, w(words.Set), away | w(words.Velocity)},
+		{Work, faint, w(words.Load), away | w(words.Velocity)},
+		{Work, faint, w(words.Note), away | w(words.Velocity)},
+		{Note, sure, w(words.Note), 0},
+		{SampleTime, maybe, w(words.Time), away | w(words.Concentric, words.Duration)},
+		{SampleTime, maybe, w(words.Sample), away},
+		{Position, likely, w(words.Position), away | w(words.Velocity, words.Tether)},
+		{Position, maybe, w(words.Travel), away | w(words.Velocity)},
+		{Known, likely, w(words.Power), 0},
+		{Known, likely, w(words.Force), 0},
+		{Known, likely, w(words.Acceleration), 0},
+		{Known, likely, w(words.Tonnage), 0},
+		{Known, likely, w(words.Body, words.Weight), 0},
+		{Known, likely, w(words.Eccentric), 0},
+		{Known, likely, w(words.Propulsive), 0},
+		{Known, likely, w(words.OneRM), 0},
+		{Known, likely, w(words.Percent), w(words.Velocity, words.Mean)},
+		{Known, likely, w(words.Loss), 0},
+		{Known, likely, w(words.Target), 0},
+		{Known, likely, w(words.Rest), 0},
+		{Known, likely, w(words.Person), w(words.Lifter)},
+		{Known, likely, w(words.Stored), 0},
+		{Known, likely, w(words.Deviation), 0},
+		{Known, maybe, w(words.ID), w(words.Lifter, words.Lift, words.Set, words.Rep, words.Device)},
+		{Known, maybe, w(words.Ordinal), w(words.Set, words.Rep)},
+		{Known, maybe, w(words.Bodyside), 0},
+		{Known, maybe, w(words.Min), w(words.Velocity)},
+		{Known, faint, w(words.Unit), 0},
+		{Known, faint, w(words.End), 0},
+		{Known, maybe, w(words.Sample), 0},
+	}
+}()
+
+// guess is a field that a heading can mean.
+type guess struct {
+	why   string // what the values are like
+	field Field
+	score float64
+}
+
+// guesses returns what a heading can mean, the best rule of each field. A word
+// that is not understood lowers the score a little: "Load comment 2".
+func guesses(h words.Heading) []guess {
+	var out []guess
+	for _, r := range rules {
+		if h.Has&r.need != r.need || h.Has&r.not != 0 {
+			continue
+		}
+		// "Timestamp" is a date too, but less so than "Date".
+		score := r.score - 0.04*float64(bits.OnesCount64(uint64(h.Has&^r.need)))
+		if h.Unknown > 0 {
+			score *= 0.9
+		}
+		found := false
+		for i := range out {
+			if out[i].field == r.field {
+				found = true
+				out[i].score = max(out[i].score, score)
+			}
+		}
+		if !found {
+			out = append(out, guess{field: r.field, score: score})
+		}
+	}
+	return out
+}

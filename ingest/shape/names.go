@@ -1,0 +1,217 @@
+package shape
+
+import (
+	"fmt"
+	"path"
+	"strings"
+
+	"repsift/ingest/date"
+	"repsift/ingest/number"
+	"repsift/ingest/season"
+	"repsift/ingest/shape/words"
+	"repsift/ingest/table"
+	"repsift/ingest/unit"
+)
+
+// What a table does not say of itself may stand around it: in lines above it
+// ("Lifter: Ines Duarte"), in the name of its sheet or file. Each such field is
+// carried into every row that does not say.
+
+// carryable are the fields that a table's surroundings may give.
+var carryable = fieldSet(0).with(Lifter).with(Date).with(Clock).with(Lift).with(Variant).with(Bar).with(Tether).
+	with(Device).with(Load).with(SetNumber).with(RPE)
+
+// preamble returns the fields that the lines above a table give: pairs of key
+// and value, else a title such as "Squat, 12 March 2026".
+func (s *Source) preamble(r *table.Region) []carried {
+	var out []carried
+	have := fieldSet(0)
+	add := func(c carried) {
+		if !have.has(c.field) {
+			have = have.with(c.field)
+			out = append(out, c)
+		}
+	}
+	for _, pair := range r.Preamble {
+		if pair.Key == "" || pair.Value == "" {
+			continue
+		}
+		if f, u, ok := keyField(pair.Key); ok && sensible(f, pair.Value) {
+			add(carried{f, pair.Value, u, fmt.Sprintf("line %d", pair.Row)})
+		}
+	}
+	for _, pair := range r.Preamble {
+		if pair.Key == "" {
+			for _, c := range readName(pair.Value, fmt.Sprintf("line %d", pair.Row), s.season).fields {
+				add(c)
+			}
+		}
+	}
+	return out
+}
+
+// keyField returns the field that the key of a line above a table names.
+func keyField(key string) (Field, unit.Unit, bool) {
+	bare, u, _ := unit.FromHeading(strings.TrimSpace(key))
+	h := words.Parse(bare)
+	if h.Words == 0 || h.Words > 4 || h.Unknown > 1 {
+		return Nothing, u, false
+	}
+	best := guess{}
+	for _, g := range guesses(h) {
+		if carryable.has(g.field) && g.score > best.score {
+			best = g
+		}
+	}
+	return best.field, u, best.score >= 0.5
+}
+
+// sensible reports whether a value can be one of the field.
+func sensible(f Field, value string) bool {
+	switch f {
+	case Date:
+		var e date.Evidence
+		e.Add(value)
+		return e.Dates+e.Unix > 0
+	case Clock:
+		var e date.Evidence
+		e.Add(value)
+		return e.Dates+e.Clocks+e.Unix > 0
+	case Load:
+		_, err := number.Parse(value, number.Point)
+		return err == nil
+	case SetNumber, RPE:
+		return strings.ContainsAny(value, "0123456789")
+	case Lifter, Lift:
+		return strings.IndexFunc(value, func(r rune) bool { return !isDigit(r) }) >= 0
+	}
+	return true
+}
+
+// named is what a name was found to carry.
+type named struct {
+	fields []carried
+	rest   string // what is left over: perhaps a lifter
+}
+
+// readName looks for a date, a lift, a declared lifter, a load and a set number
+// in the name of a sheet or file.
+func readName(name, from string, s *season.Season) named {
+	var out named
+	have := fieldSet(0)
+	put := func(f Field, text string, u unit.Unit) {
+		if !have.has(f) {
+			have = have.with(f)
+			out.fields = append(out.fields, carried{f, text, u, from})
+		}
+	}
+	if whole := strings.TrimSpace(name); sensible(Date, whole) {
+		put(Date, whole, unit.Unit{})
+		return out
+	}
+	pieces := strings.FieldsFunc(strings.ReplaceAll(name, " - ", "_"), func(r rune) bool {
+		return r == '_' || r == ',' || r == ';' || r == '|' || r == '–' || r == '(' || r == ')' || r == '+' || r == '—'
+	})
+	var rest []string
+	for _, p := range pieces {
+		p = strings.TrimSpace(p)
+		if readPiece(p, s, put) {
+			continue
+		}
+		// A piece of several words: each alone, the leftovers together.
+		var left []string
+		for _, w := range strings.FieldsFunc(p, func(r rune) bool { return r == ' ' || r == '\u00a0' }) {
+			if !readPiece(w, s, put) {
+				left = append(left, w)
+			}
+		}
+		if len(left) > 0 {
+			rest = append(rest, strings.Join(left, " "))
+		}
+	}
+	out.rest = strings.Join(rest, " ")
+	return out
+}
+
+func readPiece(p string, s *season.Season, put func(Field, string, unit.Unit)) bool {
+	if p == "" {
+		return true
+	}
+	if isKnownLifter(p, s) {
+		put(Lifter, p, unit.Unit{})
+		return true
+	}
+	for _, q := range []string{p, strings.ReplaceAll(p, "-", " ")} {
+		if isKnownLifter(q, s) {
+			put(Lifter, q, unit.Unit{})
+			return true
+		}
+		if isKnownLift(q, s) {
+			put(Lift, q, unit.Unit{})
+			return true
+		}
+	}
+	if len(p) >= 6 && sensible(Date, p) {
+		put(Date, p, unit.Unit{})
+		return true
+	}
+	if v, err := number.Parse(p, number.Point); err == nil {
+		if u, ok := unit.ParseFor(unit.Load, v.Unit); ok {
+			put(Load, p, u)
+			return true
+		}
+	}
+	if h := words.Parse(p); h.Number > 0 && h.Words == 1 && h.Has == all(words.Set) {
+		put(SetNumber, p, unit.Unit{})
+		return true
+	}
+	return false
+}
+
+func isKnownLifter(written string, s *season.Season) bool {
+	if s == nil {
+		return false
+	}
+	name := s.Lifter(written)
+	for i := range s.Lifters {
+		if s.Lifters[i].Name == name {
+			return true
+		}
+	}
+	return false
+}
+
+func isKnownLift(written string, s *season.Season) bool {
+	if _, _, ok := season.KnownLift(written); ok {
+		return true
+	}
+	if s == nil {
+		return false
+	}
+	lift, _ := s.Lift(written)
+	for i := range s.Lifts {
+		if s.Lifts[i].Name == lift {
+			return true
+		}
+	}
+	return false
+}
+
+// stem returns a file's name without folder and ending.
+func stem(name string) string {
+	base := strings.TrimSuffix(path.Base(name), ".gz")
+	return strings.TrimSuffix(base, path.Ext(base))
+}
+
+// generic reports whether a sheet's name says nothing: "Sheet1", "Tabelle 2",
+// "Data", "Export".
+func generic(name string) bool {
+	folded := strings.TrimRight(words.Fold(name), " 0123456789")
+	switch folded {
+	case "", "sheet", "tabelle", "blatt", "hoja", "folha", "planilha", "feuille", "feuil", "foglio", "blad", "ark", "taul", "taulukko",
+		"arkusz", "лист", "data", "daten", "datos", "dados", "donnees", "dati", "export", "exports", "log", "training log", "hand log",
+		"training", "sets", "reps", "results", "table", "page", "tab", "session", "sessions", "week", "woche", "semana", "block":
+		return true
+	}
+	return false
+}

@@ -1,0 +1,122 @@
+package shape
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"repsift/ingest/unit"
+)
+
+// Units of numbers without one are told by what no barbell lift can be, and by
+// nothing else: what leaves two readings is asked about. All limits here are
+// common practice, no source.
+
+// inferred is a unit told from values.
+type inferred struct {
+	unit unit.Unit
+	why  string
+}
+
+// inferUnit returns the unit that the values of a column leave, for every
+// measure but loads; false where they leave several.
+func inferUnit(f Field, s *stats) (inferred, bool) {
+	q := fields[f].quantity
+	mid, low, high := s.quantile(0.5), s.quantile(0.1), s.quantile(0.9)
+	if math.IsNaN(mid) {
+		return inferred{unit.SIOf(q), "no values"}, true
+	}
+	// The middle of a column of reps lies in a narrower band than its values.
+	lo, hi := fields[f].lo, fields[f].hi
+	switch q {
+	case unit.Velocity:
+		lo, hi = 0.08, 2.2
+	case unit.Length:
+		lo, hi = 0.1, 1.1
+	case unit.Time:
+		lo, hi = 0.25, 8
+	}
+	var fit []inferred
+	for _, name := range inferable[q] {
+		u, _ := unit.ParseFor(q, name)
+		if m := u.SI(mid); m < lo || m > hi || u.SI(low) < lo/4 || u.SI(high) > hi*2 {
+			continue
+		}
+		fit = append(fit, inferred{u, fmt.Sprintf("half of the values lie below %.4g: %s", mid, name)})
+	}
+	if len(fit) == 1 {
+		return fit[0], true
+	}
+	return inferred{}, false
+}
+
+// inferable lists the units that are told from values: those that exports are
+// written in. Inches are only read where they are named or nothing else fits.
+var inferable = map[unit.Quantity][]string{
+	unit.Velocity: {"m/s", "cm/s", "mm/s"},
+	unit.Length:   {"m", "cm", "mm"},
+	unit.Time:     {"s", "ms"},
+}
+
+// inferLoad tells kg from lb by plate arithmetic over the distinct loads of a
+// source, sorted; false where both are possible.
+//
+// In kg a bar of 20 (15) takes pairs of plates down to 1.25: loads are multiples
+// of 2.5, and of 0.5 with small plates. In lb a bar of 45 (35) takes pairs down
+// to 2.5: multiples of 5, the usual plates of 45 making 135, 225, 315, 405. Loads
+// converted from the other unit are multiples of nothing, but come out even
+// when converted back.
+func inferLoad(loads []float64) (inferred, bool) {
+	kg, lb := mustUnit("kg"), mustUnit("lb")
+	if len(loads) == 0 {
+		return inferred{kg, "no loads"}, true
+	}
+	const heaviestKg = 501 // no barbell lift in competition or record books is above
+	if top := loads[len(loads)-1]; top > heaviestKg {
+		return inferred{lb, fmt.Sprintf("loads up to %g, more than anyone lifts in kg", top)}, true
+	}
+	fives, halves, fromLb, fromKg, ladder := 0, 0, 0, 0, 0
+	for _, v := range loads {
+		switch {
+		case multiple(v, 5, 1e-6):
+			fives++
+		case multiple(v, 2.5, 1e-6):
+			halves++
+		case multiple(v/0.45359237, 5, 0.12):
+			fromLb++
+		case multiple(v*0.45359237, 2.5, 0.06):
+			fromKg++
+		}
+		if slices.Contains([]float64{45, 95, 135, 185, 225, 275, 315, 365, 405, 455, 495}, v) {
+			ladder++
+		}
+	}
+	n := len(loads)
+	share := func(k int) float64 { return float64(k) / float64(n) }
+	low := loads[0]
+	switch {
+	case halves >= 2 && share(halves) >= 0.15:
+		return inferred{kg, fmt.Sprintf("%d of %d loads are 2.5 off a multiple of 5: plates of 1.25 kg", halves, n)}, true
+	case fromLb >= 2 && share(fromLb) >= 0.5 && fromLb > 2*fromKg:
+		return inferred{kg, fmt.Sprintf("%d of %d loads are multiples of 5 lb written in kg", fromLb, n)}, true
+	case fromKg >= 2 && share(fromKg) >= 0.5 && fromKg > 2*fromLb:
+		return inferred{lb, fmt.Sprintf("%d of %d loads are multiples of 2.5 kg written in lb", fromKg, n)}, true
+	case (low == 15 || low == 20 || low == 25 || low == 30) && share(fives+halves) >= 0.9:
+		return inferred{kg, fmt.Sprintf("the lightest load is %g: a bar weighs 45 lb but 20 kg", low)}, true
+	case low >= 45 && share(fives) >= 0.95 && ladder >= 4 && share(ladder) >= 0.4:
+		return inferred{lb, fmt.Sprintf("%d of %d loads are a 45 lb bar with plates of 45 and 25", ladder, n)}, true
+	}
+	return inferred{}, false
+}
+
+func multiple(v, of, tolerance float64) bool {
+	return math.Abs(v-of*math.Round(v/of)) <= tolerance
+}
+
+func mustUnit(name string) unit.Unit {
+	u, ok := unit.Parse(name)
+	if !ok {
+		panic("shape: unit " + name + " is not known")
+	}
+	return u
+}

@@ -1,0 +1,146 @@
+package ingest
+
+import (
+	"slices"
+	"strings"
+
+	"repsift/ingest/rep"
+	"repsift/ingest/shape"
+)
+
+// together puts what the sources held into one reading, in order of their
+// names.
+func (r *reader) together() *Reading {
+	out := &Reading{}
+	out.Reps = &rep.Table{}
+	local := false
+	for _, j := range r.jobs {
+		r.describe(j)
+		if j.SameAs == "" {
+			local = local || j.shape != nil && j.shape.LocalTimes()
+			j.add(&out.Batch)
+		}
+		out.Sources = append(out.Sources, j.Source)
+	}
+	r.foldNames(&out.Batch)
+	slices.SortStableFunc(out.Notes, func(a, b rep.SetNote) int {
+		switch {
+		case a.Place().Less(b.Place()):
+			return -1
+		case b.Place().Less(a.Place()):
+			return 1
+		}
+		return int(a.Part - b.Part)
+	})
+	slices.SortStableFunc(out.Unread, func(a, b rep.Unread) int {
+		switch {
+		case a.Place.Less(b.Place):
+			return -1
+		case b.Place.Less(a.Place):
+			return 1
+		}
+		return strings.Compare(a.Text, b.Text)
+	})
+	if local && r.season.Location == nil {
+		out.Said = append(out.Said, `no timezone is declared: times without a zone are counted as UTC; timezone = "Europe/Lisbon" in season.toml would say otherwise`)
+	}
+	return out
+}
+
+// add puts what a source held behind what is there, and frees it.
+func (j *job) add(b *rep.Batch) {
+	ledger := j.sink.Ledger
+	ledger.Source, ledger.SHA256 = j.Name, j.SHA256
+	b.Ledger = append(b.Ledger, ledger)
+	b.Notes = append(b.Notes, j.sink.Notes...)
+	b.Unread = append(b.Unread, j.sink.Unread...)
+	switch t := j.sink.Reps; {
+	case t == nil:
+	case b.Reps.Len() == 0: // the usual big file is the only one: not copied
+		b.Reps = t
+	default:
+		b.Reps.Extend(t)
+	}
+	j.sink = shape.Sink{}
+}
+
+// describe fills in how the source was read.
+func (r *reader) describe(j *job) {
+	if t := j.sink.Reps; t != nil {
+		for i := range min(t.Len(), r.opt.FirstReps) {
+			j.FirstReps = append(j.FirstReps, t.Rep(int32(i)))
+		}
+	}
+	if j.shape == nil {
+		return
+	}
+	j.Said = append(j.Said, j.shape.Said...)
+	j.Warnings = append(j.Warnings, j.shape.Warnings...)
+	j.Device = j.shape.Device
+	j.Decimal, j.DateOrder = j.shape.Decimal(), j.shape.DateOrder()
+	var names []string
+	for _, p := range j.shape.Parts {
+		t := Table{Sheet: p.Sheet, Shape: p.Shape, Why: p.Why, Headings: p.Region.HeadingRows, From: p.Region.FirstData, To: p.Region.LastData}
+		for _, c := range p.Columns {
+			t.Columns = append(t.Columns, ColumnRead{Heading: c.Heading, Field: c.Field.String(), Rep: c.Nth,
+				Unit: c.Unit.Name, UnitFrom: c.UnitFrom, Evidence: c.Evidence, Samples: c.Samples})
+		}
+		for _, b := range p.Carried() {
+			t.Carried = append(t.Carried, CarriedRead{Field: b[0], Text: b[1], From: b[2]})
+		}
+		j.Tables = append(j.Tables, t)
+		if p.Shape != "" && !slices.Contains(names, p.Shape) {
+			names = append(names, p.Shape)
+		}
+	}
+	j.Shape = strings.Join(names, ", ")
+}
+
+// foldNames gives writings of one lifter that differ only by case, blanks or
+// Unicode form one name over all sources.
+func (r *reader) foldNames(b *rep.Batch) {
+	seen := make(map[string]bool)
+	var order []string
+	note := func(name string) {
+		if name != "" && !seen[name] {
+			seen[name] = true
+			order = append(order, name)
+		}
+	}
+	bySym := make(map[rep.Sym]bool)
+	for _, s := range b.Reps.Lifter {
+		if !bySym[s] {
+			bySym[s] = true
+			note(b.Reps.Text.Text(s))
+		}
+	}
+	for i := range b.Notes {
+		note(b.Notes[i].Lifter)
+	}
+	names := r.season.Names(order)
+	moved := make(map[rep.Sym]rep.Sym)
+	for s := range bySym {
+		if written := b.Reps.Text.Text(s); names[written] != "" && names[written] != written {
+			moved[s] = 0
+		}
+	}
+	for _, written := range order { // in order, so that symbols are the same on every run
+		if s, ok := b.Reps.Text.Lookup(written); ok {
+			if _, ok := moved[s]; ok {
+				moved[s] = b.Reps.Text.Intern(names[written])
+			}
+		}
+	}
+	if len(moved) > 0 {
+		for i, s := range b.Reps.Lifter {
+			if to, ok := moved[s]; ok {
+				b.Reps.Lifter[i] = to
+			}
+		}
+	}
+	for i := range b.Notes {
+		if name := names[b.Notes[i].Lifter]; name != "" {
+			b.Notes[i].Lifter = name
+		}
+	}
+}
