@@ -1,84 +1,162 @@
 package season
 
 import (
-	"errors"
-	"io"
+	"maps"
+	"slices"
 	"time"
+	_ "time/tzdata" // a bare Windows or container has no zone files; timezone = "…" must work there too
 
 	"repsift/ingest/rep"
 )
 
-// Read reads a season file; name is used in messages only. Faults in it are
-// returned together as a [*Faults], any other error comes from r.
-func Read(name string, r io.Reader) (*Season, error) { return nil, errors.ErrUnsupported }
-
 // Source returns what is declared for a file: all [[source]] tables with a
 // pattern that matches its name (relative to the input root), laid over each
-// other in file order; the later wins, key by key. The zero Source where
-// nothing is declared. A nil Season declares nothing.
-func (s *Season) Source(file string) Source { return Source{} }
-
-// Lifter returns the name of a lifter from one way of writing it: the declared
-// name where a [[lifter]] has the spelling (case, runs of blanks and Unicode
-// form aside), else the text as written, trimmed, runs of blanks made one. Use
-// [Season.Names] where several writings of one undeclared name can meet.
-func (s *Season) Lifter(written string) string { return written }
-
-// Names returns the name of each lifter seen, by the writing: as
-// [Season.Lifter], and writings that differ only by case, blanks or Unicode
-// form get one name whatever their order.
-func (s *Season) Names(seen []string) map[string]string { return nil }
-
-// Lift returns lift and variant from one way of writing them: as a [[lift]]
-// declares, else in the usual words ([KnownLift]), else the text itself,
-// trimmed and in lower case.
-func (s *Season) Lift(written string) (lift, variant string) { return written, "" }
-
-// KnownLift returns the lift and variant that a written name means in the
-// usual words of the trade, in many languages; false for what is not one of
-// the three lifts or has a word that is neither a lift's nor a variant's.
-func KnownLift(written string) (lift, variant string, ok bool) { return "", "", false }
-
-// KnownVariant returns the variant that a written word means.
-func KnownVariant(written string) (variant string, ok bool) { return "", false }
-
-// Setup returns how the bar was rigged for rows that do not say: of the
-// [[setup]] tables that fit, the narrowest, of two equally narrow the later;
-// bar and tether are looked up apart. Empty where none is declared.
-func (s *Season) Setup(lifter, lift, device string, day rep.Day) (bar, tether string) { return "", "" }
-
-// Zone returns the time zone of local times: UTC where none is declared.
-func (s *Season) Zone() *time.Location { return time.UTC }
-
-// Similar returns pairs of names that may be one person's: to be suggested,
-// never merged.
-func Similar(names []string) [][2]string { return nil }
-
-// Limit is one limit that a [[filter]] of a kind can declare.
-type Limit struct {
-	Name    string // with its unit: floor_m
-	Meaning string
-	Lo, Hi  float64 // what may be declared, both ends included
-	Whole   bool
+// other in file order, the later wins, key by key (of units and columns, entry
+// by entry). Lift and variant go together: a table that names the lift says
+// all of it. Files holds the patterns that matched, Line is the last table's.
+// The zero Source where nothing is declared. A nil Season declares nothing.
+func (s *Season) Source(file string) Source {
+	var out Source
+	if s == nil {
+		return out
+	}
+	for i := range s.Sources {
+		src := &s.Sources[i]
+		if j := slices.IndexFunc(src.Files, func(p string) bool { return matches(p, file) }); j >= 0 {
+			out.lay(src)
+			out.Files = append(out.Files, src.Files[j])
+		}
+	}
+	return out
 }
 
-// Limits returns the limits of a kind, in the order of the reference.
-func Limits(kind rep.Kind) []Limit { return nil }
+// lay puts what src declares over s.
+func (s *Source) lay(src *Source) {
+	over(&s.Device, src.Device)
+	over(&s.Bar, src.Bar)
+	over(&s.Tether, src.Tether)
+	over(&s.Lifter, src.Lifter)
+	if src.Lift != "" {
+		s.Lift, s.Variant = src.Lift, ""
+	}
+	over(&s.Variant, src.Variant)
+	over(&s.Date, src.Date)
+	over(&s.LoadKg, src.LoadKg)
+	over(&s.Set, src.Set)
+	over(&s.DateOrder, src.DateOrder)
+	over(&s.Shape, src.Shape)
+	over(&s.Shorthand, src.Shorthand)
+	over(&s.Encoding, src.Encoding)
+	over(&s.Delimiter, src.Delimiter)
+	over(&s.Decimal, src.Decimal)
+	over(&s.NameParts, src.NameParts)
+	s.Units = merged(s.Units, src.Units)
+	s.Columns = merged(s.Columns, src.Columns)
+	if src.Samples != nil {
+		var both Samples
+		if s.Samples != nil {
+			both = *s.Samples
+		}
+		over(&both.Time, src.Samples.Time)
+		over(&both.Position, src.Samples.Position)
+		over(&both.Velocity, src.Samples.Velocity)
+		over(&both.MetresPerCount, src.Samples.MetresPerCount)
+		over(&both.Up, src.Samples.Up)
+		over(&both.CutoffHz, src.Samples.CutoffHz)
+		s.Samples = &both
+	}
+	s.Line = src.Line
+}
 
-// NameParts is a compiled name_parts pattern.
-type NameParts struct{}
+func over[T comparable](to *T, v T) {
+	var zero T
+	if v != zero {
+		*to = v
+	}
+}
 
-// ParseNameParts compiles a pattern such as {date}_{lifter}_{lift}_{load}kg_set{set}.
-func ParseNameParts(pattern string) (*NameParts, error) { return nil, errors.ErrUnsupported }
+// merged returns a map of its own: what is declared stays as it is.
+func merged(under, top map[string]string) map[string]string {
+	if len(top) == 0 {
+		return under
+	}
+	out := make(map[string]string, len(under)+len(top))
+	maps.Copy(out, under)
+	maps.Copy(out, top)
+	return out
+}
 
-// Match takes a file's base name without extension, or a sheet's name, apart:
-// field → text, lifter and lift with blanks for underscores, load with its unit
-// where pattern or name has one ("140kg"). It returns an error where the name does
-// not fit, or fits in two ways that what s declares and the usual words of the
-// lifts do not decide.
-func (n *NameParts) Match(name string, s *Season) (map[string]string, error) { return nil, errors.ErrUnsupported }
+// Setup returns how the bar was rigged for rows that do not say. Of the
+// [[setup]] tables that fit, the narrowest holds: the one with most
+// conditions (lifters, lifts, devices, days), of these the one with fewest
+// days, of these the later in the file. Bar and tether are looked up apart.
+// Empty where none is declared.
+func (s *Season) Setup(lifter, lift, device string, day rep.Day) (bar, tether string) {
+	if s == nil {
+		return "", ""
+	}
+	var barBy, tetherBy *Setup
+	for i := range s.Setups {
+		u := &s.Setups[i]
+		if !u.fits(lifter, lift, device, day) {
+			continue
+		}
+		if u.Bar != "" && (barBy == nil || !barBy.narrower(u)) {
+			bar, barBy = u.Bar, u
+		}
+		if u.Tether != "" && (tetherBy == nil || !tetherBy.narrower(u)) {
+			tether, tetherBy = u.Tether, u
+		}
+	}
+	return bar, tether
+}
 
-// Faults are all faults of one season file, sorted by line.
-type Faults struct{}
+func (u *Setup) fits(lifter, lift, device string, day rep.Day) bool {
+	return oneOf(u.Lifters, lifter) && oneOf(u.Lifts, lift) && oneOf(u.Devices, device) &&
+		(!u.From.OK || day >= u.From.V) && (!u.To.OK || day <= u.To.V)
+}
 
-func (f *Faults) Error() string { return "" }
+// oneOf reports whether a condition holds: it is empty, or has the text.
+func oneOf(condition []string, text string) bool {
+	if len(condition) == 0 {
+		return true
+	}
+	text = fold(text)
+	return slices.ContainsFunc(condition, func(c string) bool { return fold(c) == text })
+}
+
+func (u *Setup) narrower(v *Setup) bool {
+	a, b := u.conditions(), v.conditions()
+	return a > b || a == b && u.days() < v.days()
+}
+
+func (u *Setup) conditions() int {
+	n := 0
+	for _, declared := range []bool{len(u.Lifters) > 0, len(u.Lifts) > 0, len(u.Devices) > 0, u.From.OK || u.To.OK} {
+		if declared {
+			n++
+		}
+	}
+	return n
+}
+
+// days returns the length of the setup; an open end is longer than any other.
+func (u *Setup) days() int64 {
+	const open = 1 << 32
+	from, to := int64(-open), int64(open)
+	if u.From.OK {
+		from = int64(u.From.V)
+	}
+	if u.To.OK {
+		to = int64(u.To.V)
+	}
+	return to - from
+}
+
+// Zone returns the time zone of local times: UTC where none is declared.
+func (s *Season) Zone() *time.Location {
+	if s == nil || s.Location == nil {
+		return time.UTC
+	}
+	return s.Location
+}

@@ -1,0 +1,148 @@
+package season
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Fault is one thing wrong in a season file.
+type Fault struct {
+	Line    int    // 1-based; 0: the file as a whole
+	Column  int    // 1-based, in characters
+	Width   int    // characters to point at, at least 1
+	Text    string // the line as written
+	Problem string // what is wrong and what to write instead
+}
+
+// Faults are all faults of one season file, sorted by line and column. The
+// text reads like a compiler's: place, problem, the line, a caret below.
+type Faults struct {
+	File string
+	List []Fault
+	More bool // reading stopped at [maxFaults]
+}
+
+// maxFaults is where reading gives up: a file with more is no season file.
+const maxFaults = 50
+
+// Error returns every fault with its line and a caret.
+func (f *Faults) Error() string {
+	var b strings.Builder
+	for i, x := range f.List {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		b.WriteString(f.File)
+		if x.Line == 0 {
+			b.WriteString(": " + x.Problem)
+			continue
+		}
+		fmt.Fprintf(&b, ":%d:%d: %s\n", x.Line, x.Column, x.Problem)
+		text, before, width := window(x)
+		number := strconv.Itoa(x.Line)
+		fmt.Fprintf(&b, "  %s | %s\n", number, text)
+		fmt.Fprintf(&b, "  %s | %s%s", strings.Repeat(" ", len(number)), before, strings.Repeat("^", width))
+	}
+	if f.More {
+		fmt.Fprintf(&b, "\n%s: more than %d faults; the rest is not shown", f.File, maxFaults)
+	}
+	return b.String()
+}
+
+// window cuts a long line to what surrounds the fault. before is as wide as
+// the text in front of the caret; tabs stay tabs so that it lines up.
+func window(x Fault) (text, before string, width int) {
+	const most, lead = 100, 60
+	var shown []rune
+	for _, r := range x.Text {
+		switch {
+		case r == '\t' || unicode.IsPrint(r):
+		case unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Cf, r):
+		default:
+			r = '·' // a control character would act on the terminal
+		}
+		shown = append(shown, r)
+	}
+	at, front := min(x.Column-1, len(shown)), ""
+	if len(shown) > most && at > lead {
+		cut := at - lead
+		shown, at, front = shown[cut:], lead, "…"
+	}
+	back := ""
+	if len(shown) > most {
+		shown, back = shown[:most], "…"
+	}
+	var b strings.Builder
+	b.WriteString(strings.Repeat(" ", utf8.RuneCountInString(front)))
+	for _, r := range shown[:at] {
+		switch {
+		case r == '\t':
+			b.WriteByte('\t')
+		case !unicode.Is(unicode.Mn, r) && !unicode.Is(unicode.Cf, r):
+			b.WriteByte(' ')
+		}
+	}
+	return front + string(shown) + back, b.String(), max(1, min(x.Width, len(shown)-at))
+}
+
+// fault notes a problem with the bytes from off to end.
+func (d *reader) fault(off, end int, format string, args ...any) {
+	if len(d.faults) >= maxFaults {
+		d.more = true
+		return
+	}
+	f := Fault{Problem: fmt.Sprintf(format, args...)}
+	f.Line = d.line(off)
+	start, stop := d.starts[f.Line-1], len(d.data)
+	if f.Line < len(d.starts) {
+		stop = d.starts[f.Line]
+	}
+	line := strings.TrimRight(string(d.data[start:stop]), "\r\n")
+	f.Text = strings.ToValidUTF8(line, "�")
+	before := strings.ToValidUTF8(line[:min(off-start, len(line))], "�")
+	f.Column = utf8.RuneCountInString(before) + 1
+	inside := line[min(off-start, len(line)):min(max(off, end)-start, len(line))]
+	f.Width = max(1, utf8.RuneCountInString(strings.ToValidUTF8(inside, "�")))
+	d.faults = append(d.faults, f)
+}
+
+// at notes a problem with a node: of a value, behind its key.
+func (d *reader) at(n *node, format string, args ...any) {
+	if n.key != "" {
+		format = strings.ReplaceAll(n.key, "%", "%%") + ": " + format
+	}
+	d.fault(n.off, n.end, format, args...)
+}
+
+// line returns the 1-based line of an offset.
+func (d *reader) line(off int) int {
+	i, found := slices.BinarySearch(d.starts, off)
+	if !found {
+		i--
+	}
+	return i + 1
+}
+
+// list writes choices: a, b or c.
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
+
+// meant offers the nearest known word, else all of them.
+func meant(written string, known []string) string {
+	if n := nearest(written, known); n != "" {
+		return fmt.Sprintf("did you mean %q?", n)
+	}
+	quoted := make([]string, len(known))
+	for i, k := range known {
+		quoted[i] = strconv.Quote(k)
+	}
+	return "known are " + strings.Join(quoted, ", ")
+}

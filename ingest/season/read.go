@@ -1,0 +1,189 @@
+package season
+
+import (
+	"bytes"
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+// maxSize is the size past which a file is no season file.
+const maxSize = 1 << 20
+
+// reader reads one season file.
+type reader struct {
+	data   []byte
+	starts []int // where each line begins
+	faults []Fault
+	more   bool
+	s      *Season
+}
+
+// Read reads a season file of at most 1 MiB; name is used in messages only.
+// What is wrong in it is returned together, as a [*Faults]; any other error
+// comes from r.
+//
+// Names are put into the season's spelling on the way: wherever a lifter or
+// lift is named, by any declared or usual spelling, the Season holds the name
+// itself ("Kniebeuge" becomes "squat"). Units hold the usual symbols.
+func Read(name string, r io.Reader) (*Season, error) {
+	data, err := io.ReadAll(io.LimitReader(r, maxSize+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	if len(data) > maxSize {
+		return nil, whole(name, "larger than 1 MiB; this is no season file")
+	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	if bytes.HasPrefix(data, []byte{0xff, 0xfe}) || bytes.HasPrefix(data, []byte{0xfe, 0xff}) || bytes.IndexByte(data, 0) >= 0 {
+		return nil, whole(name, "not UTF-8 text; save the season file as UTF-8")
+	}
+	d := &reader{data: slices.Clip(data), starts: []int{0}, s: &Season{File: name}}
+	for i, c := range data {
+		if c == '\n' {
+			d.starts = append(d.starts, i+1)
+		}
+	}
+	root := d.parse()
+	d.root(root)
+	if len(d.faults) == 0 {
+		d.strict()
+	}
+	if len(d.faults) > 0 {
+		slices.SortStableFunc(d.faults, func(a, b Fault) int {
+			return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+		})
+		return nil, &Faults{File: name, List: d.faults, More: d.more}
+	}
+	return d.s, nil
+}
+
+func whole(name, problem string) *Faults {
+	return &Faults{File: name, List: []Fault{{Problem: problem}}}
+}
+
+// strict holds the file against the decoder itself: what the tree lets pass
+// (a second table of one name, a month 13) is no TOML all the same.
+func (d *reader) strict() {
+	var any map[string]any
+	err := toml.Unmarshal(d.data, &any)
+	var bad *toml.DecodeError
+	switch {
+	case errors.As(err, &bad):
+		row, column := bad.Position()
+		off := len(d.data)
+		if row >= 1 && row <= len(d.starts) {
+			off = min(off, d.starts[row-1]+max(0, column-1))
+		}
+		d.fault(off, off+1, "%s", strings.TrimPrefix(bad.Error(), "toml: "))
+	case err != nil:
+		d.fault(0, 1, "%s", strings.TrimPrefix(err.Error(), "toml: "))
+	}
+}
+
+// section is one kind of table of a season file, with what it becomes.
+type section[T any] struct {
+	name    string
+	meaning string
+	keys    []key[T]
+
+	// first sets what does not come from a key; it may be nil.
+	first func(to *T, line int)
+	// other takes keys that are not in the list; false leaves them unknown.
+	other func(d *reader, table *node, e *entry, to *T) bool
+	// done checks what only the keys together tell; it may be nil.
+	done func(d *reader, table *node, to *T)
+}
+
+// key is one key of a section.
+type key[T any] struct {
+	name    string
+	form    string // what stands behind =, as the reference shows it
+	meaning string
+	needed  bool
+	read    func(d *reader, v *node, to *T)
+}
+
+// read reads all tables of a section below root.
+func (sec *section[T]) read(d *reader, root *node) []T {
+	e := root.get(sec.name)
+	if e == nil {
+		return nil
+	}
+	if e.val.kind != arrayTable {
+		d.fault(e.off, e.end, "write [[%s]], with two brackets, for each", sec.name)
+		return nil
+	}
+	var out []T
+	for _, t := range e.val.items {
+		var to T
+		if sec.first != nil {
+			sec.first(&to, d.line(t.off))
+		}
+		sec.fill(d, t, &to)
+		out = append(out, to)
+	}
+	return out
+}
+
+// fill reads the keys of one table, in the order of the section's list.
+func (sec *section[T]) fill(d *reader, t *node, to *T) {
+	names := make([]string, len(sec.keys))
+	for i, k := range sec.keys {
+		names[i] = k.name
+		e := t.get(k.name)
+		switch {
+		case e != nil:
+			k.read(d, e.val, to)
+		case k.needed && !t.broken:
+			d.at(t, "%s is missing: add %s = %s", k.name, k.name, k.form)
+		}
+	}
+	for _, e := range t.entries {
+		if slices.Contains(names, e.key) || sec.other != nil && sec.other(d, t, e, to) {
+			continue
+		}
+		d.unknown(e, sec.name, names)
+	}
+	if sec.done != nil {
+		sec.done(d, t, to)
+	}
+}
+
+// unknown notes a key that a section does not have.
+func (d *reader) unknown(e *entry, in string, names []string) {
+	var elsewhere []string
+	for _, s := range Sections() {
+		for _, k := range s.Keys {
+			if k.Name == e.key && s.Name == "" {
+				d.fault(e.off, e.end, "%q belongs at the top of the file, before the first [[…]]", e.key)
+				return
+			}
+			if k.Name == e.key {
+				elsewhere = append(elsewhere, "[["+s.Name+"]]")
+			}
+		}
+	}
+	where := "[[" + in + "]]"
+	if in == "" {
+		where = "the top of the file"
+	} else if in == "samples" {
+		where = in
+	}
+	if nearest(e.key, names) == "" && elsewhere != nil {
+		d.fault(e.off, e.end, "%q is no key of %s; it belongs under %s", e.key, where, list(elsewhere))
+		return
+	}
+	d.fault(e.off, e.end, "%q is no key of %s; %s", e.key, where, meant(e.key, names))
+}
+
+// printable reports whether a text has no control characters.
+func printable(s string) bool {
+	return utf8.ValidString(s) && !strings.ContainsFunc(s, func(r rune) bool { return r < ' ' || r == 0x7f })
+}

@@ -1,0 +1,221 @@
+package season
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"repsift/ingest/rep"
+	"repsift/ingest/unit"
+)
+
+const tableKind = unstable.Table
+
+var sourceSection = section[Source]{
+	name:    "source",
+	meaning: "What some files do not say of themselves. All tables that match a file hold, the later over the earlier.",
+	first:   func(s *Source, line int) { s.Line = line },
+	keys: []key[Source]{
+		{name: "files", form: `["exports/north/*.csv"]`, meaning: "Files below the input folder: * and ? within a name, ** for any folders.", needed: true, read: readPatterns},
+		{name: "device", form: `"north unit"`, meaning: "Your nickname for the unit that measured.", read: textKey(func(s *Source) *string { return &s.Device })},
+		{name: "bar", form: `"deadlift"`, meaning: "Bar used, for rows that do not say: stiff, deadlift, or another name.", read: rigKey(bars, func(s *Source) *string { return &s.Bar })},
+		{name: "tether", form: `"centre"`, meaning: "Where the line was clipped, for rows that do not say: centre, inside sleeve, sleeve end, or another name.", read: rigKey(tethers, func(s *Source) *string { return &s.Tether })},
+		{name: "lifter", form: `"Ines Duarte"`, meaning: "Lifter, for rows that do not say.", read: lifterKey(func(s *Source) *string { return &s.Lifter })},
+		{name: "lift", form: `"squat"`, meaning: "Lift, for rows that do not say.", read: func(d *reader, v *node, s *Source) {
+			if text, ok := d.text(v); ok {
+				s.Lift, s.Variant = d.lift(v, text)
+			}
+		}},
+		{name: "variant", form: `"low bar"`, meaning: "Variant, for rows that do not say.", read: variantKey(func(s *Source) *string { return &s.Variant })},
+		{name: "date", form: "2026-03-01", meaning: "Day, for rows that do not say.", read: dayKey(func(s *Source) *rep.Null[rep.Day] { return &s.Date })},
+		{name: "set", form: "1", meaning: "Set number, for rows that do not say.", read: func(d *reader, v *node, s *Source) {
+			if n, ok := d.whole(v, 1, 200); ok {
+				s.Set = rep.Some(n)
+			}
+		}},
+		{name: "date_order", form: `"day month year"`, meaning: "Order in the dates of the files.", read: func(d *reader, v *node, s *Source) {
+			if w, ok := d.word(v, dateOrders); ok {
+				s.DateOrder = DayMonthYear + DateOrder(slices.Index(dateOrders, w))
+			}
+		}},
+		{name: "shape", form: `"rep rows"`, meaning: "What a line is, to overrule what was recognised: " + list(shapeNames) + ".", read: wordKey(shapeNames, func(s *Source) *string { return &s.Shape })},
+		{name: "shorthand", form: `"sets x reps"`, meaning: "What 5x3 means in a hand log: sets x reps or reps x sets.", read: wordKey(shorthands, func(s *Source) *string { return &s.Shorthand })},
+		{name: "encoding", form: `"windows-1252"`, meaning: "Encoding of the text, to overrule: " + list(encodingNames) + ".", read: wordKey(encodingNames, func(s *Source) *string { return &s.Encoding })},
+		{name: "delimiter", form: `";"`, meaning: `Sign between the columns, to overrule; "\t" is a tab, " " runs of blanks.`, read: readDelimiter},
+		{name: "decimal", form: `","`, meaning: "Decimal mark, to overrule: a point or a comma.", read: wordKey(decimals, func(s *Source) *string { return &s.Decimal })},
+		{name: "units", form: `{ load = "lb", mean_velocity = "cm/s" }`, meaning: "Units of fields whose headings do not say.", read: readUnits},
+		{name: "columns", form: `{ mean_velocity = "Tempo", load = "Gewicht" }`, meaning: "Field = heading in the file, where the heading was not recognised.", read: readColumns},
+		{name: "load", form: "140", meaning: "Load, for rows that do not say, in the unit that units has for load, else kg.", read: readLoad},
+		{name: "name_parts", form: `"{date}_{lifter}_{lift}_{load}kg_set{set}"`, meaning: "Fields that the name of the file or sheet carries: " + list(namePartFields) + " (any: to be passed over).", read: readNameParts},
+		{name: "samples", form: `{ time = "t", position = "p", up = "positive" }`, meaning: "What a raw trace leaves unclear: headings of time, position, velocity; metres_per_count; up; cutoff_hz.", read: readSamples},
+	},
+}
+
+func readPatterns(d *reader, v *node, s *Source) {
+	list, at := v.items, v
+	if v.kind != unstable.Array || len(list) == 0 {
+		d.texts(at) // says so
+		return
+	}
+	for _, item := range list {
+		if item.kind != unstable.String || item.text == "" {
+			d.text(item)
+			continue
+		}
+		if p := patternProblem(item.text); p != "" {
+			d.at(item, "%s", p)
+			continue
+		}
+		s.Files = append(s.Files, item.text)
+	}
+}
+
+func readDelimiter(d *reader, v *node, s *Source) {
+	switch {
+	case v.kind != unstable.String:
+		d.text(v)
+	case slices.Contains(delimiters, v.text):
+		s.Delimiter = v.text
+	case fold(v.text) == "tab":
+		s.Delimiter = "\t"
+	default:
+		d.at(v, `is no delimiter; known: ",", ";", "\t" (a tab), "|", ":" or " " (runs of blanks)`)
+	}
+}
+
+func readUnits(d *reader, v *node, s *Source) {
+	for _, e := range d.table(v, `units = { load = "lb" }`) {
+		f, ok := fieldOf(e.key)
+		if !ok || f.Quantity == unit.Any {
+			d.fault(e.off, e.end, "%q is no field with a unit; %s", e.key, meant(e.key, unitFieldNames()))
+			continue
+		}
+		text, ok := d.text(e.val)
+		if !ok {
+			continue
+		}
+		u, ok := unit.ParseFor(f.Quantity, text)
+		if !ok {
+			d.at(e.val, "%q is no unit of %s; known: %s", text, f.Quantity, list(unit.Names(f.Quantity)))
+			continue
+		}
+		if s.Units == nil {
+			s.Units = make(map[string]string)
+		}
+		s.Units[f.Name] = u.Name
+	}
+}
+
+func readColumns(d *reader, v *node, s *Source) {
+	taken := make(map[string]*entry)
+	for _, e := range d.table(v, `columns = { load = "Gewicht" }`) {
+		if _, ok := fieldOf(e.key); !ok {
+			d.fault(e.off, e.end, "%q is no field; %s", e.key, meant(e.key, fieldNames()))
+			continue
+		}
+		text, ok := d.text(e.val)
+		if !ok {
+			continue
+		}
+		if other := taken[fold(text)]; other != nil {
+			d.at(e.val, "%q is the heading of %s already", text, other.key)
+			continue
+		}
+		taken[fold(text)] = e
+		if s.Columns == nil {
+			s.Columns = make(map[string]string)
+		}
+		s.Columns[e.key] = text
+	}
+}
+
+// readLoad stands behind units in the list of keys, so their unit is known.
+func readLoad(d *reader, v *node, s *Source) {
+	u := unit.SIOf(unit.Load)
+	if declared, ok := unit.Parse(s.Units["load"]); ok {
+		u = declared
+	}
+	if f, ok := d.number(v, 0, mostKg/u.Factor); ok {
+		s.LoadKg = rep.Some(u.SI(f))
+	}
+}
+
+func readNameParts(d *reader, v *node, s *Source) {
+	text, ok := d.text(v)
+	if !ok {
+		return
+	}
+	if _, err := ParseNameParts(text); err != nil {
+		d.at(v, "%s", err)
+		return
+	}
+	s.NameParts = text
+}
+
+var samplesSection = section[Samples]{
+	name: "samples",
+	keys: []key[Samples]{
+		{name: "time", read: textKey(func(s *Samples) *string { return &s.Time })},
+		{name: "position", read: textKey(func(s *Samples) *string { return &s.Position })},
+		{name: "velocity", read: textKey(func(s *Samples) *string { return &s.Velocity })},
+		{name: "metres_per_count", read: func(d *reader, v *node, s *Samples) { s.MetresPerCount, _ = d.number(v, 1e-9, 1) }},
+		{name: "up", read: wordKey(directions, func(s *Samples) *string { return &s.Up })},
+		{name: "cutoff_hz", read: func(d *reader, v *node, s *Samples) { s.CutoffHz, _ = d.number(v, 0.1, 1000) }},
+	},
+}
+
+func readSamples(d *reader, v *node, s *Source) {
+	if v.kind != tableKind {
+		d.table(v, `samples = { time = "t", position = "p" }`) // says so
+		return
+	}
+	s.Samples = new(Samples)
+	samplesSection.fill(d, v, s.Samples)
+}
+
+// variantKey reads the name of a variant, in its usual writing.
+func variantKey[T any](field func(*T) *string) func(*reader, *node, *T) {
+	return func(d *reader, v *node, to *T) {
+		s, ok := d.text(v)
+		if !ok {
+			return
+		}
+		if known, ok := KnownVariant(s); ok {
+			*field(to) = known
+			return
+		}
+		*field(to) = strings.ToLower(s)
+	}
+}
+
+// devicesKey reads nicknames of units. Units need no [[source]] table, so any
+// name stands, but one slip away from a declared one.
+func devicesKey[T any](field func(*T) *[]string) func(*reader, *node, *T) {
+	return func(d *reader, v *node, to *T) {
+		names, at := d.texts(v)
+		for i, s := range names {
+			names[i] = d.device(at[i], s)
+		}
+		*field(to) = names
+	}
+}
+
+func (d *reader) device(v *node, s string) string {
+	near := ""
+	for _, src := range d.s.Sources {
+		switch {
+		case fold(src.Device) == fold(s):
+			return src.Device
+		case len(s) >= 5 && slips(fold(src.Device), fold(s)) == 1 && !digits(s):
+			near = src.Device
+		}
+	}
+	if fold(s) == rep.HandLog {
+		return rep.HandLog
+	}
+	if near != "" {
+		d.at(v, "did you mean %q? If %q is another unit, declare it as the device of a [[source]]", near, s)
+	}
+	return s
+}

@@ -1,0 +1,290 @@
+package season
+
+import (
+	"bytes"
+	"errors"
+	"slices"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// node is a table, a list or a value of the file, with its place.
+type node struct {
+	kind     unstable.Kind // ArrayTable: items are Table nodes
+	off, end int           // of a table under a heading: the heading's key
+	text     string        // of a value: decoded
+	key      string        // of a value, or of a list's values: the key it was given to
+	items    []*node       // of lists
+	entries  []*entry      // of tables, in file order
+	broken   bool          // of tables: a line of it could not be read
+	braces   bool          // of tables: written {…}, closed to anything later
+	dotted   bool          // of tables: made by a key with points, closed to headings
+}
+
+// entry is a key with its value.
+type entry struct {
+	key      string
+	off, end int
+	val      *node
+}
+
+// get returns the entry of a key, nil for none.
+func (n *node) get(key string) *entry {
+	i := slices.IndexFunc(n.entries, func(e *entry) bool { return e.key == key })
+	if i < 0 {
+		return nil
+	}
+	return n.entries[i]
+}
+
+// maxDepth bounds tables and lists within each other; a season file needs three.
+const maxDepth = 8
+
+// parse reads the file into a tree and notes what cannot be read. The parser
+// stops at the first line that is no TOML; parse goes on at the next that
+// looks like one, so that all faults are told at once.
+func (d *reader) parse() *node {
+	root := &node{kind: unstable.Table}
+	at := root // the table that keys go to
+	base := 0
+	var p unstable.Parser
+	p.Reset(d.data)
+	good := 0 // the line below the last expression that was read
+	for !d.more {
+		if p.NextExpression() {
+			x := p.Expression()
+			if x.Kind == unstable.KeyValue {
+				good = d.below(base + int(x.Raw.Offset+x.Raw.Length))
+				d.put(at, x, base, 0)
+				continue
+			}
+			var end int
+			at, end = d.heading(root, x, base)
+			good = d.below(end)
+			continue
+		}
+		err := p.Error()
+		if err == nil {
+			break
+		}
+		from := d.statement(good)
+		spot, end := d.spot(err, base)
+		spot = max(spot, from)
+		d.misread(from, spot, max(end, spot+1), err)
+		at.broken = true
+		if d.data[from] == '[' {
+			at = &node{kind: unstable.Table, broken: true} // what follows is under a heading nobody can read
+		}
+		base = d.resume(from, spot)
+		good = base
+		p.Reset(d.data[base:])
+	}
+	return root
+}
+
+// below returns where the line after the one of off begins.
+func (d *reader) below(off int) int {
+	if i := bytes.IndexByte(d.data[off:], '\n'); i >= 0 {
+		return off + i + 1
+	}
+	return len(d.data)
+}
+
+// statement returns the offset of the first thing from off on that is neither
+// blank nor comment.
+func (d *reader) statement(off int) int {
+	for i := off; i < len(d.data); i++ {
+		switch d.data[i] {
+		case ' ', '\t', '\r', '\n':
+		case '#':
+			i = d.below(i) - 1
+		default:
+			return i
+		}
+	}
+	return min(off, len(d.data)-1)
+}
+
+// spot returns the bytes that a parser's error points at.
+func (d *reader) spot(err error, base int) (off, end int) {
+	var perr *unstable.ParserError
+	if !errors.As(err, &perr) {
+		return base, base
+	}
+	// A highlight is a part of what was parsed: its capacity says which.
+	off = len(d.data) - cap(perr.Highlight)
+	if off < base || off+len(perr.Highlight) > len(d.data) {
+		return base, base
+	}
+	return off, off + len(perr.Highlight)
+}
+
+// resume returns where to read on after a fault at spot in the statement that
+// begins at from: the next line that looks like a heading or a key.
+func (d *reader) resume(from, spot int) int {
+	line := d.line(spot)
+	if line == d.line(from) {
+		line++
+	}
+	for ; line <= len(d.starts); line++ {
+		start := d.starts[line-1]
+		stop := len(d.data)
+		if line < len(d.starts) {
+			stop = d.starts[line]
+		}
+		if looksLikeStatement(string(d.data[start:stop])) {
+			return start
+		}
+	}
+	return len(d.data)
+}
+
+func looksLikeStatement(line string) bool {
+	line = strings.TrimSpace(line)
+	if strings.HasPrefix(line, "[[") || strings.HasPrefix(line, "[") && strings.HasSuffix(line, "]") && !strings.ContainsAny(line, `"',`) {
+		return true
+	}
+	key, _, found := strings.Cut(line, "=")
+	key = strings.TrimSpace(key)
+	return found && key != "" && !strings.ContainsFunc(key, func(r rune) bool {
+		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '_' || r == '-' || r == '.')
+	})
+}
+
+// heading follows [a.b] or [[a.b]] and returns the table it opens and where
+// the heading's key ends. A fault leads to a table that is not in the tree.
+func (d *reader) heading(root *node, x *unstable.Node, base int) (*node, int) {
+	nowhere := &node{kind: unstable.Table, broken: true}
+	at := root
+	off, end := 0, 0
+	it := x.Key()
+	for depth := 0; it.Next(); depth++ {
+		k := it.Node()
+		off, end = base+int(k.Raw.Offset), base+int(k.Raw.Offset+k.Raw.Length)
+		key, last := string(k.Data), it.IsLast()
+		if depth >= maxDepth {
+			d.fault(off, end, "tables this deep within each other mean nothing here")
+			return nowhere, end
+		}
+		e := at.get(key)
+		switch {
+		case e == nil && last && x.Kind == unstable.ArrayTable:
+			t := &node{kind: unstable.Table, off: off, end: end}
+			at.entries = append(at.entries, &entry{key, off, end, &node{kind: unstable.ArrayTable, off: off, end: end, items: []*node{t}}})
+			return t, end
+		case e == nil:
+			t := &node{kind: unstable.Table, off: off, end: end}
+			at.entries = append(at.entries, &entry{key, off, end, t})
+			at = t
+		case last && x.Kind == unstable.ArrayTable && e.val.kind == unstable.ArrayTable:
+			t := &node{kind: unstable.Table, off: off, end: end}
+			e.val.items = append(e.val.items, t)
+			return t, end
+		case last && (x.Kind == unstable.ArrayTable || e.val.kind != unstable.ArrayTable):
+			d.fault(off, end, "%q is there already, on line %d", key, d.line(e.off))
+			return nowhere, d.skip(it, base, end)
+		case last: // [source] after [[source]]
+			d.fault(off, end, "write [[%s]], with two brackets, as on line %d", key, d.line(e.off))
+			return nowhere, end
+		case e.val.kind == unstable.ArrayTable:
+			at = e.val.items[len(e.val.items)-1]
+		case e.val.kind == unstable.Table && !e.val.braces && !e.val.dotted:
+			at = e.val
+		default:
+			d.fault(off, end, "%q is no table: line %d gives it a value", key, d.line(e.off))
+			return nowhere, d.skip(it, base, end)
+		}
+	}
+	return at, end
+}
+
+// skip returns where a heading's key ends.
+func (d *reader) skip(it unstable.Iterator, base, end int) int {
+	for it.Next() {
+		end = base + int(it.Node().Raw.Offset+it.Node().Raw.Length)
+	}
+	return end
+}
+
+// put adds a key and its value to a table; a dotted key makes tables.
+func (d *reader) put(at *node, x *unstable.Node, base, depth int) {
+	it := x.Key()
+	behind := 0
+	for it.Next() {
+		k := it.Node()
+		off, end := base+int(k.Raw.Offset), base+int(k.Raw.Offset+k.Raw.Length)
+		key := string(k.Data)
+		behind = end
+		e := at.get(key)
+		switch {
+		case depth > maxDepth:
+			d.fault(off, end, "tables this deep within each other mean nothing here")
+			return
+		case it.IsLast() && e == nil:
+			val := d.value(x.Value(), base, d.valueOffset(behind), depth+1)
+			val.key = key
+			for _, item := range val.items {
+				item.key = key
+			}
+			at.entries = append(at.entries, &entry{key, off, end, val})
+		case it.IsLast():
+			d.fault(off, end, "%q is there already, on line %d", key, d.line(e.off))
+		case e == nil:
+			t := &node{kind: unstable.Table, off: off, end: end, dotted: true}
+			at.entries = append(at.entries, &entry{key, off, end, t})
+			at = t
+		case e.val.kind == unstable.Table && !e.val.braces:
+			at = e.val
+		default:
+			d.fault(off, end, "%q is there already, on line %d", key, d.line(e.off))
+			return
+		}
+		depth++
+	}
+}
+
+// valueOffset returns where the value begins whose key ends at off.
+func (d *reader) valueOffset(off int) int {
+	for off < len(d.data) && d.data[off] != '=' {
+		off++
+	}
+	off++
+	for off < len(d.data) && (d.data[off] == ' ' || d.data[off] == '\t') {
+		off++
+	}
+	return min(off, len(d.data))
+}
+
+// value converts a value. Lists carry no place of their own: off is where a
+// list begins if this is one.
+func (d *reader) value(x *unstable.Node, base, off, depth int) *node {
+	n := &node{kind: x.Kind, off: off, end: off + 1, text: string(x.Data)}
+	if x.Raw.Length > 0 {
+		n.off, n.end = base+int(x.Raw.Offset), base+int(x.Raw.Offset+x.Raw.Length)
+	}
+	switch x.Kind {
+	case unstable.Array, unstable.InlineTable:
+		n.text = ""
+	default:
+		return n
+	}
+	if depth > maxDepth {
+		d.at(n, "lists and tables this deep within each other mean nothing here")
+		return n
+	}
+	if x.Kind == unstable.InlineTable {
+		n.kind, n.braces = unstable.Table, true
+	}
+	it := x.Children()
+	for it.Next() {
+		if x.Kind == unstable.InlineTable {
+			d.put(n, it.Node(), base, depth)
+			continue
+		}
+		item := d.value(it.Node(), base, n.off, depth+1)
+		n.items = append(n.items, item)
+		n.end = max(n.end, item.end)
+	}
+	return n
+}
