@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path"
 	"path/filepath"
 	"strings"
 )
@@ -61,40 +60,10 @@ func resolve(args []string) (inputs, error) {
 			return inputs{}, usagef("%s and %s would both be called %s; name the folder above them instead", other, full, name)
 		}
 		tree[name] = full
-		if !info.IsDir() {
-			in.names = append(in.names, name)
-			continue
-		}
-		below, err := filesBelow(os.DirFS(full), name)
-		if err != nil {
-			return inputs{}, err
-		}
-		in.names = append(in.names, below...)
+		in.names = append(in.names, name)
 	}
 	in.fsys = tree
 	return in, nil
-}
-
-// filesBelow lists the files of a folder under its new name. What cannot be
-// read is listed too, so that reading it says why.
-func filesBelow(fsys fs.FS, name string) ([]string, error) {
-	var names []string
-	err := fs.WalkDir(fsys, ".", func(p string, d fs.DirEntry, err error) error {
-		switch {
-		case err != nil:
-			names = append(names, path.Join(name, p))
-			return nil
-		case p != "." && strings.HasPrefix(d.Name(), "."):
-			if d.IsDir() {
-				return fs.SkipDir
-			}
-			return nil
-		case !d.IsDir() && d.Name() != seasonFile:
-			names = append(names, path.Join(name, p))
-		}
-		return nil
-	})
-	return names, err
 }
 
 // forest is a tree of several folders and files: the first part of a name

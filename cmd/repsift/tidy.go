@@ -1,0 +1,193 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/pflag"
+
+	"repsift/clean"
+	"repsift/ingest"
+	"repsift/ingest/season"
+	"repsift/profile"
+	"repsift/report"
+	"repsift/report/pack"
+	"repsift/report/screen"
+)
+
+var tidyCommand = command{
+	name: "tidy", args: "INPUT… --out DIR",
+	does: "read exports and hand logs, clean them, write tables, pages and workbook",
+	more: `
+INPUT is a folder of exports (searched with all folders below it), a file, a
+pattern or a .zip. A season.toml in the input folder declares what the exports
+do not say. Inputs are never written to.
+
+DIR is replaced whole, or not at all. A folder that repsift did not write is
+not replaced.`,
+	examples: []string{
+		"repsift tidy testdata/demo --out demo",
+		"repsift tidy testdata/demo/north testdata/demo/slate --season testdata/demo/season.toml --out demo --csv",
+	},
+	declare: func(f *pflag.FlagSet) func(context.Context, []string, *console) error {
+		var o tidyOptions
+		f.StringVarP(&o.out, "out", "o", "", "folder to write; replaced whole")
+		f.StringVar(&o.season, "season", "", "season file (default: season.toml of the input folder)")
+		f.BoolVar(&o.csv, "csv", false, "also write reps.csv, sets.csv and set_aside.csv")
+		f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress, no tables; only what went wrong")
+		return func(ctx context.Context, args []string, c *console) error { return tidy(ctx, args, o, c) }
+	},
+}
+
+type tidyOptions struct {
+	out, season string
+	csv, quiet  bool
+}
+
+func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
+	if o.out == "" {
+		return usagef("tidy: say where to write: --out DIR")
+	}
+	in, err := resolve(args)
+	if err != nil {
+		return err
+	}
+	if err := report.Check(o.out, in.roots); err != nil {
+		return err
+	}
+	s, seasonFile, err := readSeason(o.season, in)
+	if err != nil {
+		return err
+	}
+	p := c.startProgress(o.quiet)
+	defer p.done()
+
+	reading, err := ingest.Read(ctx, in.fsys, in.names, s, ingest.Options{
+		Progress: func(done, total int64) { p.bar("reading", share(done, total)) },
+	})
+	if err != nil {
+		return err
+	}
+	if len(reading.Ledger) == 0 {
+		return fmt.Errorf("nothing to read: there is no table in %s", args[0])
+	}
+	p.step("cleaning")
+	result, err := clean.Run(&reading.Batch, s)
+	if err != nil {
+		return err
+	}
+	p.step("working out profiles")
+	run := &report.Run{
+		Version: version(), Season: s, SeasonFile: seasonFile, Inputs: in.roots, Inferred: inferred(reading),
+		Result: result, Profiles: profile.All(result, s), CSV: o.csv,
+		Progress: func(name string) { p.step("writing " + name) },
+	}
+	if err := report.Write(ctx, o.out, run); err != nil {
+		return err
+	}
+	p.done()
+	return summarise(c, o, reading, result, run.Profiles)
+}
+
+func share(done, total int64) float64 {
+	if total <= 0 {
+		return 0
+	}
+	return float64(done) / float64(total)
+}
+
+// readSeason reads the season file that was named, else the one of the single
+// input folder, else declares nothing.
+func readSeason(named string, in inputs) (*season.Season, *pack.File, error) {
+	file := named
+	if file == "" {
+		if in.names != nil {
+			return &season.Season{}, nil, nil
+		}
+		file = filepath.Join(in.roots[0], ingest.SeasonFile)
+		if _, err := os.Stat(file); os.IsNotExist(err) {
+			return &season.Season{}, nil, nil
+		}
+	}
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, nil, plain(err)
+	}
+	defer f.Close()
+	var text bytes.Buffer
+	s, err := season.Read(filepath.ToSlash(file), io.TeeReader(f, &text))
+	if err != nil {
+		return nil, nil, err
+	}
+	sum := sha256.Sum256(text.Bytes())
+	return s, &pack.File{Name: filepath.Base(file), Bytes: int64(text.Len()), SHA256: hex.EncodeToString(sum[:])}, nil
+}
+
+// inferred lists what was read from values rather than said by anyone.
+func inferred(reading *ingest.Reading) []pack.Inferred {
+	var out []pack.Inferred
+	for _, src := range reading.Sources {
+		for _, said := range src.Said {
+			out = append(out, pack.Inferred{Source: src.Name, Text: said})
+		}
+	}
+	return out
+}
+
+// summarise tells what became of everything, and returns errPartly where some
+// source was not read whole.
+func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean.Result, profiles *profile.Profiles) error {
+	s := c.screen()
+	broken := 0
+	for _, src := range reading.Sources {
+		if src.Err != nil {
+			broken++
+		}
+	}
+	if !o.quiet {
+		total := screen.Total(result.Ledger)
+		s.Line("%s: %s kept, %s set aside", screen.Of(len(result.Ledger), "source", "sources"),
+			screen.Of(total.Kept, "rep", "reps"), screen.Count(total.SetAside))
+		s.Heading("What became of every row")
+		s.Ledger(result.Ledger)
+		s.Heading("What was kept and set aside")
+		s.Kept(result)
+		if len(result.Doubts) > 0 {
+			s.Heading("Worth a look")
+			s.Doubts(result.Doubts)
+		}
+		if len(result.Unread) > 0 {
+			s.Heading("Not read, in unread.csv")
+			s.Unread(result.Unread)
+		}
+	}
+	e := &screen.Screen{W: c.err, Width: c.width}
+	partly := broken > 0
+	for _, src := range reading.Sources {
+		if src.Err != nil {
+			e.Item("!", src.Err.Error())
+		}
+		for _, w := range src.Warnings {
+			e.Item("!", w)
+			partly = true
+		}
+	}
+	if !o.quiet {
+		s.Heading("Where it is")
+		for _, page := range report.Pages(profiles) {
+			s.Line("%s", filepath.Join(o.out, filepath.FromSlash(page)))
+		}
+		s.Line("%s", filepath.Join(o.out, "season.xlsx"))
+		s.Line("%s says what every other file is", filepath.Join(o.out, "README.md"))
+	}
+	if partly {
+		return errPartly
+	}
+	return nil
+}

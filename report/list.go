@@ -1,0 +1,111 @@
+package report
+
+import (
+	"encoding/json"
+	"io"
+
+	"repsift/profile"
+	"repsift/report/card"
+	"repsift/report/pack"
+	"repsift/report/tidy"
+)
+
+// output is one file or folder of the output.
+type output struct {
+	name  string
+	when  func(*Run) bool // nil: always
+	write func(*folder, *Run) error
+}
+
+// outputs lists all of them in the order they are written: what describes the
+// others comes last.
+var outputs = []output{
+	one("reps.parquet", func(w io.Writer, r *Run) error { return tidy.RepsParquet(w, r.Result.Reps, r.Result.Kept) }),
+	one("set_aside.parquet", func(w io.Writer, r *Run) error { return tidy.AsideParquet(w, r.Result.Reps, r.Result.Aside) }),
+	one("sets.parquet", func(w io.Writer, r *Run) error { return tidy.SetsParquet(w, r.Result.Sets) }),
+	asked(one("reps.csv", func(w io.Writer, r *Run) error { return tidy.RepsCSV(w, r.Result.Reps, r.Result.Kept) })),
+	asked(one("set_aside.csv", func(w io.Writer, r *Run) error { return tidy.AsideCSV(w, r.Result.Reps, r.Result.Aside) })),
+	asked(one("sets.csv", func(w io.Writer, r *Run) error { return tidy.SetsCSV(w, r.Result.Sets) })),
+	one("unread.csv", func(w io.Writer, r *Run) error { return tidy.UnreadCSV(w, r.Result.Unread) }),
+	one("profiles.json", profilesJSON),
+	{name: "profiles/", write: pages},
+	{name: "README.md", write: codebook},
+	{name: "datapackage.json", write: dataPackage},
+	{name: pack.RunFile, write: runFile},
+}
+
+// one returns an output that is a single file and depends on no other.
+func one(name string, fill func(io.Writer, *Run) error) output {
+	return output{name: name, write: func(f *folder, run *Run) error {
+		return f.write(name, func(w io.Writer) error { return fill(w, run) })
+	}}
+}
+
+// asked returns an output that is written only where CSV is asked for.
+func asked(o output) output {
+	o.when = func(run *Run) bool { return run.CSV }
+	return o
+}
+
+func profilesJSON(w io.Writer, run *Run) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(run.Profiles)
+}
+
+// Pages returns the names of the lifters' pages in their order, relative to the
+// output folder.
+func Pages(p *profile.Profiles) []string {
+	names := make([]string, len(p.Lifters))
+	for i := range p.Lifters {
+		names[i] = p.Lifters[i].Name
+	}
+	files := FileNames(names)
+	for i, file := range files {
+		files[i] = "profiles/" + file + ".html"
+	}
+	return files
+}
+
+// pages writes the page of each lifter.
+func pages(f *folder, run *Run) error {
+	for i, name := range Pages(run.Profiles) {
+		page := card.Page{Lifter: &run.Profiles.Lifters[i], All: run.Profiles, Result: run.Result}
+		if run.Season != nil {
+			page.Season = run.Season.Name
+		}
+		err := f.write(name, func(w io.Writer) error { return card.Write(w, page) })
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// record returns what run.json says, with the files written so far.
+func record(f *folder, run *Run) *pack.Run {
+	r := pack.Of(run.Result)
+	r.Version, r.SeasonFile = run.Version, run.SeasonFile
+	if run.Season != nil {
+		r.Season = run.Season.Name
+	}
+	r.Inferred = append(r.Inferred, run.Inferred...)
+	r.Files = append(r.Files, f.written()...)
+	return r
+}
+
+func codebook(f *folder, run *Run) error {
+	r := record(f, run)
+	return f.write("README.md", func(w io.Writer) error { return pack.WriteCodebook(w, r) })
+}
+
+func dataPackage(f *folder, run *Run) error {
+	r := record(f, run)
+	return f.write("datapackage.json", func(w io.Writer) error { return pack.WriteDataPackage(w, r) })
+}
+
+func runFile(f *folder, run *Run) error {
+	r := record(f, run)
+	return f.write(pack.RunFile, func(w io.Writer) error { return pack.WriteRun(w, r) })
+}
