@@ -32,7 +32,7 @@ var files embed.FS
 
 var page = template.Must(template.New("page.html").Funcs(template.FuncMap{
 	"speed": speed, "speedOf": speedOf, "kg": kg, "share": share, "day": day, "num": num,
-	"est": estimate, "range": spread, "css": css, "count": count,
+	"est": estimate, "spread": spread, "css": css, "count": count,
 	"chart": func(c *chart.Chart) (template.HTML, error) {
 		svg, err := chart.SVG(*c)
 		return template.HTML(svg), err // chart escapes what it embeds
