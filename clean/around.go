@@ -2,6 +2,7 @@ package clean
 
 import (
 	"math"
+	"slices"
 
 	"repsift/clean/robust"
 )
@@ -36,11 +37,55 @@ func (h *history) usualTravelOf(s int) (usual float64, known bool) {
 	return robust.MedianInPlace(roms)
 }
 
+// travelBeside returns the usual travel in set s without positions a and z: the
+// median of its other reps that lie in the middle of the band, where it has
+// two, else the band's.
+func (h *history) travelBeside(s int, b band, a, z int32) float64 {
+	var roms []float64
+	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+		if i != a && i != z && h.rom[i] > 0.7*b.median && h.rom[i] < 1.4*b.median {
+			roms = append(roms, h.rom[i])
+		}
+	}
+	if m, ok := robust.MedianInPlace(roms); ok && len(roms) >= 2 {
+		return m
+	}
+	return b.median
+}
+
 // usualTime returns how long a rep of the usual travel takes in set s: from
 // the median speed of its other reps of at least 70 % of that travel, else
 // from the usual speed at its load; 0 where neither is known. Positions a and
 // z are left out.
 func (h *history) usualTime(s int, usual float64, a, z int32) float64 {
+	vs := h.speedsBeside(s, usual, a, z)
+	if v, ok := robust.MedianInPlace(vs); ok {
+		return usual / v
+	}
+	return h.lineTime(s, usual)
+}
+
+// leastTime is usualTime for the fastest of the other reps.
+func (h *history) leastTime(s int, usual float64, a, z int32) float64 {
+	if vs := h.speedsBeside(s, usual, a, z); len(vs) > 0 {
+		return usual / slices.Max(vs)
+	}
+	return h.lineTime(s, usual)
+}
+
+// lineTime is how long a rep takes at the load of set s on a day on which the
+// lifter is two deviations faster than usual; 0 without a line.
+func (h *history) lineTime(s int, usual float64) float64 {
+	l := h.learnt.speed
+	if l.sets == 0 {
+		return 0
+	}
+	return usual / (l.at(h.load[h.sets[s].lo], velocityAt1RM(h.lift)) + 2*l.deviation)
+}
+
+// speedsBeside returns the speeds of the standing reps of set s, without
+// positions a and z, that travel at least 70 % of the usual.
+func (h *history) speedsBeside(s int, usual float64, a, z int32) []float64 {
 	var vs []float64
 	set := h.sets[s]
 	for i := set.lo; i < set.hi; i++ {
@@ -48,13 +93,7 @@ func (h *history) usualTime(s int, usual float64, a, z int32) float64 {
 			vs = append(vs, h.v[i])
 		}
 	}
-	if v, ok := robust.MedianInPlace(vs); ok {
-		return usual / v
-	}
-	if l := h.learnt.speed; l.sets > 0 {
-		return usual / l.at(h.load[set.lo], velocityAt1RM(h.lift))
-	}
-	return 0
+	return vs
 }
 
 // gap returns the time from the end of the rep before position i to its start,
@@ -73,17 +112,31 @@ func (h *history) gap(set set, i int32) (s float64, ok bool) {
 	return float64(h.at[i]-h.at[i-1])/1000 - d, true
 }
 
-// findFine notes which sets have a time of its own for every rep, in fractions
-// of a second.
+// leastGap is the shortest that the time from the end of the rep before
+// position i to its start can have been, also where times are cut to the
+// second. ok is false where reps have no times of their own.
+func (h *history) leastGap(set set, i int32) (s float64, ok bool) {
+	if gap, ok := h.gap(set, i); ok {
+		return gap, true
+	}
+	if i <= set.lo || !set.each || math.IsNaN(h.dur[i-1]) {
+		return 0, false
+	}
+	return float64(h.at[i]-h.at[i-1])/1000 - 1 - h.dur[i-1], true
+}
+
+// findFine notes which sets have a time of its own for every rep, and which of
+// those in fractions of a second.
 func (h *history) findFine() {
 	for s := range h.sets {
 		set := &h.sets[s]
-		set.fine = set.hi-set.lo > 1
+		set.each = set.hi-set.lo > 1
 		fraction := false
-		for i := set.lo; i < set.hi && set.fine; i++ {
+		for i := set.lo; i < set.hi && set.each; i++ {
 			fraction = fraction || h.at[i]%1000 != 0
-			set.fine = h.at[i] != noTime && (i == set.lo || h.at[i] > h.at[i-1])
+			set.each = h.at[i] != noTime && (i == set.lo || h.at[i] >= h.at[i-1])
 		}
-		set.fine = set.fine && fraction
+		set.each = set.each && h.at[set.hi-1] > h.at[set.lo]
+		set.fine = set.each && fraction
 	}
 }

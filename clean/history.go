@@ -80,7 +80,8 @@ type span struct{ lo, hi int32 }
 type set struct {
 	span // of the history's rows
 	date rep.Day
-	fine bool  // every rep has a time of its own, in fractions of a second
+	each bool  // reps have times of their own
+	fine bool  // in fractions of a second
 	twin int32 // of a second device's set: 1 + the set that stands; 0: none
 
 	kept, missed int32 // reps

@@ -16,6 +16,7 @@ const morePasses = 8
 // that the defaults leave standing, and again from what then stands, until no
 // rep changes sides; then what was declared decides with the same limits.
 func (h *history) judge(c *compiled, notes []rep.SetNote) {
+	h.readRPE()
 	h.marked = slices.Clone(h.missed)
 	missed := make([]bool, len(h.missed))
 	for range morePasses {
@@ -40,13 +41,13 @@ func (h *history) look(filters []*filter, notes []rep.SetNote, every bool) {
 	clear(h.flags)
 	h.undo()
 	copy(h.missed, h.marked)
-	h.recognise()
 	if f := h.running(filters, rep.SplitRep); f != nil {
 		h.rejoin(f.values(h.lift))
 		if f.flag {
 			h.apart()
 		}
 	}
+	h.recognise()
 	if f := h.running(filters, rep.FusedRep); f != nil {
 		h.fuse(f.values(h.lift))
 	}

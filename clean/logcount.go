@@ -29,7 +29,7 @@ var logCount = &kind{
 			for i := set.lo; i < set.hi; i++ {
 				if h.failed[i] == 0 {
 					left = append(left, i)
-					if h.missed[i] {
+					if h.missed[i] && (h.marked[i] || !set.log.RPE.OK || set.log.RPE.V >= leastRPE) {
 						missed++
 					}
 				}

@@ -56,7 +56,7 @@ func expand(notes []rep.SetNote, which []int32) []logDay {
 			n := &notes[k]
 			for of := int32(1); of <= max(1, n.Sets); of++ {
 				s := said{note: k, of: of}
-				if of == max(1, n.Sets) {
+				if s.last(n) {
 					s.rpe, s.high, s.missed = n.RPE, n.RPEHigh, n.MissedReps
 				}
 				d.said = append(d.said, s)
@@ -113,7 +113,7 @@ func (h *history) joinDay(notes []rep.SetNote, day int, in span) {
 	}
 	logged := make([]join.Set, len(said))
 	for i, s := range said {
-		logged[i] = loggedSet(&notes[s.note])
+		logged[i] = loggedSet(&notes[s.note], s.last(&notes[s.note]))
 	}
 	for _, m := range join.Align(logged, done) {
 		to := which[m.Done]
@@ -178,14 +178,21 @@ func (h *history) doneSet(s int) (d join.Set, ok bool) {
 	return d, true
 }
 
-func loggedSet(n *rep.SetNote) join.Set {
-	return join.Set{Load: n.LoadKg, LoadStep: n.LoadStep, Reps: n.Reps, At: n.PerformedAt,
-		First: n.First, Fastest: n.Fastest, Last: n.Last, Slowest: n.Slowest, Mean: n.Mean}
+// loggedSet describes a logged set to the alignment. Of several equal sets,
+// speeds are taken for those of the last.
+func loggedSet(n *rep.SetNote, last bool) join.Set {
+	l := join.Set{Load: n.LoadKg, LoadStep: n.LoadStep, Reps: n.Reps, At: n.PerformedAt}
+	if last {
+		l.First, l.Fastest, l.Last, l.Slowest, l.Mean = n.First, n.Fastest, n.Last, n.Slowest, n.Mean
+	}
+	return l
 }
+
+// last reports whether s is the last of the equal sets its note stands for.
+func (s said) last(n *rep.SetNote) bool { return s.of == max(1, n.Sets) }
 
 // report gives every set its RPE and says where hand log and unit disagree.
 func (h *history) report(notes []rep.SetNote) {
-	h.readRPE()
 	for _, j := range h.joins {
 		s := h.logs[j.day].said[j.said]
 		n, set := &notes[s.note], &h.sets[j.set]
@@ -251,8 +258,12 @@ func (h *history) byHand(i int32) bool { return h.device(i) == rep.HandLog }
 
 // account is what a note says of one set.
 func account(n *rep.SetNote, s said) rep.Logged {
-	return rep.Logged{LoadKg: n.LoadKg, Reps: n.Reps, RPE: s.rpe, RPEHigh: s.high, First: n.First, Fastest: n.Fastest,
-		Last: n.Last, Slowest: n.Slowest, Mean: n.Mean, Text: n.Text, Source: n.Source, Sheet: n.Sheet, Row: n.Row, Part: n.Part}
+	l := rep.Logged{LoadKg: n.LoadKg, Reps: n.Reps, RPE: s.rpe, RPEHigh: s.high, Text: n.Text,
+		Source: n.Source, Sheet: n.Sheet, Row: n.Row, Part: n.Part}
+	if s.last(n) {
+		l.First, l.Fastest, l.Last, l.Slowest, l.Mean = n.First, n.Fastest, n.Last, n.Slowest, n.Mean
+	}
+	return l
 }
 
 // readRPE finds the RPE that the export gives each set: on any of its rows,

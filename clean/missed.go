@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"repsift/clean/robust"
+	"repsift/ingest/rep"
 )
 
 // A miss that no source marks is told by what a failed attempt looks like: the
@@ -16,23 +17,40 @@ const (
 	leastShare = 0.20 // of the usual travel, below which the bar was not lifted
 	leastTime  = 0.7  // s
 	slowMargin = 0.10 // m/s above the speed at 1RM
+	leastRPE   = 9    // a set with a miss is not called less
 )
 
 // recognise marks misses among the reps that no source marks.
 func (h *history) recognise() {
 	slow := velocityAt1RM(h.lift) + slowMargin
 	for s := range h.sets {
-		last := h.sets[s].hi - 1
-		rom := h.rom[last]
-		if h.missed[last] || !(rom > 0) || !(h.dur[last] >= leastTime) || !(h.v[last] <= slow) {
+		set := &h.sets[s]
+		if rpe := set.effort(); rpe.OK && rpe.V < leastRPE {
 			continue
 		}
+		last := set.hi - 1
 		usual, slowest := h.others(s, last)
+		for last > set.lo && h.rom[last] < leastShare*usual {
+			last-- // the bar put down
+			usual, slowest = h.others(s, last)
+		}
+		rom := h.rom[last]
+		if h.missed[last] || h.mark[last] != whole || !(rom > 0) || !(h.dur[last] >= leastTime) || !(h.v[last] <= slow) {
+			continue
+		}
 		if !(rom < shortShare*usual) || rom < leastShare*usual || h.v[last] > slowest {
 			continue
 		}
 		h.missed[last] = h.heavy(h.load[last], slowest)
 	}
+}
+
+// effort is the RPE that export or hand log gives the set, as far as known.
+func (s *set) effort() rep.Null[float64] {
+	if s.log != nil && s.log.RPE.OK {
+		return s.log.RPE
+	}
+	return s.rpe
 }
 
 // others returns the usual travel around a rep, NaN where unknown, and the
@@ -45,12 +63,15 @@ func (h *history) others(s int, but int32) (usual, slowest float64) {
 		if i == but || !h.standing(i) {
 			continue
 		}
+		if b := h.learnt.band(h, s, bandReps); b.n > 0 && h.rom[i] < b.median/2 {
+			continue // no rep to compare with
+		}
 		slowest = min(slowest, h.v[i])
 		if h.rom[i] > 0 {
 			roms = append(roms, h.rom[i])
 		}
 	}
-	if b := h.learnt.band(h, s, 10); b.n > 0 {
+	if b := h.learnt.band(h, s, bandReps); b.n > 0 {
 		usual = b.median
 	} else if m, ok := robust.MedianInPlace(roms); ok {
 		usual = m

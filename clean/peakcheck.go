@@ -19,7 +19,7 @@ var peakCheck = &kind{
 	look: func(h *history, l []float64, out *looks) {
 		slope, intercept := l[0], l[1]
 		for i, peak := range h.peak {
-			if !out.in(i) || math.IsNaN(peak) {
+			if !out.in(i) || math.IsNaN(peak) || h.mark[i] == secondHalf || h.mark[i] == fused {
 				continue
 			}
 			r := h.rows[i]

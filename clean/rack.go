@@ -12,7 +12,7 @@ var rack = &kind{
 		"and over in a shorter time than a rep at this load.",
 	limits: []limit{
 		{name: "travel_share", value: 0.75, source: unsourced, hi: 1},
-		{name: "time_share", value: 0.7, source: unsourced, hi: 1},
+		{name: "time_share", value: 0.6, source: unsourced, hi: 1},
 	},
 	look: func(h *history, l []float64, out *looks) {
 		travel, time := l[0], l[1]
@@ -25,7 +25,7 @@ var rack = &kind{
 				if !out.in(int(i)) || h.missed[i] || h.mark[i] != whole || !(h.rom[i] > 0) {
 					return false
 				}
-				at := h.rom[i] < travel*usual && h.dur[i] < time*h.usualTime(s, usual, i, i)
+				at := h.rom[i] < travel*usual && h.dur[i] < time*h.leastTime(s, usual, i, i)
 				out.at(int(i), at, h.rom[i], travel*usual)
 				return at
 			}

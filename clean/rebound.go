@@ -12,9 +12,9 @@ var rebound = &kind{
 	what: "Sets aside the bounce of a bending bar: it starts right after a lockout and is short; or, where times are not fine enough " +
 		"to tell, it is short, over at once and too fast for the load.",
 	limits: []limit{
-		{name: "travel_share", value: 0.7, source: unsourced, hi: 1},
+		{name: "travel_share", value: 0.6, source: unsourced, hi: 1},
 		{name: "gap_s", value: 0.5, source: "no bar is lowered and turned in less: " + unsourced, hi: 5},
-		{name: "time_share", value: 0.6, source: unsourced, hi: 1},
+		{name: "time_share", value: 0.5, source: unsourced, hi: 1},
 		{name: "speed_share", value: 1.2, source: unsourced, lo: 1, hi: 5},
 	},
 	look: func(h *history, l []float64, out *looks) {

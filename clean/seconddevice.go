@@ -119,7 +119,7 @@ func (h *history) pairTwo(first, second rep.Sym, share float64) {
 	scale := 1.0
 	var quotients []float64
 	for _, d := range days {
-		for _, m := range h.alignUnits(d.a, d.b, 0, 1) {
+		for _, m := range h.alignUnits(d.a, d.b, false, 1) {
 			if a, b := h.meanSpeed(d.a[m[0]]), h.meanSpeed(d.b[m[1]]); a > 0 && b > 0 {
 				quotients = append(quotients, a/b)
 			}
@@ -132,7 +132,7 @@ func (h *history) pairTwo(first, second rep.Sym, share float64) {
 	var found [][2]int
 	for _, d := range days {
 		sets += min(len(d.a), len(d.b))
-		for _, m := range h.alignUnits(d.a, d.b, 1, scale) {
+		for _, m := range h.alignUnits(d.a, d.b, true, scale) {
 			found = append(found, [2]int{d.a[m[0]], d.b[m[1]]})
 			pairs++
 		}
@@ -147,18 +147,19 @@ func (h *history) pairTwo(first, second rep.Sym, share float64) {
 
 // alignUnits lays the sets of two units of one day beside each other. Speeds
 // of the second are multiplied by scale, and left out of the scoring where
-// speeds is 0.
-func (h *history) alignUnits(a, b []int, speeds int, scale float64) [][2]int {
+// speeds is false.
+func (h *history) alignUnits(a, b []int, speeds bool, scale float64) [][2]int {
 	describe := func(sets []int, scale float64) (out []join.Set, which []int) {
 		for k, s := range sets {
 			d, ok := h.doneSet(s)
 			if !ok {
 				continue
 			}
-			d.At = rep.Null[rep.Instant]{} // clocks of two units need not agree
-			for _, v := range [...]*rep.Null[float64]{&d.First, &d.Fastest, &d.Last, &d.Slowest, &d.Mean} {
-				v.V *= scale
-				v.OK = v.OK && speeds > 0
+			d = join.Set{Load: d.Load, LoadStep: d.LoadStep, Reps: d.Reps, Extra: d.Extra} // clocks need not agree
+			for i := h.sets[s].lo; i < h.sets[s].hi && speeds; i++ {
+				if h.failed[i] == 0 {
+					d.Speeds = append(d.Speeds, h.v[i]*scale)
+				}
 			}
 			out, which = append(out, d), append(which, k)
 		}

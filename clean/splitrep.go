@@ -47,22 +47,25 @@ func (h *history) rejoin(l []float64) {
 	for s := range h.sets {
 		set := h.sets[s]
 		b := h.learnt.band(h, s, bandReps)
-		usual := b.median
 		if b.n == 0 {
 			continue // halves are told by what is whole
 		}
 		for i := set.lo; i+1 < set.hi; i++ {
 			a, z := i, i+1
+			if !(h.rom[a] <= 0.85*b.median) {
+				continue
+			}
+			usual := h.travelBeside(s, b, a, z)
 			sum := h.rom[a] + h.rom[z]
 			if !(sum >= low*usual && sum <= high*usual) || !h.halves(a, z, usual) {
 				continue
 			}
-			if g, ok := h.gap(set, z); ok && g > gap {
+			if g, ok := h.leastGap(set, z); ok && g > gap {
 				continue
 			}
 			// Two movements in the rack can add up to a short bench press; but
 			// they are over sooner than a rep at this load.
-			if time := h.dur[a] + h.dur[z]; !(time >= 0.8*h.usualTime(s, usual, a, z)) {
+			if time := h.dur[a] + h.dur[z]; !(time >= 0.7*h.leastTime(s, usual, a, z)) {
 				continue
 			}
 			h.rejoined = append(h.rejoined, rejoined{first: a, second: z, usual: usual,
@@ -78,14 +81,14 @@ func (h *history) rejoin(l []float64) {
 }
 
 // halves reports whether two neighbours can be the halves of one rep: both
-// short of the band, neither a mere twitch.
+// short of the usual, neither a mere twitch, their speeds not worlds apart.
 func (h *history) halves(a, z int32, usual float64) bool {
 	for _, i := range [2]int32{a, z} {
-		if h.missed[i] || h.rom[i] > 0.85*usual || h.rom[i] < 0.12*usual || math.IsNaN(h.dur[i]) {
+		if h.missed[i] || h.rom[i] > 0.85*usual || h.rom[i] < 0.18*usual || math.IsNaN(h.dur[i]) {
 			return false
 		}
 	}
-	return true
+	return h.v[a] < 3*h.v[z] && h.v[z] < 3*h.v[a]
 }
 
 // undo puts the halves back as they were read.

@@ -68,7 +68,7 @@ func (w *world) log(l *lifter, sets []doneSet, keeps bool, logged map[int32]bool
 
 // alike reports whether two sets would be logged as one line.
 func alike(a, b *doneSet) bool {
-	return a.day == b.day && a.skill == b.skill && a.load == b.load && len(a.reps) == len(b.reps)
+	return a.reps[len(a.reps)-1].what != Missed && b.reps[len(b.reps)-1].what != Missed && a.day == b.day && a.skill == b.skill && a.load == b.load && len(a.reps) == len(b.reps)
 }
 
 // there notes which logged sets a unit recorded.

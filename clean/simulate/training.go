@@ -144,6 +144,7 @@ func (w *world) fail(s *skill, r *doneRep) {
 	r.what = Missed
 	r.travel *= w.between(0.25, 0.85)
 	r.speed = max(0.03, min(r.speed, s.slowest)*w.between(0.4, 0.95))
+	r.speed = min(r.speed, r.travel/w.between(0.8, 1.5)) // a struggle lasts
 	r.dur = r.travel / r.speed
 	r.peak = r.speed*w.between(1.5, 3) + w.between(0.02, 0.1)
 }
