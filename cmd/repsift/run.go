@@ -32,7 +32,7 @@ type command struct {
 
 // commands lists every command in the order of the help.
 func commands() []command {
-	return []command{tidyCommand}
+	return []command{tidyCommand, peekCommand}
 }
 
 // errPartly says that everything was written but some source was not read
@@ -153,6 +153,7 @@ Commands:
   repsift help COMMAND tells more of one; repsift --version, which build this is.
 `)
 	examples(w, []string{
+		"repsift peek testdata/demo",
 		"repsift tidy testdata/demo --out demo",
 	})
 	fmt.Fprint(w, `

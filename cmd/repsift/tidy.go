@@ -144,12 +144,6 @@ func inferred(reading *ingest.Reading) []pack.Inferred {
 // source was not read whole.
 func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean.Result, profiles *profile.Profiles) error {
 	s := c.screen()
-	broken := 0
-	for _, src := range reading.Sources {
-		if src.Err != nil {
-			broken++
-		}
-	}
 	if !o.quiet {
 		total := screen.Total(result.Ledger)
 		s.Line("%s: %s kept, %s set aside", screen.Of(len(result.Ledger), "source", "sources"),
@@ -168,14 +162,12 @@ func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean
 		}
 	}
 	e := &screen.Screen{W: c.err, Width: c.width}
-	partly := broken > 0
 	for _, src := range reading.Sources {
 		if src.Err != nil {
 			e.Item("!", src.Err.Error())
 		}
 		for _, w := range src.Warnings {
 			e.Item("!", w)
-			partly = true
 		}
 	}
 	if !o.quiet {
@@ -186,8 +178,5 @@ func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean
 		s.Line("%s", filepath.Join(o.out, "season.xlsx"))
 		s.Line("%s says what every other file is", filepath.Join(o.out, "README.md"))
 	}
-	if partly {
-		return errPartly
-	}
-	return nil
+	return wholly(reading)
 }
