@@ -51,7 +51,7 @@ func (d *reader) zone(v *node, s *Season) {
 func (d *reader) inOrder(t *node, from, to rep.Null[rep.Day]) {
 	a, b := t.get("from"), t.get("to")
 	if a != nil && b != nil && a.val.kind == unstable.LocalDate && b.val.kind == unstable.LocalDate && from.OK && to.OK && to.V < from.V {
-		d.at(b.val, "ends before it begins: from is %s", from.V)
+		d.at(b.val, "lies before from = %s", from.V)
 	}
 }
 
@@ -104,7 +104,7 @@ func (d *reader) oneBlock(root *node) {
 	for i, t := range d.tables(root, "block") {
 		key := fold(d.s.Blocks[i].Name)
 		if line, seen := lines[key]; seen && key != "" {
-			d.at(t.get("name").val, "the block on line %d is called so", line)
+			d.at(t.get("name").val, "the block on line %d has this name", line)
 		}
 		lines[key] = d.s.Blocks[i].Line
 	}

@@ -118,14 +118,17 @@ func checkFilter(d *reader, t *node, f *Filter) {
 	if OnlyFlags(f.Kind) && !f.Off {
 		f.Flag = true
 	}
-	lo, loOK := f.Limits["mean_min_m_s"]
-	for _, name := range []string{"mean_max_m_s", "peak_max_m_s"} {
-		if hi, ok := f.Limits[name]; ok && loOK && hi <= lo {
-			d.at(t.get(name).val, "is not above mean_min_m_s = %s", short(lo))
+	// In rising order: no rep has its peak below its mean.
+	rising := []string{"mean_min_m_s", "mean_max_m_s", "peak_max_m_s"}
+	for i, name := range rising {
+		for _, below := range rising[:i] {
+			lo, ok1 := f.Limits[below]
+			hi, ok2 := f.Limits[name]
+			if ok1 && ok2 && hi < lo {
+				d.at(t.get(name).val, "%s is below %s = %s", short(hi), below, short(lo))
+				break
+			}
 		}
-	}
-	if min, max := f.Limits["mean_max_m_s"], f.Limits["peak_max_m_s"]; max > 0 && max < min {
-		d.at(t.get("peak_max_m_s").val, "is below mean_max_m_s = %s; no rep has its peak below its mean", short(min))
 	}
 }
 

@@ -14,13 +14,13 @@ func patternProblem(pattern string) string {
 	clean := strings.ReplaceAll(pattern, `\`, "/")
 	switch {
 	case strings.ContainsFunc(pattern, func(r rune) bool { return r < ' ' }):
-		return `has a tab or line break in it; folders are separated by /: exports/north/*.csv`
+		return `there is a tab or line break in it (\t and \n mean these in quotes); folders are separated by /: exports/north/*.csv`
 	case clean != pattern:
 		return fmt.Sprintf("folders are separated by /: %q", clean)
-	case strings.HasPrefix(pattern, "/") || len(pattern) > 1 && pattern[1] == ':':
+	case strings.HasPrefix(pattern, "/") || len(pattern) > 2 && pattern[1:3] == ":/":
 		return "patterns begin at the input folder, not at the top of the disk: exports/north/*.csv"
 	case strings.HasSuffix(pattern, "/"):
-		return fmt.Sprintf("is a folder; for all files below it write %q", pattern+"**")
+		return fmt.Sprintf("this is a folder; for all files below it write %q", pattern+"**")
 	}
 	for _, part := range strings.Split(pattern, "/") {
 		switch {

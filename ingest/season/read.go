@@ -117,7 +117,7 @@ func (sec *section[T]) read(d *reader, root *node) []T {
 		return nil
 	}
 	if e.val.kind != arrayTable {
-		d.fault(e.off, e.end, "write [[%s]], with two brackets, for each", sec.name)
+		d.fault(e.off, e.end, "write [[%s]], with two brackets; there may be several", sec.name)
 		return nil
 	}
 	var out []T
@@ -172,7 +172,7 @@ func (d *reader) unknown(e *entry, in string, names []string) {
 	}
 	where := "[[" + in + "]]"
 	if in == "" {
-		where = "the top of the file"
+		where = "the file's top"
 	} else if in == "samples" {
 		where = in
 	}

@@ -80,7 +80,7 @@ func readDelimiter(d *reader, v *node, s *Source) {
 	case fold(v.text) == "tab":
 		s.Delimiter = "\t"
 	default:
-		d.at(v, `is no delimiter; known: ",", ";", "\t" (a tab), "|", ":" or " " (runs of blanks)`)
+		d.at(v, `%q is no delimiter; known are ",", ";", "\t" (a tab), "|", ":" and " " (runs of blanks)`, v.text)
 	}
 }
 
@@ -97,7 +97,7 @@ func readUnits(d *reader, v *node, s *Source) {
 		}
 		u, ok := unit.ParseFor(f.Quantity, text)
 		if !ok {
-			d.at(e.val, "%q is no unit of %s; known: %s", text, f.Quantity, list(unit.Names(f.Quantity)))
+			d.at(e.val, "%q is no unit of %s; known are %s", text, f.Quantity, list(unit.Names(f.Quantity)))
 			continue
 		}
 		if s.Units == nil {

@@ -31,11 +31,7 @@ var slipsOfSyntax = []struct {
 // the parser says. The statement begins at from, the parser stopped at spot.
 func (d *reader) misread(from, spot, end int, err error) {
 	line := d.line(from)
-	stop := len(d.data)
-	if line < len(d.starts) {
-		stop = d.starts[line]
-	}
-	text := strings.TrimRight(string(d.data[from:stop]), "\r\n")
+	text := strings.TrimRight(string(d.data[from:d.below(from)]), "\r\n")
 	if !utf8.ValidString(text) {
 		off := from + invalidAt(text)
 		d.fault(off, off+1, "not UTF-8; save the season file as UTF-8")
@@ -57,8 +53,16 @@ func (d *reader) misread(from, spot, end int, err error) {
 	}
 	off := from + len(text) - len(strings.TrimLeft(value, " \t"))
 	value = d.scalarAt(&off, spot, line, strings.TrimLeft(value, " \t"))
+	if trailing(err) && !strings.ContainsAny(string(d.data[spot:end]), "#,") && d.line(spot) == line && closed(value, spot-off) {
+		d.fault(spot, end, "something follows the value; a declaration is alone on its line, and a quote within quotes is written \\\"")
+		return
+	}
 	for _, s := range slipsOfSyntax {
 		if s.value.MatchString(value) {
+			if start := d.starts[d.line(spot)-1]; start > from && !looksLikeStatement(string(d.data[start:d.below(start)])) {
+				d.fault(spot, end, "%s", s.say) // within a list of several lines
+				return
+			}
 			stop := max(off+1, off+len(strings.TrimRight(value, " \t,]}")))
 			d.fault(off, stop, "%s", s.say)
 			return
@@ -79,6 +83,16 @@ func (d *reader) scalarAt(off *int, spot, line int, value string) string {
 	}
 	*off += i
 	return value[i:]
+}
+
+// trailing reports whether the parser met something behind a complete value.
+func trailing(err error) bool { return strings.HasPrefix(err.Error(), "expected newline") }
+
+// closed reports whether a value that is complete ends before at: one in
+// quotes or brackets, so that what follows is not a part of it.
+func closed(value string, at int) bool {
+	value = strings.TrimRight(value[:max(0, min(at, len(value)))], " \t")
+	return value != "" && strings.ContainsAny(value[len(value)-1:], "\"']}")
 }
 
 func invalidAt(s string) int {

@@ -76,7 +76,7 @@ func (d *reader) parse() *node {
 		if d.data[from] == '[' {
 			at = &node{kind: unstable.Table, broken: true} // what follows is under a heading nobody can read
 		}
-		base = d.resume(from, spot)
+		base = d.resume(from, spot, trailing(err))
 		good = base
 		p.Reset(d.data[base:])
 	}
@@ -121,19 +121,21 @@ func (d *reader) spot(err error, base int) (off, end int) {
 }
 
 // resume returns where to read on after a fault at spot in the statement that
-// begins at from: the next line that looks like a heading or a key.
-func (d *reader) resume(from, spot int) int {
+// begins at from: the next line; of a value that may go on over several lines
+// and was not complete, the next that looks like a heading or a key.
+func (d *reader) resume(from, spot int, complete bool) int {
 	line := d.line(spot)
 	if line == d.line(from) {
 		line++
+		_, value, _ := bytes.Cut(d.data[from:d.below(from)], []byte("="))
+		value = bytes.TrimLeft(value, " \t")
+		if complete || len(value) == 0 || value[0] != '[' && value[0] != '{' && !bytes.HasPrefix(value, []byte(`"""`)) && !bytes.HasPrefix(value, []byte("'''")) {
+			return d.below(from)
+		}
 	}
 	for ; line <= len(d.starts); line++ {
 		start := d.starts[line-1]
-		stop := len(d.data)
-		if line < len(d.starts) {
-			stop = d.starts[line]
-		}
-		if looksLikeStatement(string(d.data[start:stop])) {
+		if looksLikeStatement(string(d.data[start:d.below(start)])) {
 			return start
 		}
 	}

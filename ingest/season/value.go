@@ -47,10 +47,10 @@ func (d *reader) text(v *node) (string, bool) {
 	s := tidy(v.text)
 	switch {
 	case s == "":
-		d.at(v, "is empty; leave the line out where there is nothing to say")
+		d.at(v, "empty; leave the line out where there is nothing to say")
 		return "", false
 	case !printable(v.text):
-		d.at(v, "has a tab, line break or other sign in it that no name has")
+		d.at(v, "there is a tab, line break or other sign in it that no name has")
 		return "", false
 	}
 	return s, true
@@ -67,7 +67,7 @@ func (d *reader) texts(v *node) ([]string, []*node) {
 		return nil, nil
 	}
 	if len(v.items) == 0 {
-		d.at(v, "is an empty list; leave the line out where it holds for all")
+		d.at(v, "an empty list says nothing; leave the line out")
 	}
 	var out []string
 	var at []*node
@@ -107,7 +107,11 @@ func (d *reader) number(v *node, lo, hi float64) (float64, bool) {
 		i, err = strconv.ParseInt(plain, 0, 64)
 		f = float64(i)
 	case unstable.String:
-		d.at(v, "numbers stand without quotes")
+		if _, err := strconv.ParseFloat(v.text, 64); err == nil {
+			d.at(v, "numbers stand without quotes")
+		} else {
+			d.at(v, "%q is not a number", v.text)
+		}
 		return 0, false
 	default:
 		d.at(v, "a number belongs here, not %s", what(v))
@@ -282,7 +286,7 @@ func liftsKey[T any](field func(*T) *[]string) func(*reader, *node, *T) {
 		for i, s := range names {
 			lift, variant := d.lift(at[i], s)
 			if variant != "" {
-				d.at(at[i], "is %s, variant %s; lifts are named here without the variant: %q", lift, variant, lift)
+				d.at(at[i], "%q is a variant of %s; lifts are named here without it: %q", s, lift, lift)
 			}
 			names[i] = lift
 		}

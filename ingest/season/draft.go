@@ -1,0 +1,390 @@
+package season
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"io"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"repsift/ingest/rep"
+)
+
+// DraftFacts is what was found out about a folder of exports, for [Draft].
+// Texts may hold anything a file can hold.
+type DraftFacts struct {
+	Season  string // name of the season; empty: the coach is asked for one
+	Groups  []DraftGroup
+	Lifters []DraftName // as written
+	Lifts   []DraftName // as written
+	Gaps    []DraftGap  // stretches without a session, in order
+	// First and last day of a session; both or neither.
+	First, Last rep.Null[rep.Day]
+}
+
+// DraftGroup is files that are alike: of one unit, or one hand log.
+type DraftGroup struct {
+	Files   []string // names relative to the input root
+	Device  string   // what the unit would be called without a nickname; empty for hand logs
+	Shape   string   // as recognised; empty where none was
+	Reading string   // one line: "semicolons, windows-1252, decimal comma"
+	Columns []DraftColumn
+	Asks    []DraftAsk
+}
+
+// DraftColumn is how one column was understood.
+type DraftColumn struct {
+	Heading string
+	Field   string // empty: not read
+	Unit    string
+	Why     string // where field or unit come from: "heading", "values 45 to 120", …
+	Samples []string
+}
+
+// DraftAsk is something ambiguous and the lines that would settle it.
+type DraftAsk struct {
+	Problem string
+	Lines   []string // one of which to keep
+}
+
+// DraftName is a lifter or lift as written, and how often.
+type DraftName struct {
+	Written string
+	Reps    int
+}
+
+// DraftGap is a stretch without a session, both days included.
+type DraftGap struct{ From, To rep.Day }
+
+// Draft writes a season file for what was found: sources by the fewest
+// patterns that tell them apart, and in comments how each column was read,
+// what is ambiguous with the line that settles it, spellings that may be one
+// lifter or a known lift, and stretches without sessions. Nothing is merged or
+// decided by it: what the coach has to confirm stands behind a #. Read accepts
+// what Draft writes.
+func Draft(w io.Writer, facts DraftFacts) error {
+	var b draft
+	b.line("# Season file: what the exports do not say of themselves. Everything is optional.")
+	b.line("# A line that begins with # is a comment. Take the # away where a suggestion is right.")
+	b.line("")
+	if name := tidy(plainText(facts.Season)); name != "" {
+		b.line("season = %s", quoted(name))
+	} else {
+		b.line(`# season = "Winter block"`)
+	}
+	b.line(`# timezone = "Europe/Lisbon"   # zone of the times in the exports; UTC where none is declared`)
+	all := facts.Groups
+	for i := range all {
+		var others []string
+		for j := range all {
+			if j != i {
+				others = append(others, all[j].Files...)
+			}
+		}
+		b.group(&all[i], others)
+	}
+	b.lifters(facts.Lifters)
+	b.lifts(facts.Lifts)
+	b.blocks(&facts)
+	if _, err := Read("draft", bytes.NewReader(b.Bytes())); err != nil {
+		return fmt.Errorf("the draft is no season file: %w", err)
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+type draft struct{ bytes.Buffer }
+
+func (b *draft) line(format string, args ...any) {
+	fmt.Fprintf(b, format, args...)
+	b.WriteByte('\n')
+}
+
+// remark writes a comment whose text comes from a file.
+func (b *draft) remark(format string, args ...any) {
+	b.line("%s", strings.TrimSpace("# "+plainText(fmt.Sprintf(format, args...))))
+}
+
+func (b *draft) group(g *DraftGroup, others []string) {
+	if len(g.Files) == 0 {
+		return
+	}
+	b.line("\n[[source]]")
+	b.line("files  = [%s]", strings.Join(quotedAll(Patterns(g.Files, others)), ", "))
+	if name := tidy(plainText(g.Device)); name != "" {
+		b.line("device = %s   # your own nickname for the unit", quoted(name))
+	}
+	files := "1 file"
+	if n := len(g.Files); n != 1 {
+		files = strconv.Itoa(n) + " files"
+	}
+	what := []string{files}
+	for _, s := range []string{g.Shape, g.Reading} {
+		if s != "" {
+			what = append(what, s)
+		}
+	}
+	b.remark("%s", strings.Join(what, "; "))
+	if len(g.Columns) > 0 {
+		rows := [][]string{{"heading", "field", "unit", "why", "samples"}}
+		for _, c := range g.Columns {
+			field := c.Field
+			if field == "" {
+				field = "not read"
+			}
+			rows = append(rows, []string{quoted(plainText(c.Heading)), field, c.Unit, c.Why, strings.Join(c.Samples, " | ")})
+		}
+		b.columns(rows)
+	}
+	for _, a := range g.Asks {
+		b.remark("")
+		b.remark("To be settled: %s. Keep one line:", strings.TrimRight(a.Problem, ". "))
+		for _, l := range a.Lines {
+			b.remark("%s", l)
+		}
+	}
+}
+
+// columns writes rows as a comment, in columns.
+func (b *draft) columns(rows [][]string) {
+	widths := make([]int, len(rows[0]))
+	for _, r := range rows {
+		for i := range r {
+			r[i] = clip(plainText(r[i]), 48)
+			widths[i] = max(widths[i], utf8.RuneCountInString(r[i]))
+		}
+	}
+	for _, r := range rows {
+		var line strings.Builder
+		for i, cell := range r {
+			line.WriteString(cell + strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell)+2))
+		}
+		b.line("%s", strings.TrimRight("#   "+line.String(), " "))
+	}
+}
+
+func (b *draft) lifters(names []DraftName) {
+	names = merge(names)
+	texts := make([]string, len(names))
+	for i, n := range names {
+		texts[i] = n.Written
+	}
+	same := make(map[string][]string)
+	for _, p := range Similar(texts) {
+		same[p[0]], same[p[1]] = append(same[p[0]], p[1]), append(same[p[1]], p[0])
+	}
+	// The fullest writing is the likeliest name: most letters, then most reps.
+	slices.SortStableFunc(names, func(a, b DraftName) int {
+		return cmp.Or(cmp.Compare(letters(b.Written), letters(a.Written)), cmp.Compare(writing(a.Written), writing(b.Written)), cmp.Compare(b.Reps, a.Reps))
+	})
+	var mains []DraftName
+	spelled := make(map[string][]string)
+	for _, n := range names {
+		of := slices.DeleteFunc(slices.Clone(mains), func(m DraftName) bool { return !slices.Contains(same[n.Written], m.Written) })
+		if len(of) == 0 {
+			mains = append(mains, n)
+		}
+		for _, m := range of {
+			spelled[m.Written] = append(spelled[m.Written], n.Written)
+		}
+	}
+	slices.SortFunc(mains, func(a, b DraftName) int { return cmp.Compare(a.Written, b.Written) })
+	for _, m := range mains {
+		b.line("\n[[lifter]]")
+		b.line("name    = %s   # %s", quoted(m.Written), repsText(m.Reps))
+		if s := spelled[m.Written]; s != nil {
+			b.remark("May be the same person; suggested, not merged:")
+			b.line("# spelled = [%s]", strings.Join(quotedAll(s), ", "))
+		}
+	}
+}
+
+func (b *draft) lifts(names []DraftName) {
+	var known, own []DraftName
+	for _, n := range merge(names) {
+		if _, _, ok := KnownLift(n.Written); ok {
+			known = append(known, n)
+		} else {
+			own = append(own, n)
+		}
+	}
+	if len(known) > 0 {
+		b.line("\n# Lifts that were recognised; declare a [[lift]] only to overrule.")
+	}
+	for _, n := range known {
+		lift, variant, _ := KnownLift(n.Written)
+		if variant != "" {
+			lift += ", " + variant
+		}
+		b.remark("%s: %s (%s)", quoted(n.Written), lift, repsText(n.Reps))
+	}
+	for _, n := range own {
+		name := nearest(n.Written, []string{rep.Squat, rep.BenchPress, rep.Deadlift})
+		b.line("")
+		b.remark("%s counts as a lift of its own (%s). If it is another name of a lift:", quoted(n.Written), repsText(n.Reps))
+		b.line("# [[lift]]")
+		b.line("# name    = %s", quoted(cmp.Or(name, rep.Squat)))
+		b.line("# spelled = [%s]", quoted(n.Written))
+	}
+}
+
+// blocks suggests a block for each stretch between gaps.
+func (b *draft) blocks(f *DraftFacts) {
+	if !f.First.OK || !f.Last.OK {
+		return
+	}
+	b.line("\n# Blocks of training, to be held against each other. Sessions run from %s to %s.", f.First.V, f.Last.V)
+	from := f.First.V
+	for i := 0; i <= len(f.Gaps); i++ {
+		to := f.Last.V
+		if i < len(f.Gaps) {
+			to = f.Gaps[i].From - 1
+		}
+		if to >= from {
+			b.line("#\n# [[block]]\n# name = \"block %d\"\n# from = %s\n# to   = %s", i+1, from, to)
+		}
+		if i < len(f.Gaps) {
+			g := f.Gaps[i]
+			b.line("#\n# No session from %s to %s (%d days).", g.From, g.To, g.To-g.From+1)
+			from = g.To + 1
+		}
+	}
+}
+
+// merge joins names that differ by case, blanks and Unicode form, in byte
+// order of the better writing.
+func merge(names []DraftName) []DraftName {
+	best := make(map[string]DraftName)
+	for _, n := range names {
+		text := tidy(plainText(n.Written))
+		if text == "" {
+			continue
+		}
+		old, ok := best[fold(text)]
+		if !ok || better(text, old.Written) {
+			old.Written = text
+		}
+		old.Reps += n.Reps
+		best[fold(text)] = old
+	}
+	out := make([]DraftName, 0, len(best))
+	for _, n := range best {
+		out = append(out, n)
+	}
+	slices.SortFunc(out, func(a, b DraftName) int { return cmp.Compare(a.Written, b.Written) })
+	return out
+}
+
+func repsText(n int) string {
+	if n == 1 {
+		return "1 rep"
+	}
+	return strconv.Itoa(n) + " reps"
+}
+
+func letters(s string) int {
+	return utf8.RuneCountInString(strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) {
+			return r
+		}
+		return -1
+	}, s))
+}
+
+// Patterns returns the fewest patterns found that match all of files and none
+// of others: by folder and ending, else by folder, common beginning and
+// ending, else each file by its name. Sorted.
+func Patterns(files, others []string) []string {
+	type kind struct{ dir, ext string }
+	byKind := make(map[kind][]string)
+	for _, f := range files {
+		k := kind{path.Dir(f), path.Ext(f)}
+		byKind[k] = append(byKind[k], f)
+	}
+	var out []string
+	for k, names := range byKind {
+		dir := ""
+		if k.dir != "." {
+			dir = escaped(k.dir) + "/"
+		}
+		common := path.Base(names[0])
+		for _, n := range names[1:] {
+			for !strings.HasPrefix(path.Base(n), common) {
+				_, size := utf8.DecodeLastRuneInString(common)
+				common = common[:len(common)-size]
+			}
+		}
+		found := ""
+		for _, p := range []string{dir + "*" + escaped(k.ext), dir + escaped(common) + "*" + escaped(k.ext)} {
+			if found == "" && len(names) > 1 && fitsAll(p, names) && !slices.ContainsFunc(others, func(o string) bool { return matches(p, o) }) {
+				found = p
+			}
+		}
+		if found != "" {
+			out = append(out, found)
+			continue
+		}
+		for _, n := range names {
+			out = append(out, escaped(n))
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+func fitsAll(pattern string, names []string) bool {
+	return !slices.ContainsFunc(names, func(n string) bool { return !matches(pattern, n) })
+}
+
+// escaped writes a file name as a pattern that matches it. Signs that a
+// pattern cannot hold are matched by ?.
+func escaped(name string) string {
+	var b strings.Builder
+	for _, r := range name {
+		switch {
+		case r == '*' || r == '?' || r == '[':
+			b.WriteString("[" + string(r) + "]")
+		case r == '\\' || r < ' ' || r == 0x7f || r == utf8.RuneError:
+			b.WriteByte('?')
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// plainText makes any text one line that a comment or name can hold.
+func plainText(s string) string {
+	return strings.TrimSpace(strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f || !unicode.IsPrint(r) && !unicode.IsSpace(r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r) {
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(s, "�")))
+}
+
+// quoted writes a text as a TOML string.
+func quoted(s string) string {
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
+}
+
+func quotedAll(list []string) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = quoted(s)
+	}
+	return out
+}
+
+func clip(s string, most int) string {
+	r := []rune(s)
+	if len(r) <= most {
+		return s
+	}
+	return string(r[:most-1]) + "…"
+}
