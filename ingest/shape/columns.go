@@ -162,16 +162,16 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 	case SetNumber:
 		return 0.3 + 0.7*whole, "whole numbers"
 	case Sets:
-		if c.words.Plural && s.share(s.runs) < 0.6 {
-			return 1.4 * whole, "whole numbers"
-		}
 		return 0.9 * whole, "whole numbers"
 	case RPE, RIR:
 		return 0.1 + 0.9*s.share(s.rpe+c.within(f)), "an effort"
 	case Missed, Success:
 		return 0.2 + 0.8*s.share(s.marks+c.within(Missed)), "marks"
 	case Speeds:
-		return min(1, 1.5*s.share(s.multi+s.multiWhole)), "several numbers in a cell"
+		if c.words.Has.Has(words.Velocity) {
+			return min(1, 1.5*s.share(s.multi+s.multiWhole)), "several numbers in a cell"
+		}
+		return min(1, 1.5*s.share(s.multi)), "several numbers with fractions in a cell"
 	case Work:
 		return min(1, 1.5*s.share(s.work+s.multiWhole)), "sets in shorthand"
 	case Note, Known:

@@ -19,13 +19,14 @@ import (
 // beside the source's own, and compiles the plans. The error is an [*Ask] or
 // says what the source is.
 func (s *Source) Settle(sisters *Pool) error {
-	var shaped, traces int
+	shaped := 0
 	for _, k := range s.kinds {
-		if k.shape != nil {
-			shaped++
+		if k.shape == nil {
+			continue
 		}
-		if k.shape == &samples {
-			traces++
+		shaped++
+		if k.shape.finish == nil {
+			return &Ask{Place: rep.Place{Source: s.Name}, Problem: "this is a table of " + k.shape.name + " (" + k.why + "), which are not read yet"}
 		}
 	}
 	if shaped == 0 {

@@ -12,8 +12,13 @@ type shape struct {
 	// at all, and why.
 	fits func(p *Part) (score float64, why string)
 
-	// finish files a row whose cells have been read.
+	// finish files a row whose cells have been read; nil for a shape that is
+	// recognised but cannot be read.
 	finish func(d *decoder) outcome
+
+	// end, where there is one, is called behind the last row of a table: for
+	// shapes whose reps are not made of single rows.
+	end func(d *decoder)
 }
 
 // shapes is the table of shapes. Blocks, and a sheet per lifter, lift or day,

@@ -1,8 +1,9 @@
 package shape
 
 // samples: one line is a moment of a trace, many a second. Its reps are found
-// in the whole of it, not line by line.
-var samples = shape{name: "samples", fits: fitsSamples, finish: finishSample}
+// in the whole of it, not line by line: without finish and end the source stops
+// and says so.
+var samples = shape{name: "samples", fits: fitsSamples}
 
 func fitsSamples(p *Part) (float64, string) {
 	t := p.column(SampleTime)
@@ -14,5 +15,3 @@ func fitsSamples(p *Part) (float64, string) {
 	}
 	return 2, "a time that rises in small equal steps, beside a position or speed of the bar"
 }
-
-func finishSample(*decoder) outcome { return notData }

@@ -22,9 +22,6 @@ func (s *Source) Decode(ctx context.Context, out *Sink) error {
 		if err := s.decodeSheet(ctx, sheet, here, out); err != nil {
 			return err
 		}
-		for _, d := range here {
-			s.unusedCorrections(d)
-		}
 	}
 	return nil
 }
@@ -45,8 +42,8 @@ func (s *Source) decodeSheet(ctx context.Context, sheet *table.Sheet, here []*de
 			continue
 		}
 		best := notData
-		for len(here) > 0 && here[0].region.LastData != 0 && row.Line > here[0].region.LastData && len(here) > 1 {
-			s.unusedCorrections(here[0])
+		for len(here) > 0 && here[0].region.LastData != 0 && row.Line > here[0].region.LastData {
+			s.end(here[0])
 			here = here[1:]
 		}
 		for _, d := range here {
@@ -59,7 +56,18 @@ func (s *Source) decodeSheet(ctx context.Context, sheet *table.Sheet, here []*de
 		}
 		out.count(best)
 	}
+	for _, d := range here {
+		s.end(d)
+	}
 	return ctx.Err()
+}
+
+// end closes a table behind its last row.
+func (s *Source) end(d *decoder) {
+	if end := d.plan.shape.end; end != nil {
+		end(d)
+	}
+	s.unusedCorrections(d)
 }
 
 // within reports whether a row lies in the data of a table.

@@ -37,7 +37,6 @@ type stats struct {
 	dates  date.Evidence
 
 	distinct []textCount // the first distinctMax texts
-	more     bool        // there are more
 	last     float64
 }
 
@@ -47,12 +46,13 @@ type unitCount struct {
 }
 
 type textCount struct {
-	text string
-	n    int
+	text  string
+	n     int
+	class *int // what it counted as
 }
 
 const (
-	surveyRows  = 3000 // rows looked at to tell what a column holds
+	surveyRows  = 1000 // rows looked at to tell what a column holds
 	distinctMax = 200
 )
 
@@ -77,9 +77,13 @@ func (s *stats) add(c *table.Cell) {
 		s.marks++
 		return
 	}
-	s.seen(c.Text)
+	known := s.seen(c.Text)
 	s.mark.Add(c.Text)
+	dates := s.dates.Dates
 	s.dates.Add(c.Text)
+	if s.dates.Dates > dates && len(c.Text) > len("10/10/10") {
+		return // too long for a list of reps
+	}
 	v, err := number.Parse(c.Text, number.AnyMark)
 	if two := (*number.Error)(nil); errors.As(err, &two) && two.Ambiguous {
 		s.either = append(s.either, len(s.values))
@@ -89,7 +93,15 @@ func (s *stats) add(c *table.Cell) {
 		s.number(v.V, v.Unit)
 		return
 	}
-	s.text(c.Text)
+	if known != nil && known.class != nil {
+		*known.class++
+		return
+	}
+	class := s.classify(c.Text)
+	*class++
+	if known != nil {
+		known.class = class
+	}
 }
 
 // settle takes the decimal mark of the source: values with two readings were
@@ -135,46 +147,45 @@ func (s *stats) number(v float64, unit string) {
 	s.units = append(s.units, unitCount{strings.Clone(unit), 1})
 }
 
-// seen counts a text.
-func (s *stats) seen(text string) {
+// seen counts a text and returns its entry; nil where there is no room for it.
+func (s *stats) seen(text string) *textCount {
 	for i := range s.distinct {
 		if s.distinct[i].text == text {
 			s.distinct[i].n++
-			return
+			return &s.distinct[i]
 		}
 	}
 	if len(s.distinct) == distinctMax {
-		s.more = true
-		return
+		return nil
 	}
-	s.distinct = append(s.distinct, textCount{strings.Clone(text), 1})
+	if s.distinct == nil {
+		s.distinct = make([]textCount, 0, 8)
+	}
+	s.distinct = append(s.distinct, textCount{text: strings.Clone(text), n: 1})
+	return &s.distinct[len(s.distinct)-1]
 }
 
-func (s *stats) text(text string) {
+// classify returns the counter of what a text that is no number looks like.
+func (s *stats) classify(text string) *int {
 	if _, _, ok := season.KnownLift(text); ok {
-		s.lifts++
-		return
+		return &s.lifts
 	}
 	if words.MarkOf(text) != words.NoMark {
-		s.marks++
-		return
+		return &s.marks
+	}
+	if _, _, err := shorthand.ParseRPE(text); err == nil {
+		return &s.rpe
 	}
 	switch parts, fraction := several(text); {
 	case parts > 1 && fraction:
-		s.multi++
-		return
+		return &s.multi
 	case parts > 1:
-		s.multiWhole++
+		return &s.multiWhole
 	}
-	if _, _, err := shorthand.ParseRPE(text); err == nil {
-		s.rpe++
-		return
+	if entries, err := shorthand.Parse(text, shorthand.Options{}); err == nil && says(entries) {
+		return &s.work
 	}
-	if entries, err := shorthand.Parse(text, shorthand.Options{}); err == nil && len(entries) > 0 && says(entries) {
-		s.work++
-		return
-	}
-	s.texts++
+	return &s.texts
 }
 
 // says reports whether entries hold more than words.

@@ -247,6 +247,7 @@ func (s *Source) recognise(k *kind) error {
 			}
 		}
 	}
+	k.recount()
 	for _, p := range k.parts {
 		if k.shape != nil {
 			p.Shape, p.Why = k.shape.name, k.why
@@ -256,6 +257,28 @@ func (s *Source) recognise(k *kind) error {
 		return nil
 	}
 	return s.resolve(k)
+}
+
+// recount settles by the shape what "Sets" and "Reps" count: in rep rows they
+// say which set and rep a line is, in set rows how many it stands for.
+func (k *kind) recount() {
+	move := func(from, to Field, when bool) {
+		if c := k.column(from); c != nil && when && !k.has(to) && c.score < declared {
+			c.Field = to
+		}
+	}
+	counts := func(f Field) bool {
+		c := k.column(f)
+		return c != nil && c.stats.share(c.stats.runs) > 0.6
+	}
+	switch k.shape {
+	case &repRows:
+		move(Sets, SetNumber, true)
+		move(Reps, RepNumber, counts(Reps))
+	case &setRows:
+		c := k.column(SetNumber)
+		move(SetNumber, Sets, c != nil && c.words.Plural && k.has(Reps) && !(counts(SetNumber) && c.stats.quantile(1) > 1))
+	}
 }
 
 // resolve settles columns that compete for a field, or asks.
