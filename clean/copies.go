@@ -30,6 +30,9 @@ const (
 	// Of the smaller sheet's sets on days both have, the share that must
 	// agree before the two are known to overlap.
 	overlapShare = 0.5
+	// The same for sheets that name different units, with every rep agreeing:
+	// one unit's exports can bear two names, but two units do not agree so.
+	unitsShare = 0.75
 	// The share of a set's reps that must agree: a copy may be cut short or
 	// have lost a row.
 	repShare = 0.6
@@ -211,9 +214,16 @@ func oneToOne(pairs []pair) []pair {
 // likeness is what two sheets have in common over the season.
 type likeness struct {
 	bits         float64
-	agreed, sets int // sets that agree, of the sets of the smaller on shared days
+	agreed, sets int  // sets that agree, of the sets of the smaller on shared days
+	whole        int  // of those that agree, with every rep
+	units        bool // the sheets name different units
 }
 
+// overlap reports whether the sheets are known to hold the same sets. Two
+// units that read one set often agree in a rep or two, but not in all.
 func (l likeness) overlap() bool {
+	if l.units && float64(l.whole) < unitsShare*float64(l.sets) {
+		return false
+	}
 	return l.bits >= overlapBits && float64(l.agreed) >= overlapShare*float64(l.sets)
 }

@@ -181,8 +181,12 @@ func (h *history) pairSheets(sheets []sheet, first []int32, digits []precision) 
 			l := like[k]
 			l.sets += min(len(a.sets), len(b.sets))
 			l.agreed += len(pairs)
+			l.units = l.units || h.unit(a) != h.unit(b)
 			for _, p := range pairs {
 				l.bits += p.bits
+				if len(p.shared) == min(len(a.sets[p.a-first[i]].rows), len(b.sets[p.b-first[j]].rows)) {
+					l.whole++
+				}
 			}
 			like[k] = l
 			found = append(found, shared{k, pairs})
@@ -190,9 +194,10 @@ func (h *history) pairSheets(sheets []sheet, first []int32, digits []precision) 
 	}
 	var out []pair
 	for _, f := range found {
-		overlap := like[f.key].overlap()
+		l := like[f.key]
+		overlap := l.overlap()
 		for _, p := range f.pairs {
-			if overlap || p.bits >= setBits {
+			if overlap || !l.units && p.bits >= setBits {
 				out = append(out, p)
 			}
 		}
@@ -200,10 +205,11 @@ func (h *history) pairSheets(sheets []sheet, first []int32, digits []precision) 
 	return out
 }
 
+// unit returns the unit that a sheet names.
+func (h *history) unit(s *sheet) rep.Sym { return h.t.Device[s.sets[0].rows[0]] }
+
 // hand reports whether a sheet's speeds were written down by hand.
-func (h *history) hand(s *sheet) bool {
-	return h.t.Text.Text(h.t.Device[s.sets[0].rows[0]]) == rep.HandLog
-}
+func (h *history) hand(s *sheet) bool { return h.t.Text.Text(h.unit(s)) == rep.HandLog }
 
 // worse reports whether of two copies a is the one to go: fewer digits, then
 // fewer fields, then the later place.

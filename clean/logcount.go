@@ -36,8 +36,12 @@ var logCount = &kind{
 			}
 			logged := set.log.Reps.V
 			extra := int32(len(left)) - logged
-			if extra <= 0 || extra <= missed || logged == 0 && missed > 0 {
+			if extra <= missed {
 				continue // logs often count only what was lifted
+			}
+			if extra == 1 && h.failedLast(s, left) {
+				h.missed[left[len(left)-1]] = true
+				continue
 			}
 			for ; extra > 0 && len(left) > 1; extra-- {
 				worst, by := h.leastPlausible(set, left)
@@ -58,6 +62,19 @@ var logCount = &kind{
 		return fmt.Sprintf("the hand log counts %s in this set, the unit more: this one is the least plausible",
 			count(int32(f.limit), "rep"))
 	},
+}
+
+// failedLast reports whether the rep that the log does not count is a failed
+// last one: after a set called a 10, the slowest of it by a good part, at the
+// speed of a 1RM, and no longer than the rest.
+func (h *history) failedLast(s int, left []int32) bool {
+	last := left[len(left)-1]
+	if rpe := h.sets[s].effort(); rpe.OK && rpe.V < leastRPE || len(left) < 2 {
+		return false
+	}
+	usual, slowest := h.others(s, last)
+	return h.v[last] <= 0.85*slowest && h.v[last] <= velocityAt1RM(h.lift)+slowMargin/2 &&
+		!(h.dur[last] < leastTime) && !(h.rom[last] > 0.97*usual) && !(h.rom[last] < leastShare*usual)
 }
 
 // leastPlausible returns the position that fits worst among those left of a

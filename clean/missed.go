@@ -17,7 +17,9 @@ const (
 	leastShare = 0.20 // of the usual travel, below which the bar was not lifted
 	leastTime  = 0.7  // s
 	slowMargin = 0.10 // m/s above the speed at 1RM
-	leastRPE   = 9    // a set with a miss is not called less
+	leastRPE   = 9.5  // a set with a miss is not called less
+	sameSpeed  = 0.03 // m/s: how much faster than the slowest other rep a miss may be
+	struggle   = 1.5  // s: alone in its set, no other short movement at the speed of a 1RM lasts so long
 )
 
 // recognise marks misses among the reps that no source marks.
@@ -38,10 +40,11 @@ func (h *history) recognise() {
 		if h.missed[last] || h.mark[last] != whole || !(rom > 0) || !(h.dur[last] >= leastTime) || !(h.v[last] <= slow) {
 			continue
 		}
-		if !(rom < shortShare*usual) || rom < leastShare*usual || h.v[last] > slowest {
+		if !(rom < shortShare*usual) || rom < leastShare*usual || h.v[last] > slowest+sameSpeed {
 			continue
 		}
-		h.missed[last] = h.heavy(h.load[last], slowest)
+		h.missed[last] = h.heavy(h.load[last], slowest) ||
+			math.IsInf(slowest, 1) && h.dur[last] >= struggle && h.v[last] <= velocityAt1RM(h.lift)+0.02
 	}
 }
 
@@ -80,11 +83,9 @@ func (h *history) others(s int, but int32) (usual, slowest float64) {
 }
 
 // heavy reports whether a set is near the lifter's limit: by the lifter's own
-// line of load and speed, else by how slow its other reps were.
+// line of load and speed, or by how slow its other reps were.
 func (h *history) heavy(load, slowest float64) bool {
 	v := velocityAt1RM(h.lift)
-	if l := h.learnt.speed; l.sets > 0 {
-		return load >= heavyShare*l.maximum(v)
-	}
-	return slowest <= v+slowMargin
+	l := h.learnt.speed
+	return slowest <= v+slowMargin || l.sets > 0 && load >= heavyShare*l.maximum(v)
 }

@@ -9,7 +9,7 @@ import (
 var rack = &kind{
 	Kind: rep.Rack,
 	what: "Sets aside the first or last movements of a set that are no reps, unrack, walkout and re-rack: travel short of the usual, " +
-		"and over in a shorter time than a rep at this load.",
+		"and over in a shorter time than a rep at this load, or beside reps that all travel the same.",
 	limits: []limit{
 		{name: "travel_share", value: 0.75, source: unsourced, hi: 1},
 		{name: "time_share", value: 0.6, source: unsourced, hi: 1},
@@ -25,7 +25,7 @@ var rack = &kind{
 				if !out.in(int(i)) || h.missed[i] || h.mark[i] != whole || !(h.rom[i] > 0) {
 					return false
 				}
-				at := h.rom[i] < travel*usual && h.dur[i] < time*h.leastTime(s, usual, i, i)
+				at := h.rom[i] < travel*usual && (h.alone(s, i) || h.dur[i] < time*h.leastTime(s, usual, i, i))
 				out.at(int(i), at, h.rom[i], travel*usual)
 				return at
 			}
@@ -46,4 +46,18 @@ var rack = &kind{
 		}
 		return fmt.Sprintf("travel %s, under %s, in %s %s", travelText(f.measured), travelText(f.limit), durationText(h.dur[i]), where)
 	},
+}
+
+// alone reports whether the rep at i is short beside the other reps of set s,
+// which all travel the same: two or more, within 12 % of each other, each at
+// least a third longer.
+func (h *history) alone(s int, i int32) bool {
+	lo, hi, n := inf, 0.0, 0
+	for k := h.sets[s].lo; k < h.sets[s].hi; k++ {
+		if k != i && h.standing(k) && !h.missed[k] && h.rom[k] > 1.33*h.rom[i] {
+			lo, hi = min(lo, h.rom[k]), max(hi, h.rom[k])
+			n++
+		}
+	}
+	return n >= 2 && hi <= 1.12*lo
 }

@@ -120,7 +120,7 @@ func (h *history) pairTwo(first, second rep.Sym, share float64) {
 	var quotients []float64
 	for _, d := range days {
 		for _, m := range h.alignUnits(d.a, d.b, false, 1) {
-			if a, b := h.meanSpeed(d.a[m[0]]), h.meanSpeed(d.b[m[1]]); a > 0 && b > 0 {
+			if a, b := h.topSpeed(d.a[m[0]]), h.topSpeed(d.b[m[1]]); a > 0 && b > 0 {
 				quotients = append(quotients, a/b)
 			}
 		}
@@ -176,15 +176,14 @@ func (h *history) alignUnits(a, b []int, speeds bool, scale float64) [][2]int {
 	return out
 }
 
-// meanSpeed returns the mean speed of the reps of set s not set aside; 0 for
-// none.
-func (h *history) meanSpeed(s int) float64 {
-	sum, n := 0.0, 0
+// topSpeed returns the speed of the fastest rep of set s not set aside, which
+// slow movements in the rack do not pull down as they do a mean; 0 for none.
+func (h *history) topSpeed(s int) float64 {
+	top := 0.0
 	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
 		if h.failed[i] == 0 {
-			sum += h.v[i]
-			n++
+			top = max(top, h.v[i])
 		}
 	}
-	return sum / float64(max(n, 1))
+	return top
 }

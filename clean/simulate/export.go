@@ -149,7 +149,7 @@ func (w *world) write(l *lifter, source string, u *unit, f format, sets []record
 				r.RPE, r.RPEFrom = rep.Some(set.rpe), rep.RPEExport
 			}
 			lines = append(lines, line{r, Row{What: s.what, Rep: s.rep, Set: set.id, Unit: u.number, Copy: copied,
-				Travel: f.travel || f.dur, Time: f.clock == repMillis, Count: logged[set.id], WrongLoad: set.load != set.doneSet.load}})
+				Travel: f.shows(s.needs), Time: f.clock == repMillis, Count: logged[set.id], WrongLoad: set.load != set.doneSet.load}})
 		}
 	}
 	if f.shuffled {
@@ -181,4 +181,20 @@ func (f *format) time(set, start float64) (s float64, ok bool) {
 		return start, true
 	}
 	return 0, false
+}
+
+// shows reports whether the export has travel or time of a row or, of a
+// glitch, the column that gives it away.
+func (f *format) shows(needs string) bool {
+	switch needs {
+	case "speed":
+		return true
+	case "peak":
+		return f.peak
+	case "travel":
+		return f.travel
+	case "dur":
+		return f.dur && f.travel
+	}
+	return f.travel || f.dur
 }

@@ -39,6 +39,7 @@ type seen struct {
 	speed, peak float64
 	travel, dur float64
 	start       float64
+	needs       string // of a glitch: the column that shows it
 }
 
 // recorded is one set as a unit has it.
@@ -118,21 +119,25 @@ func (w *world) recordSet(u *unit, set *doneSet) recorded {
 	}
 	if s.lift != rep.Deadlift && set.reps[len(set.reps)-1].what != Missed && w.chance(u.rack) {
 		d := set.reps[len(set.reps)-1]
-		r.rows = append(r.rows, w.twitch(Rerack, d.start+d.dur+w.between(1.5, 6), w.between(0.02, min(0.15, 0.6*s.travel)), 0.08, 0.5))
+		r.rows = append(r.rows, w.twitch(Rerack, d.start+d.dur+w.between(1.5, 6), w.between(0.02, min(0.15, 0.6*s.travel)), 0.12, 0.5))
 	}
 	if w.chance(u.glitch) {
 		g := seen{what: Glitch, start: set.reps[0].start - w.between(2, 20), speed: w.between(0.1, 1), travel: s.travel * w.normal(1, 0.1)}
 		g.dur, g.peak = g.travel/g.speed, g.speed*1.6
 		switch w.IntN(4) {
 		case 0:
+			g.needs = "speed"
 			g.speed *= 40
 			g.dur = g.travel / g.speed
 			g.peak = 1.5 * g.speed
 		case 1:
+			g.needs = "dur"
 			g.dur *= pick(w, 0.2, 0.4, 3, 6)
 		case 2:
+			g.needs = "peak"
 			g.peak = g.speed * w.between(0.1, 0.7)
 		case 3:
+			g.needs = "travel"
 			g.travel *= w.between(1.9, 3.5)
 			g.dur = g.travel / g.speed / pick(w, 1, 2.5)
 		}
