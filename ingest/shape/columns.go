@@ -183,8 +183,8 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 	}
 	numbers := s.share(s.numbers)
 	u, ok := c.unitOf(f)
-	if ok {
-		return numbers * (0.2 + 0.8*c.inRange(f, u)), "numbers in " + u.Name
+	if ok { // said, not guessed: odd values are the cells' fault
+		return max(0.3, numbers*(0.5+0.5*c.inRange(f, u))), "numbers in " + u.Name
 	}
 	best, name := 0.0, ""
 	for _, n := range unit.Names(fields[f].quantity) {

@@ -76,7 +76,7 @@ func (d *decoder) put(c season.Correction) {
 	}
 	v.Flags = v.Flags.With(rep.Correction)
 	if d.used == nil {
-		d.used = make(map[int32]bool)
+		d.used = make(map[int]bool)
 	}
-	d.used[d.line] = true
+	d.used[c.Line] = true
 }

@@ -21,7 +21,7 @@ type decoder struct {
 	line  int32
 
 	text  cache
-	used  map[int32]bool // rows that declared corrections changed
+	used  map[int]bool // lines of the season file: corrections that were applied
 	setup setupCache
 }
 

@@ -20,7 +20,7 @@ type Pool struct {
 	Mark  number.Evidence
 	Dates date.Evidence
 	Habit shorthand.Habit
-	Loads []float64 // distinct loads without a unit, sorted
+	Loads []float64 // distinct loads in columns without a unit, sorted
 }
 
 // Merge takes the evidence of another source into account.
@@ -50,6 +50,9 @@ func (s *Source) pool() Pool {
 				}
 			case fields[c.Field].quantity != unit.Any, c.Field == RPE:
 				p.Mark.Merge(c.stats.mark)
+			}
+			if _, ok := c.unitOf(Load); c.Field == Load && !ok && s.declaredUnit(Load).Name == "" {
+				p.Merge(&Pool{Loads: bareLoads(c)})
 			}
 		}
 	}
@@ -81,7 +84,7 @@ func (s *Source) settle(sisters *Pool) error {
 	if err := s.settleHabit(&own, sisters); err != nil {
 		return err
 	}
-	return s.settleUnits()
+	return s.settleUnits(sisters)
 }
 
 // settleHabit decides whether sets or reps are written first.
@@ -244,14 +247,14 @@ func (s *Source) dateSample(orders []date.Order) string {
 
 // settleUnits gives every measured column its unit: from the heading, else the
 // season file, else the cells, else the values where they leave one.
-func (s *Source) settleUnits() error {
+func (s *Source) settleUnits(sisters *Pool) error {
 	for _, k := range s.kinds {
 		if k.shape == nil {
 			continue
 		}
 		for _, c := range k.columns {
 			if q := fields[c.Field].quantity; q != unit.Any && c.Field != Position && c.Field != SampleTime {
-				if err := s.settleUnit(k, c, q); err != nil {
+				if err := s.settleUnit(k, c, q, sisters); err != nil {
 					return err
 				}
 			}
@@ -260,7 +263,7 @@ func (s *Source) settleUnits() error {
 	return nil
 }
 
-func (s *Source) settleUnit(k *kind, c *Column, q unit.Quantity) error {
+func (s *Source) settleUnit(k *kind, c *Column, q unit.Quantity, sisters *Pool) error {
 	said := s.declaredUnit(c.Field)
 	if _, u, ok := unit.FromHeadingFor(q, c.Heading); ok && c.named {
 		c.Unit, c.UnitFrom = u, "heading"
@@ -277,15 +280,19 @@ func (s *Source) settleUnit(k *kind, c *Column, q unit.Quantity) error {
 		c.Unit, c.UnitFrom = said, "season file"
 		return nil
 	}
-	if c.stats.numbers > 0 && len(c.stats.units) > 0 {
-		if u, ok := unit.ParseFor(q, c.stats.units[0].unit); ok {
-			bare := c.stats.numbers
-			for _, n := range c.stats.units {
+	st := c.stats
+	if c.Field == Speeds {
+		st = speedStats(st)
+	}
+	if len(st.units) > 0 {
+		if u, ok := unit.ParseFor(q, st.units[0].unit); ok {
+			bare := st.numbers
+			for _, n := range st.units {
 				bare -= n.n
 			}
 			c.Unit, c.UnitFrom = u, "cells"
 			if bare > 0 {
-				s.say("column %q: %d of %d numbers have no unit; read in %s like the others", c.Heading, bare, c.stats.numbers, u.Name)
+				s.say("column %q: %d of %d numbers have no unit; read in %s like the others", c.Heading, bare, st.numbers, u.Name)
 			}
 			return nil
 		}
@@ -297,11 +304,13 @@ func (s *Source) settleUnit(k *kind, c *Column, q unit.Quantity) error {
 	var found inferred
 	var ok bool
 	if c.Field == Load {
-		found, ok = inferLoad(s.bareLoads(c))
-	} else if c.Field == Speeds {
-		found, ok = inferUnit(c.Field, speedStats(c.stats))
+		if found, ok = inferLoad(bareLoads(c)); !ok {
+			if found, ok = inferLoad(sisters.Loads); ok {
+				found.why = "in the files of this unit " + found.why
+			}
+		}
 	} else {
-		found, ok = inferUnit(c.Field, c.stats)
+		found, ok = inferUnit(c.Field, st)
 	}
 	if !ok {
 		return s.askUnit(c, q)
@@ -351,7 +360,7 @@ func (s *Source) declaredUnit(f Field) unit.Unit {
 }
 
 // bareLoads returns the distinct loads of a column, sorted.
-func (s *Source) bareLoads(c *Column) []float64 {
+func bareLoads(c *Column) []float64 {
 	loads := slices.Clone(c.stats.values)
 	slices.Sort(loads)
 	loads = slices.Compact(loads)

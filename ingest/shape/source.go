@@ -23,6 +23,7 @@ func (s *Source) Decode(ctx context.Context, out *Sink) error {
 			return err
 		}
 	}
+	s.unusedCorrections()
 	return nil
 }
 
@@ -67,7 +68,12 @@ func (s *Source) end(d *decoder) {
 	if end := d.plan.shape.end; end != nil {
 		end(d)
 	}
-	s.unusedCorrections(d)
+	for line := range d.used {
+		if s.corrected == nil {
+			s.corrected = make(map[int]bool)
+		}
+		s.corrected[line] = true
+	}
 }
 
 // within reports whether a row lies in the data of a table.
@@ -92,13 +98,10 @@ func (s *Source) broken(sheet *table.Sheet, row *table.Row, out *Sink) outcome {
 }
 
 // unusedCorrections warns of declared corrections that met no row.
-func (s *Source) unusedCorrections(d *decoder) {
-	for row, list := range d.plan.corrections {
-		if row < d.region.FirstData || d.region.LastData != 0 && row > d.region.LastData || d.used[row] {
-			continue
-		}
-		for _, c := range list {
-			s.warn("%s:%d: the correction of row %d changed nothing: there is no rep or set in that row", s.season.File, c.Line, row)
+func (s *Source) unusedCorrections() {
+	for _, c := range s.season.Corrections {
+		if c.Source == s.Name && !s.corrected[c.Line] {
+			s.warn("%s:%d: the correction of row %d changed nothing: there is no such rep or set", s.season.File, c.Line, c.Row)
 		}
 	}
 }

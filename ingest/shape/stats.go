@@ -199,7 +199,8 @@ func says(entries []shorthand.Entry) bool {
 // separators, and whether one of them has a fraction; 0 for other texts.
 func several(text string) (n int, fraction bool) {
 	for _, p := range cutSpeeds(text) {
-		v, err := number.Parse(p, number.Point)
+		bare, _ := cutMiss(p)
+		v, err := number.Parse(bare, number.Point)
 		if err != nil {
 			if words.MarkOf(p) == words.Miss || number.IsNull(p) {
 				continue
@@ -216,7 +217,7 @@ func several(text string) (n int, fraction bool) {
 // bars and line ends, at commas that a blank follows, else at blanks, at
 // hyphens, or at commas between numbers with points.
 func cutSpeeds(text string) []string {
-	text = strings.Trim(text, " \t\u00a0()[]{}")
+	text = perSecond.Replace(strings.Trim(text, " \t\u00a0()[]{}"))
 	for _, cut := range []func(r rune) bool{
 		func(r rune) bool { return r == '/' || r == ';' || r == '|' || r == '\n' || r == '\\' },
 		nil,
@@ -243,6 +244,10 @@ func cutSpeeds(text string) []string {
 	}
 	return []string{text}
 }
+
+// perSecond writes the slash of m/s and cm/s as a sign that does not part
+// speeds; package unit knows it.
+var perSecond = strings.NewReplacer("m/s", "m∕s", "M/S", "m∕s", "м/с", "м∕с")
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 

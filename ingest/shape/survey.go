@@ -29,6 +29,8 @@ type Source struct {
 	sheets   int
 	longer   bool // there are rows that the survey did not look at
 
+	corrected map[int]bool // lines of the season file: corrections that were applied
+
 	mark  number.DecimalMark
 	order date.Order
 	habit shorthand.Options
