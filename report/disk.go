@@ -1,0 +1,58 @@
+package report
+
+import (
+	"errors"
+	"io"
+	"os"
+)
+
+// disk is what writing asks of the operating system. Tests put one in its
+// place that fills up, breaks or dies.
+type disk interface {
+	Mkdir(name string) error
+	Create(name string) (file, error)
+	Rename(from, to string) error
+	// Exchange swaps two names in one step: whoever looks finds either the old
+	// folder or the new one. errNoExchange where the system cannot.
+	Exchange(a, b string) error
+	RemoveAll(name string) error
+	// SyncDir makes the names in a folder last through a power cut.
+	SyncDir(name string) error
+}
+
+// file is an open file of the output folder.
+type file interface {
+	io.Writer
+	Sync() error
+	Close() error
+}
+
+var errNoExchange = errors.New("names cannot be swapped in one step here")
+
+// osDisk is the operating system. What it makes is for the owner's eyes only:
+// lifters' names and numbers are personal data.
+type osDisk struct{}
+
+func (osDisk) Mkdir(name string) error { return os.Mkdir(name, 0o700) }
+
+func (osDisk) Create(name string) (file, error) {
+	return os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+}
+
+func (osDisk) Rename(from, to string) error { return os.Rename(from, to) }
+
+func (osDisk) Exchange(a, b string) error { return exchange(a, b) }
+
+func (osDisk) RemoveAll(name string) error { return os.RemoveAll(name) }
+
+func (osDisk) SyncDir(name string) error {
+	d, err := os.Open(name)
+	if err != nil {
+		return err
+	}
+	defer d.Close() // read only
+	if err := d.Sync(); err != nil && !syncUnknown(err) {
+		return err
+	}
+	return nil
+}

@@ -1,0 +1,209 @@
+package report
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// faulty is a disk on which one operation goes wrong: the one with the number
+// at, counted from 0. It then either works again or, where dead, does nothing
+// any more, as for a process that was killed.
+type faulty struct {
+	osDisk
+	at, count  int
+	dead       bool
+	noExchange bool
+}
+
+var errFault = syscall.ENOSPC
+
+func (d *faulty) fails() bool {
+	d.count++
+	return d.count-1 == d.at || d.dead && d.count-1 > d.at
+}
+
+func (d *faulty) Mkdir(name string) error {
+	if d.fails() {
+		return &os.PathError{Op: "mkdir", Path: name, Err: errFault}
+	}
+	return d.osDisk.Mkdir(name)
+}
+
+func (d *faulty) Create(name string) (file, error) {
+	if d.fails() {
+		return nil, &os.PathError{Op: "open", Path: name, Err: errFault}
+	}
+	f, err := d.osDisk.Create(name)
+	return &faultyFile{f, d}, err
+}
+
+func (d *faulty) Rename(from, to string) error {
+	if d.fails() {
+		return errFault
+	}
+	return d.osDisk.Rename(from, to)
+}
+
+func (d *faulty) Exchange(a, b string) error {
+	if d.fails() {
+		return errFault
+	}
+	if d.noExchange {
+		return errNoExchange
+	}
+	return d.osDisk.Exchange(a, b)
+}
+
+func (d *faulty) RemoveAll(name string) error {
+	if d.fails() {
+		return errFault
+	}
+	return d.osDisk.RemoveAll(name)
+}
+
+func (d *faulty) SyncDir(name string) error {
+	if d.fails() {
+		return errFault
+	}
+	return d.osDisk.SyncDir(name)
+}
+
+type faultyFile struct {
+	file
+	disk *faulty
+}
+
+func (f *faultyFile) Write(p []byte) (int, error) {
+	if f.disk.fails() {
+		n, _ := f.file.Write(p[:len(p)/2])
+		return n, errFault
+	}
+	return f.file.Write(p)
+}
+
+func (f *faultyFile) Sync() error {
+	if f.disk.fails() {
+		return errFault
+	}
+	return f.file.Sync()
+}
+
+func (f *faultyFile) Close() error {
+	err := f.file.Close()
+	if f.disk.fails() {
+		return errFault
+	}
+	return err
+}
+
+// Whatever operation fails, the folder is the old one or the new one, whole;
+// the new one where Write says so. After a run that only failed nothing is
+// left beside it; after one that died, the next run finds its way.
+func TestEveryFault(t *testing.T) {
+	for _, dead := range []bool{false, true} {
+		for _, noExchange := range []bool{false, true} {
+			for at := 0; ; at++ {
+				dir := filepath.Join(t.TempDir(), "out")
+				mustWrite(t, dir, "old")
+				d := &faulty{at: at, dead: dead, noExchange: noExchange}
+				err := write(t.Context(), d, dir, run("new"), files)
+				if d.count <= at {
+					if err != nil {
+						t.Fatal(err)
+					}
+					t.Logf("dead %v, exchange %v: %d operations", dead, !noExchange, at)
+					break
+				}
+				if err == nil {
+					t.Errorf("operation %d failed and nothing was said", at)
+				} else if !errors.Is(err, errFault) {
+					t.Errorf("operation %d: %v", at, err)
+				}
+				between := dead && noExchange && !there(dir) // the one moment without a folder: put back by the next run
+				if !between {
+					if _, err := whole(dir); err != nil {
+						t.Fatalf("dead %v, exchange %v, operation %d: %v", dead, !noExchange, at, err)
+					}
+				}
+				mustWrite(t, dir, "next")
+				mustBe(t, dir, "next")
+				alone(t, dir)
+			}
+		}
+	}
+}
+
+// A first run that fails leaves nothing at all.
+func TestFirstRunFails(t *testing.T) {
+	for at := 0; ; at++ {
+		dir := filepath.Join(t.TempDir(), "out")
+		d := &faulty{at: at}
+		err := write(t.Context(), d, dir, run("new"), files)
+		if d.count <= at {
+			break
+		}
+		if err == nil {
+			t.Errorf("operation %d failed and nothing was said", at)
+		}
+		if there(dir) {
+			mustBe(t, dir, "new")
+		}
+	}
+}
+
+// A process that is killed, at moments spread over its run, leaves the old
+// folder or the new one, whole.
+func TestKilled(t *testing.T) {
+	const kills = 200
+	if dir := os.Getenv("REPSIFT_TEST_WRITE"); dir != "" {
+		for {
+			if err := Write(t.Context(), dir, run("killed")); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if testing.Short() {
+		t.Skip("kills 200 processes")
+	}
+	dir := filepath.Join(t.TempDir(), "out")
+	if err := Write(t.Context(), dir, run("old")); err != nil {
+		t.Fatal(err)
+	}
+	during := 0
+	for i := range kills {
+		cmd := exec.Command(os.Args[0], "-test.run", "^TestKilled$")
+		cmd.Env = append(os.Environ(), "REPSIFT_TEST_WRITE="+dir)
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(15*time.Millisecond + time.Duration(i)*350*time.Microsecond)
+		cmd.Process.Kill()
+		cmd.Wait()
+		if there(target{path: dir}.beside("lock")) {
+			during++
+		}
+		if !there(dir) {
+			t.Logf("kill %d: between the two renames", i)
+			if d, err := os.ReadDir(target{path: dir}.beside("old")); err != nil || len(d) == 0 {
+				t.Fatalf("kill %d: neither the old folder nor the new one: %v", i, err)
+			}
+			continue
+		}
+		if _, err := whole(dir); err != nil {
+			t.Fatalf("kill %d: %v", i, err)
+		}
+	}
+	if during < kills/4 {
+		t.Errorf("only %d of %d kills fell into a run", during, kills)
+	}
+	if err := Write(t.Context(), dir, run("after")); err != nil {
+		t.Fatal(err)
+	}
+	mustBe(t, dir, "after")
+	alone(t, dir)
+}

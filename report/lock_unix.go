@@ -1,0 +1,56 @@
+//go:build unix
+
+package report
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"syscall"
+)
+
+// lock takes the lock file of an output folder, or returns errBusy where
+// another run holds it. The system gives it back when a run ends, however it
+// ends.
+func lock(name string) (release func(), err error) {
+	for {
+		f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o600)
+		if err != nil {
+			return nil, err
+		}
+		if err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
+			f.Close()
+			if errors.Is(err, syscall.EWOULDBLOCK) {
+				return nil, errBusy
+			}
+			return nil, &fs.PathError{Op: "lock", Path: name, Err: err}
+		}
+		// The run before may have removed the file between our opening it and
+		// locking it; then the lock is on a file that has no name any more.
+		ours, err1 := f.Stat()
+		named, err2 := os.Stat(name)
+		if err1 == nil && err2 == nil && os.SameFile(ours, named) {
+			return func() { os.Remove(name); f.Close() }, nil
+		}
+		f.Close()
+	}
+}
+
+// syncUnknown reports whether a file system does not know how to sync a
+// folder.
+func syncUnknown(err error) bool {
+	return errors.Is(err, syscall.EINVAL) || errors.Is(err, syscall.ENOTSUP)
+}
+
+// sameDevice reports whether two paths lie on one file system, which renaming
+// needs.
+func sameDevice(a, b string) bool {
+	x, err1 := os.Stat(a)
+	y, err2 := os.Stat(b)
+	if err1 != nil || err2 != nil {
+		return true // said better when it is used
+	}
+	s, ok1 := x.Sys().(*syscall.Stat_t)
+	t, ok2 := y.Sys().(*syscall.Stat_t)
+	return !ok1 || !ok2 || s.Dev == t.Dev
+}

@@ -1,0 +1,163 @@
+package pack
+
+import (
+	"fmt"
+	"io"
+	"path"
+	"strings"
+
+	"repsift/ingest/rep"
+)
+
+// WriteCodebook writes README.md of a run: what each file and column is, in
+// plain words, what ran, and what to be careful with.
+func WriteCodebook(w io.Writer, run *Run) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "# %s\n\n", inline(title(run)))
+	b.WriteString(`Bar speed of every rep of a training season. Exports of speed units and hand logs were
+merged into one table; false reps were set aside by the filters below; nothing was deleted.
+
+Every row of every source is kept, set aside with a reason, or listed as unread. Units are
+SI and stand in the column names; loads are in kilograms. An empty cell means "not known",
+never zero.
+
+## What became of the data
+
+`)
+	t := run.Totals
+	fmt.Fprintf(&b, "%s: %s.\n\n", plural(t.Sources, "source"), plural(t.Rows, "row"))
+	fmt.Fprintf(&b, "- rows: %d = %d with reps + %d set notes + %d unread + %d not data (headings, blanks, totals, samples)\n",
+		t.Rows, t.RepRows, t.SetNotes, t.Unread, t.NotData)
+	fmt.Fprintf(&b, "- reps read: %d = %d kept + %d set aside\n", t.Reps, t.Kept, t.SetAside)
+	fmt.Fprintf(&b, "- set notes of hand logs: %d = %d joined to a unit's set + %d standing alone\n\n", t.SetNotes, t.Joined, t.Alone)
+	b.WriteString("The same per source, with the SHA-256 of each, is in run.json.\n\n## Files\n\n| file | what it is |\n|---|---|\n")
+	pages := 0
+	for _, f := range run.Files {
+		if path.Dir(f.Name) == "profiles" {
+			pages++
+			continue
+		}
+		fmt.Fprintf(&b, "| %s | %s |\n", f.Name, about(f.Name))
+	}
+	if pages > 0 {
+		fmt.Fprintf(&b, "| profiles/ | %s: speed card, charts and sets; open in a browser, prints on A4 |\n", plural(pages, "page of a lifter", "pages of lifters"))
+	}
+	fmt.Fprintf(&b, "| datapackage.json | all of this for programs: fields, units, checksums (Data Package v2) |\n")
+	fmt.Fprintf(&b, "| %s | what ran: version, season file, sources, filters, counts, doubts |\n\n", RunFile)
+	b.WriteString(csvNotes)
+	for _, t := range tables {
+		t.describe(&b, run)
+	}
+	filters(&b, run)
+	b.WriteString(cautions)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+const csvNotes = `## Reading the files
+
+Parquet keeps types: dates are DATE, moments are TIMESTAMP in UTC, missing values are null,
+flags are a list of texts.
+
+CSV is UTF-8, comma-separated, quoted as RFC 4180 has it. Dates are 2026-01-31, moments
+2026-01-31T17:05:00.000Z, lists are joined by "; ", a decimal point is a point. ` + defused + `
+To undo it, take one single quote away wherever one or more of them stand before such a sign
+at the start of a text, or behind one of , ; | tab and line end in it.
+
+`
+
+// about says in one line what a file is.
+func about(name string) string {
+	ending := path.Ext(name)
+	for _, t := range tables {
+		if name == t.name+ending {
+			return t.title
+		}
+	}
+	return formats[ending].title
+}
+
+// describe writes the column list of a table that the run has files of. The
+// columns that set-aside reps share with kept ones are told once.
+func (t *table) describe(b *strings.Builder, run *Run) {
+	var files []string
+	for _, f := range run.Files {
+		if strings.TrimSuffix(f.Name, path.Ext(f.Name)) == t.name {
+			files = append(files, f.Name)
+		}
+	}
+	if len(files) == 0 {
+		return
+	}
+	fmt.Fprintf(b, "## %s\n\n%s\n\n%s\n\n", t.title, strings.Join(files, ", "), t.about)
+	columns := t.columns
+	if t.name == "set_aside" {
+		columns = columns[len(rep.Columns):]
+		b.WriteString("The columns of kept reps, where session, set, rep and set_role are empty, and:\n\n")
+	}
+	b.WriteString("| column | type | unit | may be empty | meaning |\n|---|---|---|---|---|\n")
+	for _, c := range columns {
+		empty := ""
+		if c.Null {
+			empty = "yes"
+		}
+		fmt.Fprintf(b, "| `%s` | %s | %s | %s | %s |\n", c.Name, typeWords[c.Type], inline(c.Unit), empty, inline(c.Meaning))
+	}
+	b.WriteString("\n")
+}
+
+var typeWords = map[rep.Type]string{
+	rep.String: "text", rep.Date: "date", rep.Timestamp: "moment, UTC", rep.Int32: "whole number",
+	rep.Float64: "number", rep.Bool: "true or false", rep.StringList: "list of texts",
+}
+
+func filters(b *strings.Builder, run *Run) {
+	b.WriteString("## Filters in force\n\nIn the order in which they look at a rep. A limit comes from the season file, from a published\nsource, or is common practice.\n\n")
+	b.WriteString("| filter | where | action | what it does | limits | set aside | flagged |\n|---|---|---|---|---|---|---|\n")
+	for _, f := range run.Filters {
+		var limits []string
+		for _, l := range f.Limits {
+			value := "none"
+			if l.Value != nil {
+				value = fmt.Sprintf("%g", *l.Value)
+			}
+			limits = append(limits, fmt.Sprintf("%s %s (%s)", l.Name, value, l.Source))
+		}
+		fmt.Fprintf(b, "| %s | %s | %s | %s | %s | %d | %d |\n", inline(f.Kind), inline(f.Where), f.Action, inline(f.Does),
+			inline(strings.Join(limits, "; ")), f.SetAside, f.Flagged)
+	}
+	if len(run.Inferred) > 0 {
+		b.WriteString("\n## Taken from the data, because nobody declared it\n\n")
+		for _, i := range run.Inferred {
+			fmt.Fprintf(b, "- %s: %s\n", inline(i.Source), inline(i.Text))
+		}
+	}
+}
+
+const cautions = `
+## Before you use it
+
+- These are personal data: names, dates and what people can lift. Ask the lifters for their
+  consent before handing them on, and keep to the law where you are.
+- Profiles are estimates with intervals, not prescriptions. Heavy lifting needs safeties and
+  spotters; pain or illness is for a licensed professional; local rules come first.
+- Speeds of different units, bars and places of the tether are not the same thing: compare
+  like with like (columns device, bar, tether).
+`
+
+// plural returns "1 row", "2 rows"; the plural may be given.
+func plural(n int, words ...string) string {
+	switch {
+	case n == 1:
+		return "1 " + words[0]
+	case len(words) > 1:
+		return fmt.Sprintf("%d %s", n, words[1])
+	}
+	return fmt.Sprintf("%d %ss", n, words[0])
+}
+
+// inline returns a text that came from outside such that it stays one line and
+// one cell, and is no markup.
+func inline(text string) string {
+	return strings.NewReplacer("\r", " ", "\n", " ", "|", `\|`, "`", "'", "<", "&lt;", "*", `\*`, "_", `\_`, "[", `\[`).Replace(text)
+}
