@@ -126,6 +126,9 @@ func TestWriteReplaces(t *testing.T) {
 	mustBe(t, dir, "two")
 	alone(t, dir)
 	err := filepath.WalkDir(dir, func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
 		info, err := d.Info()
 		if err == nil && info.Mode().Perm()&0o077 != 0 {
 			t.Errorf("%s is open to others: %s", name, info.Mode())
