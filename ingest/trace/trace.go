@@ -1,0 +1,162 @@
+package trace
+
+import (
+	"fmt"
+
+	"repsift/ingest/rep"
+)
+
+// Options say what a trace does not: how it was sampled, what was lifted and
+// how the bar was rigged. The zero Options read a trace of positions in metres,
+// upwards by evidence.
+type Options struct {
+	MetresPerCount float64 // size of a count where positions are encoder counts; 0: positions are in m
+	Hz             float64 // sampling rate of samples that carry no time; 0: unknown
+	Up             int     // +1: positions grow upwards, −1: downwards, 0: by evidence
+	CutoffHz       float64 // of the low pass; 0: by residual analysis
+
+	Lift        string  // as in rep.Rep; empty: unknown
+	LoadKg      float64 // bar plus plates; 0: unknown
+	Bar, Tether string  // as in rep.Rep; empty: unknown
+
+	KeepFlex   bool // leave bar flex and ringing in, to compare
+	KeepSeries bool // keep the smoothed series, to draw it: memory grows with the trace
+}
+
+// Kind says what an upward movement of the bar was.
+type Kind uint8
+
+// Kinds of movement. Only a Rep and a Missed one are reps; the others are
+// reported so that they can be counted, drawn and argued with.
+const (
+	Rep     Kind = iota // a repetition
+	Missed              // a rep that came down before lockout
+	Rack                // taken out of the rack, walked out or put back
+	Rebound             // the bar's or the plates' bounce, after a lockout or on the floor
+	Minor               // any other small movement: sway, a shift of the grip, a touch of the tether
+)
+
+var kindNames = [...]string{"rep", "missed rep", "rack", "rebound", "minor"}
+
+// String returns the kind in words.
+func (k Kind) String() string { return kindNames[k] }
+
+// Found is an upward movement. Times are in s, lengths in m, speeds in m/s.
+// The package comment has the definitions.
+type Found struct {
+	Kind Kind
+	Why  string // why it is no rep, or what is peculiar to it
+
+	Set          int   // 1, 2, … : sets of one trace lie a long rest apart
+	Row, LastRow int32 // first and last sample of the concentric phase
+
+	At             float64 // start of the concentric phase, since the first sample
+	Concentric     float64 // its duration
+	ROM            float64 // its displacement
+	MeanVelocity   float64 // ROM / Concentric
+	PeakVelocity   rep.Null[float64]
+	TimeToPeak     rep.Null[float64] // from the start of the concentric phase
+	MeanPropulsive rep.Null[float64]
+	StickingMin    rep.Null[float64] // slowest moment between two peaks; null where there is no dip
+	Eccentric      rep.Null[float64] // duration of the lowering right before
+
+	// What bar flex added and was taken out.
+	SlackTravel float64 // m the bar's middle rose before the plates left the floor
+	SlackTime   float64 // s that took
+	RingHz      float64 // frequency of the ringing after lockout; 0: none seen
+	RingTravel  float64 // m by which the first swing passed the settled lockout
+
+	// Gap reports that samples are missing inside: mean velocity, travel and
+	// duration hold, what rests on single moments is null.
+	Gap bool
+}
+
+// Summary says how a trace was read.
+type Summary struct {
+	Samples   int     // read
+	Dropped   int     // without a time or a position, or out of order
+	Spikes    int     // single wild readings left out
+	Slips     int     // sudden jumps that stayed: the tether's; the zero was moved along
+	Gaps      int     // longer than can be bridged
+	Restarts  int     // the clock began anew
+	Hz        float64 // sampling rate; the mean of the regular intervals
+	Jitter    float64 // share of the intervals that are off by more than a tenth
+	Resampled int     // samples laid between two readings by linear interpolation
+	Cutoff    float64 // Hz
+	Noise     float64 // RMS of the noise, m
+	Step      float64 // m, the smallest change of position: quantisation
+	Up        int     // +1 or −1
+	Flex      float64 // m by which load and bar say that the middle rises first; 0: not looked for
+	Kinds     [len(kindNames)]int
+}
+
+// Sample is a moment of the smoothed series.
+type Sample struct {
+	T        float64 // s since the first sample
+	Position float64 // m, upwards
+	Velocity float64 // m/s
+	Gap      bool    // no reading there
+}
+
+// Segmenter finds the reps of a trace while its samples come in. It keeps the
+// last minute of samples and the movements of the current set, nothing else.
+type Segmenter struct {
+	opt   Options
+	found func(Found)
+	sum   Summary
+
+	clock  clock
+	win    window
+	set    set
+	series []Sample
+	begun  bool // cut-off and direction are settled
+}
+
+// New returns a Segmenter that hands every movement it finds to found, in order
+// of time, a set at a time.
+func New(opt Options, found func(Found)) *Segmenter {
+	s := &Segmenter{opt: opt, found: found}
+	s.clock = clock{out: s, scale: 1, hz: opt.Hz}
+	if opt.MetresPerCount > 0 {
+		s.clock.scale = opt.MetresPerCount
+	}
+	s.set.number = 1
+	return s
+}
+
+// Add takes a sample: its line, its time in s, the bar's position in m (or in
+// counts) and its velocity in m/s. Position counts where both are there; a trace
+// has to keep to one of them. A sample without a time, or without either, is
+// dropped. The error is of a trace that cannot be read at all.
+func (s *Segmenter) Add(line int32, t, position, velocity rep.Null[float64]) error {
+	s.sum.Samples++
+	return s.clock.add(line, t, position, velocity)
+}
+
+// Close finds what is left and returns an error where the trace had no use.
+func (s *Segmenter) Close() error {
+	if err := s.clock.close(); err != nil {
+		return err
+	}
+	s.flush()
+	s.set.close(s)
+	return nil
+}
+
+// Summary says how the trace was read; it is complete after Close.
+func (s *Segmenter) Summary() Summary {
+	sum := s.sum
+	sum.Hz, sum.Jitter, sum.Step = 0, s.clock.jitter, s.clock.step*s.clock.scale
+	if s.clock.dt > 0 {
+		sum.Hz = 1 / s.clock.dt
+	}
+	return sum
+}
+
+// Series returns the smoothed series where it was asked for.
+func (s *Segmenter) Series() []Sample { return s.series }
+
+// errNoClock is of samples whose times are missing.
+func errNoClock() error {
+	return fmt.Errorf("the samples carry no time and the sampling rate is not declared: name the column of times, or the rate in Hz")
+}

@@ -1,0 +1,241 @@
+package trace
+
+import (
+	"math"
+	"slices"
+)
+
+const (
+	windowFor = 60.0 // s of samples that are looked at together
+	settleFor = 8.0  // s at the end of a window that wait for the next one
+	contextOf = 20.0 // s at most that stay behind for the next window
+	edge      = 2.0  // s before the first movement of a window: lets the filter settle
+	setRest   = 30.0 // s between movements that part two sets; common practice, no source
+)
+
+// window is the stretch of evenly spaced samples that is in memory.
+type window struct {
+	t, x []float64 // s; m, not yet turned upwards
+	line []int32
+	hole []bool
+
+	y, v []float64 // smoothed, upwards: m, m/s
+	buf  []float64
+	done float64 // time up to which movements were handed on
+}
+
+func (w *window) drop(n int) {
+	keep := func(f []float64) []float64 { return append(f[:0], f[n:]...) }
+	w.t, w.x = keep(w.t), keep(w.x)
+	w.line = append(w.line[:0], w.line[n:]...)
+	w.hole = append(w.hole[:0], w.hole[n:]...)
+}
+
+// push takes an even sample.
+func (s *Segmenter) push(r reading, hole bool) {
+	w := &s.win
+	w.t, w.x = append(w.t, r.t), append(w.x, r.x)
+	w.line, w.hole = append(w.line, r.line), append(w.hole, hole)
+	if r.t-w.t[0] >= windowFor {
+		s.look(false)
+	}
+}
+
+// flush looks at what is left: nothing follows without a break.
+func (s *Segmenter) flush() {
+	if len(s.win.t) > 0 {
+		s.look(true)
+	}
+}
+
+// look finds the movements in the window and hands on those that are over.
+func (s *Segmenter) look(all bool) {
+	w := &s.win
+	if !s.begun {
+		s.begin(all)
+	}
+	s.smooth()
+	until := w.t[len(w.t)-1] - settleFor
+	if all {
+		until = math.Inf(1)
+	}
+	last := w.done
+	for _, m := range s.movements() {
+		if w.t[m.from] < w.done {
+			continue
+		}
+		if w.t[m.to] > until {
+			break
+		}
+		s.set.add(s, s.measure(m))
+		last = max(last, w.t[m.to])
+	}
+	w.done = last
+	s.keepSeries(all)
+	if all {
+		w.drop(len(w.t))
+		return
+	}
+	from := max(last, w.t[len(w.t)-1]-contextOf) - edge
+	n, _ := slices.BinarySearch(w.t, from)
+	w.drop(min(n, len(w.t)-1))
+}
+
+// begin settles cut-off and direction on the first window; when nothing moves
+// in it, on the next.
+func (s *Segmenter) begin(all bool) {
+	w := &s.win
+	s.sum.Cutoff = s.opt.CutoffHz
+	rate := 1 / s.clock.dt
+	if lo, hi := slices.Min(w.x), slices.Max(w.x); hi-lo < 0.1 && !all {
+		if s.sum.Cutoff == 0 {
+			s.sum.Cutoff = limitCutoff(0, rate)
+		}
+		s.sum.Up = cmpUp(s.opt.Up)
+		return
+	}
+	cutoff, noise := residualCutoff(w.longest(), rate)
+	s.sum.Noise = noise
+	if s.opt.CutoffHz == 0 {
+		s.sum.Cutoff = limitCutoff(cutoff, rate)
+	}
+	s.sum.Cutoff = min(s.sum.Cutoff, 0.45*rate)
+	s.sum.Up = cmpUp(s.opt.Up)
+	if s.opt.Up == 0 {
+		s.sum.Up = s.direction()
+	}
+	s.sum.Flex = s.flexOf()
+	s.begun = true
+}
+
+func cmpUp(up int) int {
+	if up < 0 {
+		return -1
+	}
+	return 1
+}
+
+// longest returns the longest stretch without a hole.
+func (w *window) longest() []float64 {
+	var best []float64
+	for lo := range w.pieces() {
+		if p := w.x[lo.from:lo.to]; len(p) > len(best) {
+			best = p
+		}
+	}
+	return best
+}
+
+// span is a stretch of samples, to excluded.
+type span struct{ from, to int }
+
+// pieces yields the stretches without a hole.
+func (w *window) pieces() func(yield func(span) bool) {
+	return func(yield func(span) bool) {
+		for i := 0; i < len(w.hole); {
+			j := i
+			for j < len(w.hole) && w.hole[j] == w.hole[i] {
+				j++
+			}
+			if !w.hole[i] && !yield(span{i, j}) {
+				return
+			}
+			i = j
+		}
+	}
+}
+
+// smooth fills y and v: position and velocity, upwards. A hole is never
+// smoothed over: both sides end there, and it is crossed by a straight line.
+func (s *Segmenter) smooth() {
+	w := &s.win
+	up := float64(s.sum.Up)
+	n := len(w.x)
+	w.y = append(w.y[:0], w.x...)
+	w.v = append(w.v[:0], make([]float64, n)...)
+	for i := range w.y {
+		w.y[i] *= up
+	}
+	f := butterworth(1/s.clock.dt, s.sum.Cutoff, twoPass)
+	for p := range w.pieces() {
+		y := w.y[p.from:p.to]
+		w.buf, _ = f.bothWays(y, y, w.buf) // too short a piece stays as it is
+		slopes(w.v[p.from:p.to], y, s.clock.dt)
+	}
+	for i := 0; i < n; i++ {
+		if !w.hole[i] {
+			continue
+		}
+		a := max(i-1, 0)
+		for i < n && w.hole[i] {
+			i++
+		}
+		b := min(i, n-1)
+		rise := (w.y[b] - w.y[a]) / float64(max(b-a, 1))
+		for k := a + 1; k < b; k++ {
+			w.y[k] = w.y[a] + rise*float64(k-a)
+			w.v[k] = rise / s.clock.dt
+		}
+	}
+	if s.clock.byVelocity {
+		s.level()
+	}
+}
+
+// slopes writes the derivative of y: five-point central differences, which
+// keep the peak of a lift at 20 Hz; shorter ones at the ends.
+func slopes(v, y []float64, dt float64) {
+	n := len(y)
+	for i := range y {
+		switch {
+		case i >= 2 && i < n-2:
+			v[i] = (8*(y[i+1]-y[i-1]) - (y[i+2] - y[i-2])) / (12 * dt)
+		case i >= 1 && i < n-1:
+			v[i] = (y[i+1] - y[i-1]) / (2 * dt)
+		case n > 1:
+			j := min(max(i, 1), n-1)
+			v[i] = (y[j] - y[j-1]) / dt
+		}
+	}
+}
+
+// level takes out what a sensor of speed says at rest: its zero drifts, and an
+// integrated zero runs away. The zero is the median of speeds under restSpeed
+// where they make up a fifth of the window.
+func (s *Segmenter) level() {
+	const restSpeed = 0.03
+	w := &s.win
+	var rest []float64
+	for _, v := range w.v {
+		if math.Abs(v) < restSpeed {
+			rest = append(rest, v)
+		}
+	}
+	if len(rest)*5 < len(w.v) {
+		return
+	}
+	slices.Sort(rest)
+	zero := rest[len(rest)/2]
+	for i := range w.v {
+		w.v[i] -= zero
+		w.y[i] -= zero * (w.t[i] - w.t[0])
+	}
+}
+
+// keepSeries appends what leaves the window to the series.
+func (s *Segmenter) keepSeries(all bool) {
+	if !s.opt.KeepSeries {
+		return
+	}
+	w := &s.win
+	from := math.Inf(-1)
+	if n := len(s.series); n > 0 {
+		from = s.series[n-1].T
+	}
+	until := w.t[len(w.t)-1] - edge
+	for i, t := range w.t {
+		if t > from && (all || t < until) {
+			s.series = append(s.series, Sample{T: t, Position: w.y[i], Velocity: w.v[i], Gap: w.hole[i]})
+		}
+	}
+}
