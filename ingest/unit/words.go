@@ -40,9 +40,12 @@ var words = func() map[string]Unit {
 		{kilonewton, "kN kilonewton kilonewtons"},
 		{hertz, "hz hertz"},
 		{percent, "% pct percent prozent pourcent procent prosent"},
-		{rep, "rep reps repetition repetitions wdh wiederholungen wh répétitions rép réps repeticiones repetições ripetizioni" +
-			" rip herhalingen reps. powt powtórzeń повт повторений"},
-		{set, "set sets satz sätze serie series séries serier serien sarja sarjaa подходов"},
+		{rep, "rep reps repetition repetitions wdh wdhs wh wiederholung wiederholungen repetición repeticiones repetição repetições" +
+			" répétition répétitions rép réps ripetizione ripetizioni rip herhaling herhalingen hh gentagelse gentagelser" +
+			" repetisjon repetisjoner repetitioner toisto toistoa toistot powt powtórzenie powtórzenia powtórzeń" +
+			" повт повтор повтора повторов повторение повторения повторений"},
+		{set, "set sets satz sätze serie series séries série serier serien sett seter sarja sarjaa sarjat seria serii reeks reeksen" +
+			" подх подход подхода подходов сет сета сетов"},
 	} {
 		for _, t := range strings.Fields(w.texts) {
 			m[strings.TrimSuffix(t, ".")] = w.unit
@@ -67,5 +70,4 @@ var onlyFor = map[wordFor]Unit{
 	{Time, "'"}:       minute,
 	{Time, `"`}:       second,
 	{Load, "k"}:       kg,
-	{Load, "p"}:       lb,
 }
