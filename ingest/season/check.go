@@ -13,8 +13,9 @@ import (
 	"repsift/ingest/rep"
 )
 
-// zoneNames are the names of the time zone database, for suggestions; what can
-// be declared is what time.LoadLocation finds.
+// zoneNames are the names that can be declared: those of the time zone database
+// that Go carries (go1.26, lib/time/zoneinfo.zip). A machine's own files have
+// more, such as localtime, that are other zones elsewhere.
 //
 //go:embed zones.txt
 var zoneNames string
@@ -25,8 +26,6 @@ func (d *reader) zone(v *node, s *Season) {
 		return
 	}
 	known := strings.Fields(zoneNames)
-	// Local is another zone on another machine; a disk that ignores case would
-	// find names that others do not.
 	if slices.Contains(known, name) {
 		if loc, err := time.LoadLocation(name); err == nil {
 			s.Location = loc

@@ -3,6 +3,7 @@ package season
 import (
 	"errors"
 	"flag"
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -192,6 +193,8 @@ func TestFaultsStop(t *testing.T) {
 		"braces":   "a = " + strings.Repeat("{a=", 1<<17),
 		"deep":     "a = " + strings.Repeat("[", 500) + strings.Repeat("]", 500),
 		"headings": strings.Repeat("[[source]\n", 50000),
+		"keys":     manyKeys(),
+		"names":    manyNames(),
 	} {
 		_, err := Read("season.toml", strings.NewReader(text))
 		var f *Faults
@@ -199,4 +202,21 @@ func TestFaultsStop(t *testing.T) {
 			t.Errorf("%s: %.300v", name, err)
 		}
 	}
+}
+
+func manyKeys() string {
+	var b strings.Builder
+	for i := range 90000 {
+		fmt.Fprintf(&b, "a%d = 1\n", i)
+	}
+	return b.String()
+}
+
+// manyNames has thousands of lifters and as many setups that name others.
+func manyNames() string {
+	var b strings.Builder
+	for i := range 12000 {
+		fmt.Fprintf(&b, "[[lifter]]\nname = \"Ä%d\"\n[[setup]]\nlifters = [\"Person %d\"]\n", i, i)
+	}
+	return b.String()
 }

@@ -9,8 +9,7 @@ import (
 // Lift returns lift and variant from one way of writing them: as a [[lift]]
 // table declares (case, blanks and Unicode form aside), else in the usual
 // words ([KnownLift]), else the text itself, trimmed and in lower case. The
-// plain name of a declared lift means the lift, not the variant beside it. One
-// call goes through all tables: keep the answer for each text.
+// plain name of a declared lift means the lift, not the variant beside it.
 func (s *Season) Lift(written string) (lift, variant string) {
 	if l, v, ok := s.declaredLift(written); ok {
 		return l, v
@@ -26,18 +25,8 @@ func (s *Season) declaredLift(written string) (lift, variant string, ok bool) {
 	if s == nil || key == "" {
 		return "", "", false
 	}
-	for i := range s.Lifts {
-		l := &s.Lifts[i]
-		if slices.ContainsFunc(l.Spelled, func(sp string) bool { return fold(sp) == key }) {
-			return l.Name, l.Variant, true
-		}
-	}
-	for i := range s.Lifts {
-		if fold(s.Lifts[i].Name) == key {
-			return s.Lifts[i].Name, "", true
-		}
-	}
-	return "", "", false
+	is, ok := s.declared().lifts[key]
+	return is.lift, is.variant, ok
 }
 
 // KnownLift returns the lift and variant that a written name means in the

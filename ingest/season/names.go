@@ -61,22 +61,52 @@ func (s *Season) Lifter(written string) string {
 	return tidy(written)
 }
 
-func (s *Season) declaredLifter(folded string) (string, bool) {
+func (s *Season) declaredLifter(folded string) (name string, ok bool) {
 	if s == nil || folded == "" {
 		return "", false
 	}
+	name, ok = s.declared().lifters[folded]
+	return name, ok
+}
+
+// spellings finds declared names by any of their writings, folded.
+type spellings struct {
+	lifters map[string]string
+	lifts   map[string]liftName
+}
+
+type liftName struct{ lift, variant string }
+
+// declared returns the spellings of the season's lifters and lifts. Of two
+// tables with one spelling the first holds; Read lets none pass.
+func (s *Season) declared() *spellings {
+	if s.spellings != nil {
+		return s.spellings
+	}
+	sp := &spellings{make(map[string]string), make(map[string]liftName)}
 	for i := range s.Lifters {
 		l := &s.Lifters[i]
-		if fold(l.Name) == folded {
-			return l.Name, true
-		}
-		for _, sp := range l.Spelled {
-			if fold(sp) == folded {
-				return l.Name, true
+		for _, w := range append([]string{l.Name}, l.Spelled...) {
+			if _, taken := sp.lifters[fold(w)]; !taken {
+				sp.lifters[fold(w)] = l.Name
 			}
 		}
 	}
-	return "", false
+	put := func(written string, is liftName) {
+		if _, taken := sp.lifts[fold(written)]; !taken {
+			sp.lifts[fold(written)] = is
+		}
+	}
+	for i := range s.Lifts {
+		l := &s.Lifts[i]
+		for _, w := range l.Spelled {
+			put(w, liftName{l.Name, l.Variant})
+		}
+	}
+	for i := range s.Lifts {
+		put(s.Lifts[i].Name, liftName{s.Lifts[i].Name, ""})
+	}
+	return sp
 }
 
 // Names returns the name of each lifter seen, by the writing: as

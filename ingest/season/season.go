@@ -27,6 +27,10 @@ type Season struct {
 	Blocks      []Block
 	Maxima      []Maximum
 	Corrections []Correction
+
+	// Built by Read from Lifters and Lifts, which are not to be changed then.
+	// A Season made by hand goes without, and each lookup builds its own.
+	spellings *spellings
 }
 
 // Source declares what some files do not say of themselves.

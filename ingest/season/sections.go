@@ -49,7 +49,7 @@ func (d *reader) root(root *node) {
 	for _, s := range sectionDocs[1:] {
 		known = append(known, s.Name)
 	}
-	var keys []*entry
+	top := &node{broken: true}
 	for _, e := range root.entries {
 		switch {
 		case slices.Contains(known, e.key):
@@ -58,14 +58,15 @@ func (d *reader) root(root *node) {
 		case e.val.kind == tableKind && nearest(e.key, known) != "":
 			d.fault(e.off, e.end, "declare this below a heading [[%s]]", nearest(e.key, known))
 		default:
-			keys = append(keys, e)
+			top.add(e)
 		}
 	}
-	topSection.fill(d, &node{entries: keys, broken: true}, d.s)
+	topSection.fill(d, top, d.s)
 	d.s.Lifts = liftSection.read(d, root)
 	d.oneMeaning(root)
 	d.s.Lifters = lifterSection.read(d, root)
 	d.onePerson(root)
+	d.s.spellings = d.s.declared()
 	d.s.Sources = sourceSection.read(d, root)
 	d.s.Setups = setupSection.read(d, root)
 	d.s.Filters = filterSection.read(d, root)

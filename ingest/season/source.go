@@ -53,12 +53,11 @@ var sourceSection = section[Source]{
 }
 
 func readPatterns(d *reader, v *node, s *Source) {
-	list, at := v.items, v
-	if v.kind != unstable.Array || len(list) == 0 {
-		d.texts(at) // says so
+	if v.kind != unstable.Array || len(v.items) == 0 {
+		d.texts(v) // says what is wrong
 		return
 	}
-	for _, item := range list {
+	for _, item := range v.items {
 		if item.kind != unstable.String || item.text == "" {
 			d.text(item)
 			continue
@@ -167,7 +166,7 @@ var samplesSection = section[Samples]{
 
 func readSamples(d *reader, v *node, s *Source) {
 	if v.kind != tableKind {
-		d.table(v, `samples = { time = "t", position = "p" }`) // says so
+		d.table(v, `samples = { time = "t", position = "p" }`) // says what is wrong
 		return
 	}
 	s.Samples = new(Samples)
@@ -203,7 +202,7 @@ func devicesKey[T any](field func(*T) *[]string) func(*reader, *node, *T) {
 
 func (d *reader) device(v *node, s string) string {
 	near := ""
-	for _, src := range d.s.Sources {
+	for _, src := range d.s.Sources[:min(len(d.s.Sources), mostNear)] {
 		switch {
 		case fold(src.Device) == fold(s):
 			return src.Device

@@ -3,7 +3,6 @@ package season
 import (
 	"bytes"
 	"errors"
-	"slices"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -17,9 +16,10 @@ type node struct {
 	key      string        // of a value, or of a list's values: the key it was given to
 	items    []*node       // of lists
 	entries  []*entry      // of tables, in file order
-	broken   bool          // of tables: a line of it could not be read
-	braces   bool          // of tables: written {…}, closed to anything later
-	dotted   bool          // of tables: made by a key with points, closed to headings
+	byKey    map[string]*entry
+	broken   bool // of tables: a line of it could not be read
+	braces   bool // of tables: written {…}, closed to anything later
+	dotted   bool // of tables: made by a key with points, closed to headings
 }
 
 // entry is a key with its value.
@@ -31,11 +31,15 @@ type entry struct {
 
 // get returns the entry of a key, nil for none.
 func (n *node) get(key string) *entry {
-	i := slices.IndexFunc(n.entries, func(e *entry) bool { return e.key == key })
-	if i < 0 {
-		return nil
+	return n.byKey[key]
+}
+
+func (n *node) add(e *entry) {
+	if n.byKey == nil {
+		n.byKey = make(map[string]*entry)
 	}
-	return n.entries[i]
+	n.entries = append(n.entries, e)
+	n.byKey[e.key] = e
 }
 
 // maxDepth bounds tables and lists within each other; a season file needs three.
@@ -173,11 +177,11 @@ func (d *reader) heading(root *node, x *unstable.Node, base int) (*node, int) {
 		switch {
 		case e == nil && last && x.Kind == unstable.ArrayTable:
 			t := &node{kind: unstable.Table, off: off, end: end}
-			at.entries = append(at.entries, &entry{key, off, end, &node{kind: unstable.ArrayTable, off: off, end: end, items: []*node{t}}})
+			at.add(&entry{key, off, end, &node{kind: unstable.ArrayTable, off: off, end: end, items: []*node{t}}})
 			return t, end
 		case e == nil:
 			t := &node{kind: unstable.Table, off: off, end: end}
-			at.entries = append(at.entries, &entry{key, off, end, t})
+			at.add(&entry{key, off, end, t})
 			at = t
 		case last && x.Kind == unstable.ArrayTable && e.val.kind == unstable.ArrayTable:
 			t := &node{kind: unstable.Table, off: off, end: end}
@@ -229,12 +233,12 @@ func (d *reader) put(at *node, x *unstable.Node, base, depth int) {
 			for _, item := range val.items {
 				item.key = key
 			}
-			at.entries = append(at.entries, &entry{key, off, end, val})
+			at.add(&entry{key, off, end, val})
 		case it.IsLast():
 			d.fault(off, end, "%q is there already, on line %d", key, d.line(e.off))
 		case e == nil:
 			t := &node{kind: unstable.Table, off: off, end: end, dotted: true}
-			at.entries = append(at.entries, &entry{key, off, end, t})
+			at.add(&entry{key, off, end, t})
 			at = t
 		case e.val.kind == unstable.Table && !e.val.braces:
 			at = e.val

@@ -263,6 +263,9 @@ func liftersKey[T any](field func(*T) *[]string) func(*reader, *node, *T) {
 	}
 }
 
+// mostNear is how many declared names are searched for one near a written one.
+const mostNear = 500
+
 // lifter returns the season's name for a lifter. Lifters need no [[lifter]]
 // table, so an undeclared name stands, but one slip away from a declared one.
 func (d *reader) lifter(v *node, s string) string {
@@ -270,7 +273,7 @@ func (d *reader) lifter(v *node, s string) string {
 	if ok {
 		return name
 	}
-	for _, l := range d.s.Lifters {
+	for _, l := range d.s.Lifters[:min(len(d.s.Lifters), mostNear)] {
 		if len(s) >= 5 && !digits(s) && slips(fold(s), fold(l.Name)) == 1 {
 			d.at(v, "did you mean %q? If %q is someone else, declare both as [[lifter]]", l.Name, s)
 			break
@@ -300,7 +303,10 @@ func liftsKey[T any](field func(*T) *[]string) func(*reader, *node, *T) {
 func (d *reader) lift(v *node, s string) (lift, variant string) {
 	lift, variant = d.s.Lift(s)
 	known := []string{rep.Squat, rep.BenchPress, rep.Deadlift}
-	for _, l := range d.s.Lifts {
+	if _, _, ok := d.s.declaredLift(s); ok {
+		return lift, variant
+	}
+	for _, l := range d.s.Lifts[:min(len(d.s.Lifts), mostNear)] {
 		known = append(known, l.Name)
 	}
 	if slices.Contains(known, lift) {

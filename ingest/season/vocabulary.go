@@ -11,8 +11,8 @@ import "strings"
 // not found: the rest of the phrase is unknown. Left out are short forms that
 // are as often a person (Mark, MC): a season file can declare them.
 
-// liftWords maps phrases to the three lifts.
-var liftWords = phrases(map[string]string{
+// liftLists holds the phrases for each of the three lifts.
+var liftLists = map[string]string{
 	"squat": `squat|squats|sq|back squat|back squats|backsquat|barbell squat|barbell back squat
 		|kniebeuge|kniebeugen|kb|nackenkniebeuge|langhantelkniebeuge
 		|sentadilla|sentadillas|sentadilla trasera|sentadilla con barra
@@ -36,10 +36,10 @@ var liftWords = phrases(map[string]string{
 		|soulevé de terre|sdt|stacco|stacchi|stacco da terra|stacchi da terra
 		|markløft|marklyft|dødløft|dødlyft|maastaveto|maaveto|mave|réttstöðulyfta
 		|martwy ciąg|martwe ciągi|ciąg|тяга|становая тяга|становая|тяга становая`,
-})
+}
 
-// variantWords maps phrases to variants; "" are words that name none.
-var variantWords = phrases(map[string]string{
+// variantLists holds the phrases for each variant; those of "" name none.
+var variantLists = map[string]string{
 	"sumo":         `sumo|sumo stance|breiter stand|сумо|sumosta`,
 	"conventional": `conventional|conv|konventionell|klassisch|convencional|conventionnel|classique|convenzionale|classico|conventioneel|konvensjonell|konventionel|klasyczny|klasycznie|классика|классическая|классический`,
 	"paused": `paused|pause|pauses|pausiert|pausierte|pausiertes|mit pause|con pausa|pausado|pausada|com pausa|avec pause|en pause|con fermo|fermo|met pauze|gepauzeerd
@@ -54,16 +54,21 @@ var variantWords = phrases(map[string]string{
 	"block":        `block|blocks|from blocks|off blocks|block pull|vom block|med klossar|с плинтов`,
 	"box":          `box|auf die box|на ящик`,
 	"pin":          `pin|pins|to pins|from pins|off pins`,
-	"feet up":      `feet up|legs up|larsen`,
+	"feet up":      `feet up|legs up|larsen|larsen press`,
 	"spoto":        `spoto`,
 	"tempo":        `tempo|темповый|темповая`,
 	"beltless":     `beltless|no belt|without belt|ohne gürtel|ohne guertel|sin cinturón|sem cinto|sans ceinture|senza cintura|zonder riem|uten belte|utan bälte|uden bælte|bez pasa|без пояса`,
 	"chains":       `chains|chain|with chains|ketten|mit ketten|cadenas|con cadenas|с цепями`,
 	"bands":        `bands|banded|with bands|mit bändern|con bandas|с резиной`,
 	"": `competition|comp|contest|wettkampf|competición|competencia|competição|compétition|gara|wedstrijd|stevne|tävling|stævne|kisa|zawody|соревновательный|соревновательная
-		|regular|standard|normal|raw|barbell|with|the|and|style|stance|grip|main|primary|secondary|heavy|light|medium|volume|top|single|singles|top set|top sets|back off|backoff|backoffs|back offs
+		|regular|standard|normal|raw|barbell|with|w|the|and|style|stance|grip|main|primary|secondary|heavy|light|medium|volume|top|single|singles|top set|top sets|back off|backoff|backoffs|back offs
 		|warm up|warmup|warm ups|warmups|set|sets|&|lh|langhantel`,
-})
+}
+
+var (
+	liftWords    = phrases(liftLists)    // phrase → lift
+	variantWords = phrases(variantLists) // phrase → variant
+)
 
 // phrases turns lists of phrases into a table by phrase, folded as texts are.
 func phrases(lists map[string]string) map[string]string {
