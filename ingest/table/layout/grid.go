@@ -1,0 +1,230 @@
+package layout
+
+import (
+	"hash/maphash"
+	"strings"
+
+	"repsift/ingest/table/cell"
+)
+
+// Bounds on what is kept of a sheet.
+const (
+	keptColumns = 512      // looks of a row
+	keptText    = 16 << 20 // bytes of texts of all rows
+	keptFirst   = 200      // rows whose texts are kept in any case
+	keptCell    = 300      // bytes of one text
+)
+
+// grid is what is kept of a sheet: its rows that are not blank.
+type grid struct {
+	text   bool
+	rows   []row
+	looks  []string // of rows, each different one once
+	ids    map[string]uint32
+	seed   maphash.Seed
+	budget int
+	seen   int // rows, blank ones too
+	hidden int
+	broken int
+	buf    []byte
+}
+
+// row is what is kept of a row.
+type row struct {
+	line  int32
+	end   int32 // its last line
+	width int32 // cells as written, of a text
+	looks uint32
+	hash  uint64
+	texts []string // nil: not kept
+	flags flags
+}
+
+type flags uint8
+
+const (
+	broken  flags = 1 << iota
+	comment       // begins with #
+	merged        // has cells of a range merged across columns
+	spread        // likewise, and the range is all the row has
+)
+
+func newGrid(text bool) *grid {
+	return &grid{text: text, ids: map[string]uint32{}, seed: maphash.MakeSeed(), budget: keptText}
+}
+
+// add takes in the next row.
+func (g *grid) add(r *cell.Row) {
+	g.seen++
+	if r.Hidden {
+		g.hidden++
+	}
+	if r.Err != nil {
+		g.broken++
+	}
+	var h maphash.Hash
+	h.SetSeed(g.seed)
+	g.buf = g.buf[:0]
+	kept := row{line: r.Line, end: r.Line + r.Lines - 1, width: int32(len(r.Cells))}
+	used, typed, filled, values := 0, 0, 0, 0
+	size := 0
+	for i := range r.Cells {
+		c := &r.Cells[i]
+		look := cell.Nothing
+		if i < keptColumns {
+			look = cell.Of(c)
+		} else if !c.Blank() {
+			look = cell.Words
+		}
+		if c.Merged && i > 0 && r.Cells[i-1].Text == c.Text {
+			kept.flags |= merged
+			look = cell.Nothing // across: the range is one cell
+			filled++
+		}
+		if look != cell.Nothing {
+			used = i + 1
+			values++
+			h.WriteString(c.Text)
+			h.WriteByte(byte(i))
+			size += min(len(c.Text), keptCell) + 16
+		}
+		if look.Typed() {
+			typed++
+		}
+		if i < keptColumns {
+			g.buf = append(g.buf, byte(look))
+		}
+	}
+	if used == 0 {
+		return
+	}
+	if values == 1 && filled > 0 {
+		kept.flags |= spread
+	}
+	if r.Err != nil {
+		kept.flags |= broken
+	}
+	if first := firstText(r); strings.HasPrefix(first, "#") && len(first) > 1 && (first[1] < '0' || first[1] > '9') {
+		kept.flags |= comment
+	}
+	kept.hash = h.Sum64()
+	kept.looks = g.intern(g.buf[:min(used, len(g.buf))])
+	if g.budget > 0 && (len(g.rows) < keptFirst || typed*2 <= values) {
+		g.budget -= size
+		kept.texts = make([]string, min(len(r.Cells), keptColumns))
+		for i := range kept.texts {
+			kept.texts[i] = strings.Clone(r.Cells[i].Text[:min(len(r.Cells[i].Text), keptCell)])
+		}
+	}
+	g.rows = append(g.rows, kept)
+}
+
+func firstText(r *cell.Row) string {
+	for i := range r.Cells {
+		if !r.Cells[i].Blank() {
+			return strings.TrimLeftFunc(r.Cells[i].Text, cell.IsSpace)
+		}
+	}
+	return ""
+}
+
+func (g *grid) intern(looks []byte) uint32 {
+	if id, ok := g.ids[string(looks)]; ok {
+		return id
+	}
+	id := uint32(len(g.looks))
+	s := string(looks)
+	g.looks = append(g.looks, s)
+	g.ids[s] = id
+	return id
+}
+
+// span is a range of columns, both included.
+type span struct{ first, last int }
+
+// spans returns the columns of tables that stand side by side; one span where
+// there is nothing to part.
+func (g *grid) spans() []span {
+	width := 0
+	for _, l := range g.looks {
+		width = max(width, len(l))
+	}
+	whole := []span{{0, max(width-1, 0)}}
+	used := make([]bool, width)
+	for _, r := range g.rows {
+		looks := g.looks[r.looks]
+		if r.flags&spread != 0 || strings.Trim(looks, "\x00") != "" && len(strings.Trim(looks, "\x00")) == 1 {
+			continue // titles stand anywhere
+		}
+		for i := range len(looks) {
+			if looks[i] != byte(cell.Nothing) {
+				used[i] = true
+			}
+		}
+	}
+	var all []span
+	for i := 0; i < width; i++ {
+		if !used[i] {
+			continue
+		}
+		if n := len(all); n > 0 && all[n-1].last == i-1 {
+			all[n-1].last = i
+		} else {
+			all = append(all, span{i, i})
+		}
+	}
+	if len(all) < 2 {
+		return whole
+	}
+	out := []span{all[0]}
+	for _, s := range all[1:] {
+		prev := &out[len(out)-1]
+		if g.apart(*prev, s) {
+			out = append(out, s)
+		} else {
+			prev.last = s.last
+		}
+	}
+	if len(out) == 1 {
+		return whole
+	}
+	out[0].first = 0
+	out[len(out)-1].last = width - 1
+	return out
+}
+
+// apart reports whether the columns of two spans are tables of their own: each
+// begins with a row of texts, and half of the texts are the same, or one ends
+// three or more rows before the other.
+func (g *grid) apart(a, b span) bool {
+	va, vb := g.view(a), g.view(b)
+	ta, tb := va.tables(), vb.tables()
+	if len(ta) == 0 || len(tb) == 0 {
+		return false
+	}
+	x, y := &ta[0], &tb[0]
+	if len(x.HeadingRows) == 0 || len(y.HeadingRows) == 0 || x.FirstData == 0 || y.FirstData == 0 {
+		return false
+	}
+	names := map[string]bool{}
+	for _, h := range x.Headings {
+		names[fold(h)] = true
+	}
+	same, all := 0, 0
+	for _, h := range y.Headings {
+		if h == "" {
+			continue
+		}
+		all++
+		if names[fold(h)] {
+			same++
+		}
+	}
+	if all > 0 && same*2 >= all {
+		return true
+	}
+	lastA, lastB := ta[len(ta)-1].LastData, tb[len(tb)-1].LastData
+	return x.HeadingRows[0] != y.HeadingRows[0] || max(lastA-lastB, lastB-lastA) >= 3
+}
+
+func fold(s string) string { return strings.ToLower(strings.TrimFunc(s, cell.IsSpace)) }

@@ -1,0 +1,287 @@
+package layout
+
+import (
+	"repsift/ingest/table/cell"
+)
+
+// head is the beginning of a table, as positions in the view's rows.
+type head struct {
+	headings []int // ascending; none: a table without headings
+	units    int   // -1: none
+	data     int   // first data row; len(rows): none
+}
+
+// ahead is how many rows below a row are looked at to learn what its columns
+// hold.
+const ahead = 25
+
+// below returns what the columns hold in the rows after i, by those that have
+// a number or date, up to the second gap.
+func (v *view) below(i int) *columns {
+	c := &columns{}
+	gaps := 0
+	for j := i + 1; j < len(v.rows) && j <= i+ahead; j++ {
+		if v.gap(j) {
+			if gaps++; gaps > 1 {
+				break
+			}
+		}
+		if l := &v.rows[j]; l.typed > 0 && l.flags&comment == 0 && (l.count > 1 || v.wide == 1) {
+			c.add(l)
+		}
+	}
+	return c
+}
+
+// headingLike reports whether a row may be a heading of the columns: it has
+// texts above numbers and dates, and no number or date, unless they count on or
+// stand above another kind of value.
+func (v *view) headingLike(i int, c *columns) bool {
+	l := &v.rows[i]
+	if l.flags&broken != 0 || l.flags&spread != 0 && v.wide > 1 {
+		return false
+	}
+	if strong, _ := v.total(i); strong && l.count < v.wide {
+		return false
+	}
+	texts, typed := c.against(l)
+	if typed == 0 && texts > 0 {
+		return true
+	}
+	if typed == 0 || l.texts == 0 && !v.running(i) {
+		return false
+	}
+	if v.running(i) {
+		return i+1 >= len(v.rows) || !v.running(i+1) || v.rows[i].hash == v.rows[i+1].hash
+	}
+	// Dates or years above numbers: "squat, 2026-01-05, 2026-01-12".
+	over := 0
+	for col := range len(l.looks) {
+		k := c.kind(col)
+		if l.look(col) == cell.Temporal && k == number {
+			over++
+		} else if l.look(col).Typed() && k != none {
+			return false
+		}
+	}
+	return over > 1
+}
+
+// head returns the table that begins at row i, if one does.
+func (v *view) head(i int) (head, bool) {
+	l := &v.rows[i]
+	if l.count == 1 && v.wide > 1 && l.first == 0 || l.flags&spread != 0 && v.wide > 1 {
+		return head{}, false // a title
+	}
+	c := v.below(i)
+	h, ok := v.typedHead(i, c)
+	if !ok {
+		h, ok = v.textHead(i)
+	}
+	if !ok {
+		h, ok = v.headless(i)
+	}
+	if !ok || v.narrow(i, h) {
+		return head{}, false
+	}
+	return h, true
+}
+
+// typedHead recognises headings above columns of numbers and dates.
+func (v *view) typedHead(i int, c *columns) (head, bool) {
+	if !v.headingLike(i, c) {
+		return head{}, false
+	}
+	d := i + 1
+	for d < len(v.rows) && d-i < 4 && v.headingLike(d, c) && !v.gap(d) {
+		d++
+	}
+	h := head{units: -1, data: d}
+	if d == len(v.rows) {
+		return head{}, false
+	}
+	if _, typed := c.against(&v.rows[d]); typed == 0 && v.rows[d].count < 2 && v.wide > 1 {
+		return head{}, false
+	}
+	top := d - 1
+	if top > i && unitsRow(v.cells(top)) {
+		h.units = top
+		top--
+	}
+	h.headings = []int{top}
+	for top > i && v.joins(top-1, top, &v.rows[d]) {
+		top--
+		h.headings = append([]int{top}, h.headings...)
+	}
+	if top != i || len(h.headings) > 3 {
+		return head{}, false
+	}
+	return h, v.covers(h, c)
+}
+
+// covers reports whether half of the columns of numbers and dates have a
+// heading.
+func (v *view) covers(h head, c *columns) bool {
+	typed, named := 0, 0
+	for col := range len(c.counts) {
+		if k := c.kind(col); k != number && k != temporal {
+			continue
+		}
+		typed++
+		for _, r := range h.headings {
+			if v.rows[r].look(col) != cell.Nothing {
+				named++
+				break
+			}
+		}
+	}
+	return typed > 0 && named*2 >= typed
+}
+
+// joins reports whether a row is the upper line of the headings below it: it is
+// as full as they are, or it holds labels of groups of columns.
+func (v *view) joins(up, low int, data *line) bool {
+	u, l := &v.rows[up], &v.rows[low]
+	switch {
+	case v.gap(low), isPairRow(v.cells(up)):
+		return false
+	case u.flags&merged != 0:
+		return u.count > 1
+	case u.count*10 >= l.count*6 && u.count > 1 || u.count*10 >= data.count*6 && u.count > 2:
+		return true
+	}
+	// Labels of groups have blanks between them, or begin after the first column.
+	gaps := u.last - u.first + 1 - u.count
+	return u.first > l.first && v.named(u, l) || u.count > 1 && gaps > 0
+}
+
+// named reports whether the lower heading has a text below each label.
+func (v *view) named(u, l *line) bool {
+	for c := range len(u.looks) {
+		if u.look(c) != cell.Nothing && l.look(c) == cell.Nothing {
+			return false
+		}
+	}
+	return true
+}
+
+func isPairRow(texts []string) bool {
+	for _, t := range texts {
+		if isPair(t) {
+			return true
+		}
+	}
+	return false
+}
+
+// textHead recognises a table of texts alone.
+func (v *view) textHead(i int) (head, bool) {
+	l := &v.rows[i]
+	if l.texts == 0 || l.typed > 0 || l.flags&broken != 0 || l.count == 1 && v.wide > 1 {
+		return head{}, false
+	}
+	// How far do rows alike go on?
+	n, most := 1, l.count
+	first := &columns{}
+	for j := i + 1; j < len(v.rows) && n < ahead; j++ {
+		r := &v.rows[j]
+		if v.gap(j) && n > 1 || r.count == 1 && v.wide > 1 || !alikeText(l, r) {
+			break
+		}
+		first.add(r)
+		most = max(most, r.count)
+		n++
+	}
+	switch {
+	case n == 1 && len(v.rows) > 1:
+		return head{}, false
+	case n > 1 && v.headingBelow(i+1, i+n+1):
+		return head{}, false // preamble
+	case n == 1:
+		return head{headings: []int{i}, units: -1, data: i + 1}, true
+	}
+	for _, t := range v.cells(i) {
+		if look := cell.OfText(t); look == cell.Prose || look == cell.Odd {
+			return head{units: -1, data: i}, true
+		}
+	}
+	if !v.distinct(i) && n > 2 && l.count > 1 && v.repeatsColumn(i, n) || l.count*10 < most*6 {
+		return head{units: -1, data: i}, true
+	}
+	return head{headings: []int{i}, units: -1, data: i + 1}, true
+}
+
+// alikeText reports whether a row fills the columns of a row of texts.
+func alikeText(a, b *line) bool {
+	both := 0
+	for i := range min(len(a.looks), len(b.looks)) {
+		if a.look(i) != cell.Nothing && b.look(i) != cell.Nothing {
+			both++
+		}
+	}
+	return both*2 >= max(a.count, b.count)
+}
+
+// repeatsColumn reports whether a row's texts come again below in their columns:
+// then it is data like them.
+func (v *view) repeatsColumn(i, n int) bool {
+	for c := range v.rows[i].last + 1 {
+		t := v.text(i, c)
+		for j := i + 1; j < i+n && t != ""; j++ {
+			if v.text(j, c) == t {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// headingBelow reports whether one of the rows is the heading of columns of
+// numbers and dates.
+func (v *view) headingBelow(from, to int) bool {
+	for j := from; j < to && j < len(v.rows); j++ {
+		if v.rows[j].count > 2 || v.wide <= 2 {
+			if _, ok := v.typedHead(j, v.below(j)); ok {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// headless recognises rows alike that have no heading.
+func (v *view) headless(i int) (head, bool) {
+	l := &v.rows[i]
+	if l.typed == 0 || l.count == 1 && v.wide > 1 || l.flags&(broken|comment) != 0 {
+		return head{}, false
+	}
+	h := head{units: -1, data: i}
+	if len(v.rows) == 1 {
+		return h, true
+	}
+	return h, i+1 < len(v.rows) && similar(l, &v.rows[i+1])
+}
+
+// narrow reports whether what looks like a table of two columns is preamble: a
+// wider table follows, its first column is text, and its values are of many
+// kinds.
+func (v *view) narrow(i int, h head) bool {
+	if h.data >= len(v.rows) {
+		return false
+	}
+	d := &v.rows[h.data]
+	if d.count > 2 || v.wide <= 2 || kindOf(d.look(d.first)) != text {
+		return false
+	}
+	same := 0
+	for j := h.data; j < len(v.rows) && j < i+60; j++ {
+		r := &v.rows[j]
+		if r.count > 2 {
+			return same < 4
+		}
+		if !v.gap(j) && r.count == 2 && kindOf(r.look(r.last)) == number {
+			same++
+		}
+	}
+	return false
+}

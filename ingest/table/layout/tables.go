@@ -1,0 +1,307 @@
+package layout
+
+import (
+	"strings"
+
+	"repsift/ingest/table/cell"
+)
+
+// found is a table as positions in the view's rows.
+type found struct {
+	head
+	start   int // first heading, else first data row
+	next    int // first row after the data
+	last    int // last data row; -1: none
+	notData []int
+	labels  []int
+	columns *columns
+}
+
+// tables returns the tables of a view.
+func (v *view) tables() []cell.Region {
+	var all []found
+	for i := 0; i < len(v.rows); {
+		h, ok := v.head(i)
+		if !ok {
+			i++
+			continue
+		}
+		t := v.body(i, h)
+		all = append(all, t)
+		i = max(t.next, i+1)
+	}
+	if len(all) == 0 {
+		if t, ok := v.onlyHeading(); ok {
+			all = append(all, t)
+		}
+	}
+	out := make([]cell.Region, len(all))
+	free := 0 // first row that belongs to no table yet
+	for k := range all {
+		t := &all[k]
+		out[k] = v.region(t)
+		v.preamble(&out[k], free, t.start)
+		free = t.next
+		end := len(v.rows)
+		if k+1 < len(all) {
+			end = v.footEnd(t.next, all[k+1].start)
+		}
+		for ; free < end; free++ {
+			out[k].FooterRows = append(out[k].FooterRows, v.rows[free].line)
+		}
+	}
+	return out
+}
+
+// onlyHeading finds the headings of a table without data: the last row of
+// several texts.
+func (v *view) onlyHeading() (found, bool) {
+	for i := len(v.rows) - 1; i >= 0; i-- {
+		if l := &v.rows[i]; l.texts > 1 && l.typed == 0 && l.count == v.wide {
+			h := head{headings: []int{i}, units: -1, data: len(v.rows)}
+			return found{head: h, start: i, next: i + 1, last: -1, columns: &columns{}}, true
+		}
+	}
+	return found{}, false
+}
+
+// footEnd returns where the rows between two tables cease to be the footer of
+// the upper one: at the first gap, or at the first "Name: X".
+func (v *view) footEnd(from, to int) int {
+	for i := from; i < to; i++ {
+		if v.gap(i) {
+			return i
+		}
+		strong, maybe := v.total(i)
+		if !strong && !maybe {
+			return i
+		}
+	}
+	return to
+}
+
+// body follows the data of a table to its end.
+func (v *view) body(start int, h head) found {
+	t := found{head: h, start: start, next: h.data, last: -1, columns: &columns{}}
+	pending := 0 // rows since the last data row that may be a footer
+	var held []int
+	for j := h.data; j < len(v.rows); j++ {
+		l := &v.rows[j]
+		if l.flags&comment != 0 {
+			held = append(held, j)
+			continue
+		}
+		if n := v.headingAgain(j, h); n > 0 && (pending == 0 || v.onlyNotes(t.last+1, j)) {
+			for k := range n {
+				held = append(held, j+k)
+			}
+			j += n - 1
+			continue
+		}
+		fits := t.columns.rows == 0 || t.columns.fits(l)
+		if t.columns.rows > 0 && (!fits || v.gap(j)) {
+			if g, ok := v.head(j); ok && v.starts(g, &t, fits) {
+				break
+			}
+		}
+		strong, maybe := v.total(j)
+		sum := strong && (float64(l.count) < t.columns.mean() || !v.resumes(j, &t)) || maybe && !v.resumes(j, &t)
+		switch {
+		case t.columns.rows == 0:
+		case sum:
+			held = append(held, j)
+			pending++
+			continue
+		case !fits:
+			if !v.resumes(j, &t) {
+				pending = len(v.rows)
+			} else if l.count == 1 && t.columns.mean() > 2 && l.typed == 0 {
+				held = append(held, j)
+				t.labels = append(t.labels, j)
+				continue
+			}
+		}
+		if pending == len(v.rows) {
+			break
+		}
+		// Data: what was held back lies inside the table.
+		t.notData = append(t.notData, held...)
+		held, pending = held[:0], 0
+		t.columns.add(l)
+		t.last, t.next = j, j+1
+	}
+	for n := len(t.labels); n > 0 && t.labels[n-1] > t.last; n-- {
+		t.labels = t.labels[:n-1]
+	}
+	return t
+}
+
+// starts reports whether a head found inside a table is another table.
+func (v *view) starts(g head, t *found, fits bool) bool {
+	if len(g.headings) == 0 {
+		return !fits
+	}
+	return len(t.headings) == 0 || v.rows[g.headings[0]].hash != v.rows[t.headings[0]].hash || !fits
+}
+
+// headingAgain returns how many rows at j are the table's headings once more.
+func (v *view) headingAgain(j int, h head) int {
+	n := 0
+	for _, k := range h.headings {
+		if j+n >= len(v.rows) || !v.sameRow(j+n, k) {
+			return 0
+		}
+		n++
+	}
+	if n > 0 && h.units >= 0 && j+n < len(v.rows) && v.sameRow(j+n, h.units) {
+		n++
+	}
+	return n
+}
+
+// sameRow reports whether two rows hold the same texts in the view.
+func (v *view) sameRow(i, j int) bool {
+	a, b := &v.rows[i], &v.rows[j]
+	if a.hash == b.hash {
+		return true
+	}
+	if a.looks != b.looks || a.row.texts == nil || b.row.texts == nil || v.span.first == 0 && v.span.last+1 >= len(a.row.texts) {
+		return false
+	}
+	for c := range a.last + 1 {
+		if v.text(i, c) != v.text(j, c) {
+			return false
+		}
+	}
+	return true
+}
+
+// onlyNotes reports whether the rows hold no "Name: X" and no title: then a
+// repeated heading below them goes on with the same table.
+func (v *view) onlyNotes(from, to int) bool {
+	for i := from; i < to; i++ {
+		if v.rows[i].flags&comment == 0 {
+			if strong, maybe := v.total(i); !strong && !maybe {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// resumes reports whether data of the table goes on within a few rows after j,
+// before another table begins and before a second gap.
+func (v *view) resumes(j int, t *found) bool {
+	const rows = 6
+	gaps := 0
+	for k := j + 1; k < len(v.rows) && k <= j+rows; k++ {
+		if v.gap(k) {
+			if gaps++; gaps > 1 {
+				return false
+			}
+		}
+		if v.headingAgain(k, t.head) > 0 {
+			return false
+		}
+		if strong, maybe := v.total(k); t.columns.fits(&v.rows[k]) && !strong && !maybe {
+			return true
+		}
+		if h, ok := v.head(k); ok && len(h.headings) > 0 {
+			return false
+		}
+	}
+	return false
+}
+
+// region turns positions into rows.
+func (v *view) region(t *found) cell.Region {
+	var r cell.Region
+	first, last := v.extent(t)
+	r.FirstCol, r.LastCol = v.span.first+first, v.span.first+last
+	r.Headings = make([]string, last-first+1)
+	for _, h := range t.headings {
+		r.HeadingRows = append(r.HeadingRows, v.rows[h].line)
+		v.name(r.Headings, h, first, len(t.headings) > 1 && h != t.headings[len(t.headings)-1])
+	}
+	if t.units >= 0 {
+		r.UnitsRow = v.rows[t.units].line
+		r.Units = make([]string, len(r.Headings))
+		for c := range r.Units {
+			r.Units[c] = strings.TrimFunc(v.text(t.units, first+c), cell.IsSpace)
+		}
+	}
+	if t.last >= 0 {
+		r.FirstData, r.LastData = v.rows[t.data].line, v.rows[t.last].end
+		for _, n := range t.notData {
+			r.NotData = append(r.NotData, v.rows[n].line)
+		}
+		for _, n := range t.labels {
+			l := &v.rows[n]
+			r.Labels = append(r.Labels, cell.Pair{Value: strings.TrimFunc(v.text(n, l.first), cell.IsSpace), Row: l.line, Col: v.span.first + l.first})
+		}
+	}
+	return r
+}
+
+// name adds a heading row to the headings. The labels of groups hold for the
+// columns to their right, up to the next label.
+func (v *view) name(headings []string, row, first int, group bool) {
+	label := ""
+	full := v.rows[row].count*10 >= len(headings)*6
+	for c := range headings {
+		t := strings.TrimFunc(v.text(row, first+c), cell.IsSpace)
+		if c == 0 && v.rows[row].flags&comment != 0 {
+			t = strings.TrimLeft(t, "# ")
+		}
+		if t != "" {
+			label = t
+		} else if group && !full && v.rows[row].flags&merged == 0 {
+			t = label
+		}
+		switch {
+		case t == "" || headings[c] == t:
+		case headings[c] == "":
+			headings[c] = t
+		default:
+			headings[c] += " " + t
+		}
+	}
+}
+
+// extent returns the first and last column of a table in the view. Columns
+// beyond the headings count where two rows and one of a hundred fill them.
+func (v *view) extent(t *found) (first, last int) {
+	first, last = v.span.last, 0
+	rows := append([]int(nil), t.headings...)
+	if t.units >= 0 {
+		rows = append(rows, t.units)
+	}
+	for _, h := range rows {
+		first, last = min(first, v.rows[h].first), max(last, v.rows[h].last)
+	}
+	if len(t.headings) > 0 && v.g.text {
+		last = max(last, int(v.rows[t.headings[len(t.headings)-1]].width)-1-v.span.first)
+	}
+	few := max(1, t.columns.rows/100)
+	if len(t.headings) == 0 || t.columns.rows <= 2 {
+		few = 0
+	}
+	for c, n := range t.columns.counts {
+		if n[none]+n[number]+n[temporal]+n[text] > few {
+			first, last = min(first, c), max(last, c)
+		}
+	}
+	return min(first, last), min(last, v.span.last-v.span.first)
+}
+
+// preamble adds the rows above a table.
+func (v *view) preamble(r *cell.Region, from, to int) {
+	for i := from; i < to; i++ {
+		l := &v.rows[i]
+		r.PreambleRows = append(r.PreambleRows, l.line)
+		if len(l.row.texts) > 0 && strings.HasPrefix(fold(l.row.texts[0]), "sep=") {
+			continue
+		}
+		r.Preamble = append(r.Preamble, pairs(l.row, v.span.first, v.span.last)...)
+	}
+}

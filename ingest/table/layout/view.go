@@ -1,0 +1,282 @@
+package layout
+
+import (
+	"slices"
+	"strings"
+
+	"repsift/ingest/table/cell"
+)
+
+// view is a span of a grid's columns: the rows that hold something there.
+type view struct {
+	g *grid
+	span
+	rows []line
+	wide int // cells of the fullest row
+}
+
+// line is a row within a view.
+type line struct {
+	*row
+	looks string // of the cells from the span's first column on
+	count int    // cells that hold something
+	first int    // column of the first and the last of them, in the view
+	last  int
+	typed int // numbers and dates
+	texts int // texts
+}
+
+func (g *grid) view(s span) *view {
+	v := &view{g: g, span: s, rows: make([]line, 0, len(g.rows))}
+	for i := range g.rows {
+		l := line{row: &g.rows[i], first: -1}
+		looks := g.looks[l.row.looks]
+		if len(looks) <= s.first {
+			continue
+		}
+		l.looks = looks[s.first:min(s.last+1, len(looks))]
+		for j := range len(l.looks) {
+			look := cell.Look(l.looks[j])
+			if look == cell.Nothing {
+				continue
+			}
+			if l.first < 0 {
+				l.first = j
+			}
+			l.last = j
+			l.count++
+			if look.Typed() {
+				l.typed++
+			} else if look.IsText() {
+				l.texts++
+			}
+		}
+		if l.count > 0 {
+			v.rows = append(v.rows, l)
+			v.wide = max(v.wide, l.count)
+		}
+	}
+	return v
+}
+
+// look returns the look of a row's cell, by its column in the view.
+func (l *line) look(col int) cell.Look {
+	if col >= len(l.looks) {
+		return cell.Nothing
+	}
+	return cell.Look(l.looks[col])
+}
+
+// text returns the text of a row's cell; "" where it was not kept.
+func (v *view) text(i, col int) string {
+	t := v.rows[i].row.texts
+	if col += v.first; col < len(t) {
+		return t[col]
+	}
+	return ""
+}
+
+// cells returns the row's texts that are not blank.
+func (v *view) cells(i int) []string {
+	var all []string
+	for c := range v.rows[i].last + 1 {
+		if v.rows[i].look(c) != cell.Nothing {
+			all = append(all, v.text(i, c))
+		}
+	}
+	return all
+}
+
+// gap reports whether blank rows stand before a row.
+func (v *view) gap(i int) bool {
+	return i > 0 && v.rows[i].line-v.rows[i-1].end > 1
+}
+
+// kind reduces looks to what a column holds.
+type kind uint8
+
+const (
+	none kind = iota // blank or null: fits anything
+	number
+	temporal
+	text
+)
+
+func kindOf(l cell.Look) kind {
+	switch {
+	case l == cell.Numeric:
+		return number
+	case l == cell.Temporal:
+		return temporal
+	case l.IsText():
+		return text
+	}
+	return none
+}
+
+// similar reports whether two rows may be of one table: they fill the same
+// columns by half or more, and a quarter of those at most differ in kind.
+func similar(a, b *line) bool {
+	both, conflict, differ := 0, 0, 0
+	for i := range min(len(a.looks), len(b.looks)) {
+		x, y := kindOf(a.look(i)), kindOf(b.look(i))
+		if a.look(i) != cell.Nothing && b.look(i) != cell.Nothing {
+			both++
+			if x != y && x != none && y != none {
+				conflict++
+			}
+		}
+	}
+	differ = max(a.count, b.count)
+	return both > 0 && both*2 >= differ && conflict*4 <= both
+}
+
+// columns is what the rows of a table hold in each column.
+type columns struct {
+	counts [][4]int // by kind, a column
+	rows   int
+	filled int // cells of all rows
+}
+
+func (c *columns) add(l *line) {
+	for len(c.counts) < len(l.looks) {
+		c.counts = append(c.counts, [4]int{})
+	}
+	for i := range len(l.looks) {
+		if l.look(i) != cell.Nothing {
+			c.counts[i][kindOf(l.look(i))]++
+		}
+	}
+	c.rows++
+	c.filled += l.count
+}
+
+// kind returns what a column holds: numbers or dates where they are six of ten
+// values or more.
+func (c *columns) kind(col int) kind {
+	if col >= len(c.counts) {
+		return none
+	}
+	n := c.counts[col]
+	all := n[number] + n[temporal] + n[text]
+	switch {
+	case all == 0:
+		return none
+	case n[number]*10 >= all*6:
+		return number
+	case n[temporal]*10 >= all*6:
+		return temporal
+	case (n[number]+n[temporal])*10 >= all*8:
+		return number
+	}
+	return text
+}
+
+// used reports whether a column holds anything.
+func (c *columns) used(col int) bool {
+	return col < len(c.counts) && c.counts[col] != [4]int{}
+}
+
+// mean returns the usual number of cells of a row.
+func (c *columns) mean() float64 { return float64(c.filled) / float64(max(c.rows, 1)) }
+
+// against counts how a row stands to the columns of numbers and dates: cells of
+// texts there, and cells of numbers and dates.
+func (c *columns) against(l *line) (texts, typed int) {
+	for i := range min(len(l.looks), len(c.counts)) {
+		if k := c.kind(i); k == number || k == temporal {
+			switch kindOf(l.look(i)) {
+			case text:
+				texts++
+			case number, temporal:
+				typed++
+			}
+		}
+	}
+	return texts, typed
+}
+
+// fits reports whether a row may be one of the table's rows.
+func (c *columns) fits(l *line) bool {
+	known := 0
+	for i := range len(l.looks) {
+		if l.look(i) != cell.Nothing && c.used(i) {
+			known++
+		}
+	}
+	if known*2 < l.count {
+		return false
+	}
+	texts, typed := c.against(l)
+	mean := c.mean()
+	switch {
+	case typed > 0:
+		return texts <= typed
+	case texts > 0:
+		return false
+	case mean < 1.5:
+		return true
+	}
+	return l.count >= 2 && float64(l.count) >= mean/3
+}
+
+// total reports whether a row begins with the word of a total.
+func (v *view) total(i int) (strong, maybe bool) {
+	l := &v.rows[i]
+	word, alone := firstWord(v.text(i, l.first))
+	return totals[word], weak[word] && alone
+}
+
+// running reports whether the numbers of a row count on by one, as headings of
+// reps or years do.
+func (v *view) running(i int) bool {
+	l := &v.rows[i]
+	prev, n := 0, 0
+	for c := range len(l.looks) {
+		if l.look(c) != cell.Numeric {
+			continue
+		}
+		x := 0
+		s := strings.TrimSuffix(strings.TrimFunc(v.text(i, c), cell.IsSpace), ".0")
+		for _, r := range s {
+			if r < '0' || r > '9' || x > 9999 {
+				return false
+			}
+			x = 10*x + int(r-'0')
+		}
+		if n > 0 && x != prev+1 {
+			return false
+		}
+		prev = x
+		n++
+	}
+	return n >= 3 || n == 2 && (prev == 2 || prev > 1900 && prev < 2100)
+}
+
+// distinct reports whether the row's texts differ from each other.
+func (v *view) distinct(i int) bool {
+	seen := map[string]bool{}
+	for _, t := range v.cells(i) {
+		t = fold(t)
+		if seen[t] {
+			return false
+		}
+		seen[t] = true
+	}
+	return true
+}
+
+func sortRegions(rs []cell.Region) {
+	top := func(r *cell.Region) int32 {
+		if len(r.HeadingRows) > 0 {
+			return r.HeadingRows[0]
+		}
+		return r.FirstData
+	}
+	slices.SortStableFunc(rs, func(a, b cell.Region) int {
+		if d := top(&a) - top(&b); d != 0 {
+			return int(d)
+		}
+		return a.FirstCol - b.FirstCol
+	})
+}

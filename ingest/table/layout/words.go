@@ -1,0 +1,118 @@
+package layout
+
+import (
+	"strings"
+
+	"repsift/ingest/table/cell"
+)
+
+// totals are the words that begin rows of totals. Those in weak are names and
+// values as well and count only below the data.
+var (
+	totals = words(`total totals subtotal sub-total grand-total sum average avg
+		summe gesamt gesamtsumme zwischensumme mittelwert durchschnitt
+		suma promedio subtotales soma média somme moyenne sous-total somma totale totali
+		totaal gemiddelde summa snitt medel medelvärde genomsnitt gjennomsnitt gennemsnit sum: yhteensä keskiarvo
+		razem średnia ogółem итого всего среднее сумма`)
+	weak = words(`max min mean median maximum minimum media std sd stdev count n mittel`)
+)
+
+func words(s string) map[string]bool {
+	m := map[string]bool{}
+	for _, w := range strings.Fields(s) {
+		m[w] = true
+	}
+	return m
+}
+
+// firstWord returns the first word of a text, folded, and whether it is all.
+func firstWord(s string) (word string, alone bool) {
+	s = fold(s)
+	s = strings.Replace(s, "grand total", "grand-total", 1)
+	i := strings.IndexAny(s, " :(=\t")
+	if i < 0 {
+		return s, true
+	}
+	return s[:i], strings.Trim(s[i:], " :") == ""
+}
+
+// unitWords are the units that stand under or in headings.
+var unitWords = words(`kg kgs lb lbs kilo kilos pounds g m/s m·s⁻¹ m·s-1 ms-1 ms⁻¹ m.s-1 m/sec m*s-1 cm/s cm·s⁻¹ mm/s mm·s⁻¹
+	m cm mm in inch inches ft s sec secs seconds ms min h hh:mm hh:mm:ss w n j kw % hz rad deg °
+	m/s² m/s^2 m/s2 m·s⁻² dd.mm.yyyy yyyy-mm-dd dd/mm/yyyy mm/dd/yyyy w/kg n/kg кг м/с см/с м см мм с мс т # -`)
+
+// isUnit reports whether a text is a unit, bare or in brackets.
+func isUnit(s string) bool {
+	s = strings.Trim(fold(s), "()[]{}/")
+	return unitWords[s] || s == "m/s"
+}
+
+// unitsRow reports whether the texts are units: two or more, and no other text
+// without brackets.
+func unitsRow(texts []string) bool {
+	units, other := 0, 0
+	for _, t := range texts {
+		switch t = fold(t); {
+		case t == "":
+		case isUnit(t):
+			units++
+		case (t[0] == '(' || t[0] == '[') && len(t) < 16:
+			units++
+		default:
+			other++
+		}
+	}
+	return units > 0 && other == 0 && (units > 1 || len(texts) <= 2)
+}
+
+// pairs reads a preamble row: "Name: X", "Name;X", several of either.
+func pairs(r *row, first, last int) []cell.Pair {
+	var out []cell.Pair
+	type filled struct {
+		text string
+		col  int
+	}
+	var cells []filled
+	for i := first; i <= last && i < len(r.texts); i++ {
+		t := strings.TrimFunc(r.texts[i], cell.IsSpace)
+		if len(out) == 0 && len(cells) == 0 {
+			t = strings.TrimLeft(t, "# ")
+		}
+		if t != "" && (len(cells) == 0 || r.flags&merged == 0 || cells[len(cells)-1].text != t) {
+			cells = append(cells, filled{t, i})
+		}
+	}
+	for i := 0; i < len(cells); i++ {
+		c := cells[i]
+		if key, value, ok := cutPair(c.text); ok && value != "" {
+			out = append(out, cell.Pair{Key: key, Value: value, Row: r.line, Col: c.col})
+			continue
+		}
+		key := strings.TrimRight(c.text, ":= ")
+		if i+1 < len(cells) && !cell.OfText(c.text).Typed() && !isPair(cells[i+1].text) {
+			i++
+			out = append(out, cell.Pair{Key: key, Value: cells[i].text, Row: r.line, Col: cells[i].col})
+			continue
+		}
+		out = append(out, cell.Pair{Value: c.text, Row: r.line, Col: c.col})
+	}
+	return out
+}
+
+func isPair(s string) bool {
+	_, value, ok := cutPair(s)
+	return ok && value != ""
+}
+
+// cutPair cuts "Name: X" or "Name = X" in two. A time of day is no pair.
+func cutPair(s string) (key, value string, ok bool) {
+	i := strings.IndexAny(s, ":=：")
+	if i <= 0 || cell.OfText(s).Typed() {
+		return "", "", false
+	}
+	key = strings.TrimFunc(s[:i], cell.IsSpace)
+	if key == "" || len(key) > 50 || key[len(key)-1] >= '0' && key[len(key)-1] <= '9' && s[i] == ':' && i+1 < len(s) && s[i+1] >= '0' && s[i+1] <= '9' {
+		return "", "", false
+	}
+	return key, strings.TrimFunc(strings.TrimLeft(s[i:], ":=："), cell.IsSpace), true
+}

@@ -1,0 +1,221 @@
+package table
+
+import (
+	"fmt"
+	"io"
+	"iter"
+	"strings"
+	"unicode/utf8"
+
+	"repsift/ingest/table/charset"
+	"repsift/ingest/table/layout"
+	"repsift/ingest/table/text"
+)
+
+// HeadBytes is the size of a text up to which the whole of it is looked at for
+// its layout; of larger ones the head is.
+const HeadBytes = 16 << 20
+
+// headRows is how many rows of a larger text are looked at.
+const headRows = 5000
+
+// textSource is the rows of a text.
+type textSource struct {
+	in      input
+	charset charset.Charset
+	dialect text.Dialect
+	large   bool
+}
+
+func (f *File) openText(in input, head []byte, whole bool, opt Options) error {
+	set, err := f.recogniseCharset(in, head, whole, opt)
+	if err != nil {
+		return err
+	}
+	raw, err := io.ReadAll(charset.NewReader(strings.NewReader(string(head)), set))
+	if err != nil {
+		return &OpenError{Name: in.name, Problem: fmt.Sprintf("is not text in %s; declare its encoding in the season file", set.Name), Err: err}
+	}
+	sample := string(raw)
+	if !whole {
+		sample = strings.TrimRight(sample, string(utf8.RuneError)) // a character that was cut off
+	}
+	found := text.Recognise(sample, whole, text.Declared{Delimiter: opt.Delimiter, Quote: opt.Quote, Decimal: opt.Decimal})
+	f.Format, f.LineEnd, f.Delimiter = "text", found.LineEnd, found.Name()
+	if found.Quoted {
+		f.Quote = string(found.Quote)
+	}
+	if found.Escaped {
+		f.Escape = string(found.Escape)
+	}
+	f.say(set, found, opt, len(head) == 0)
+	src := &textSource{in: in, charset: set, dialect: found.Dialect, large: !whole && in.larger(HeadBytes)}
+	f.Sheets = []*Sheet{{source: src}}
+	return nil
+}
+
+// recogniseCharset settles the encoding. Where the head has nothing but ASCII,
+// more of the file is looked at.
+func (f *File) recogniseCharset(in input, head []byte, whole bool, opt Options) (charset.Charset, error) {
+	set := charset.Recognise(head)
+	if opt.Encoding != "" {
+		var err error
+		if set, err = charset.Named(opt.Encoding, head); err != nil {
+			return set, &OpenError{Name: in.name, Problem: err.Error()}
+		}
+	} else if set.ASCII && !whole {
+		more, err := in.beyondASCII()
+		if err != nil {
+			return set, err
+		}
+		bom := set.BOM
+		set = charset.Recognise(more)
+		set.BOM = bom
+	}
+	if isBinary(head) && !strings.HasPrefix(set.Name, "UTF-16") && !strings.HasPrefix(set.Name, "UTF-32") {
+		return set, &OpenError{Name: in.name, Problem: "not a text and not a workbook; " + saveAs}
+	}
+	f.Encoding, f.BOM = set.Name, set.BOM > 0
+	return set, nil
+}
+
+// beyondASCII returns pieces of the file that have more than ASCII, from its
+// first 32 MB.
+func (in *input) beyondASCII() ([]byte, error) {
+	const look, piece, enough = 32 << 20, 64 << 10, 256 << 10
+	r, err := in.open()
+	if err != nil {
+		return nil, err
+	}
+	defer r.Close()
+	var found []byte
+	buf := make([]byte, piece)
+	for at := 0; at < look && len(found) < enough; at += piece {
+		n, err := io.ReadFull(r, buf)
+		for _, b := range buf[:n] {
+			if b >= utf8.RuneSelf {
+				found = append(found, buf[:n]...)
+				break
+			}
+		}
+		if err != nil {
+			break // what is wrong is said when the file is read
+		}
+	}
+	return found, nil
+}
+
+// larger reports whether the file is larger than so many bytes, unpacked.
+func (in *input) larger(n int64) bool {
+	f, err := in.fsys.Open(in.name)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if in.gzip {
+		n /= 8 // text packs to an eighth, about
+	}
+	return err == nil && info.Size() > n
+}
+
+// say puts what was inferred into words.
+func (f *File) say(set charset.Charset, found text.Found, opt Options, empty bool) {
+	if empty {
+		f.Said = append(f.Said, "the file is empty")
+		return
+	}
+	if opt.Encoding == "" && f.Encoding != "UTF-8" {
+		f.Said = append(f.Said, fmt.Sprintf("encoding recognised as %s", f.Encoding))
+	}
+	if set.Torn > 0 {
+		f.Said = append(f.Said, fmt.Sprintf("%d bytes are not valid UTF-8 and were read as Windows-1252", set.Torn))
+	}
+	switch {
+	case found.Sep:
+		f.Said = append(f.Said, fmt.Sprintf("delimiter %q as declared in the first line", f.Delimiter))
+	case opt.Delimiter == "" && found.Margin > 0.9*found.Score && f.Delimiter != "":
+		f.Said = append(f.Said, fmt.Sprintf("delimiter recognised as %s, but %s is nearly as likely: declare it if cells are cut in the wrong places",
+			quoteName(f.Delimiter), quoteName(found.Next.Name())))
+	}
+}
+
+func quoteName(delimiter string) string {
+	switch delimiter {
+	case "":
+		return "none"
+	case "blanks":
+		return "blanks"
+	}
+	return fmt.Sprintf("%q", delimiter)
+}
+
+// blocks cuts the text into blocks of rows.
+func (s *textSource) blocks() iter.Seq2[text.Block, error] {
+	return func(yield func(text.Block, error) bool) {
+		r, err := s.in.open()
+		if err != nil {
+			yield(text.Block{}, err)
+			return
+		}
+		defer r.Close()
+		for b, err := range text.Blocks(charset.NewReader(r, s.charset), s.dialect) {
+			if !yield(b, err) {
+				return
+			}
+		}
+	}
+}
+
+func (s *textSource) rows() iter.Seq2[Row, error] {
+	return func(yield func(Row, error) bool) {
+		for b, err := range s.blocks() {
+			if err != nil {
+				yield(Row{}, err)
+				return
+			}
+			for row := range b.Rows(s.dialect) {
+				if !yield(*row, nil) {
+					return
+				}
+			}
+		}
+	}
+}
+
+func (s *textSource) recognise() (Layout, error) {
+	opt := layout.Options{Text: true}
+	if s.large {
+		opt.Limit = headRows
+	}
+	return layout.Recognise(s.rows(), opt)
+}
+
+// Block is a piece of a text that begins and ends at a row, so that blocks can
+// be read side by side.
+type Block struct {
+	block   text.Block
+	dialect text.Dialect
+}
+
+// Line returns the line that the block begins with.
+func (b Block) Line() int32 { return b.block.Line }
+
+// Rows returns the rows of the block. A row is valid until the next.
+func (b Block) Rows() iter.Seq[*Row] { return b.block.Rows(b.dialect) }
+
+// Blocks returns a text's blocks in order, of about 1 MiB each; false for a
+// sheet of a workbook, whose rows come one by one.
+func (s *Sheet) Blocks() (iter.Seq2[Block, error], bool) {
+	t, ok := s.source.(*textSource)
+	if !ok {
+		return nil, false
+	}
+	return func(yield func(Block, error) bool) {
+		for b, err := range t.blocks() {
+			if !yield(Block{b, t.dialect}, err) {
+				return
+			}
+		}
+	}, true
+}

@@ -1,0 +1,186 @@
+package text
+
+import (
+	"bytes"
+	"io"
+	"iter"
+	"strings"
+
+	"repsift/ingest/table/cell"
+)
+
+// Block is a piece of a text that begins and ends at a row.
+type Block struct {
+	Text string
+	Line int32 // of its first line, 1-based
+
+	long bool // the beginning of one line that is too long
+}
+
+// Rows returns the rows of the block. A row is valid until the next.
+func (b Block) Rows(d Dialect) iter.Seq[*cell.Row] {
+	return func(yield func(*cell.Row) bool) {
+		if b.long {
+			err := tooLong(b.Text)
+			yield(&cell.Row{Line: b.Line, Lines: 1, Cells: []cell.Cell{textCell(err.Text)}, Err: err})
+			return
+		}
+		var row cell.Row
+		for s := d.Scan(b.Text, b.Line); s.Next(&row); {
+			if !yield(&row) {
+				return
+			}
+		}
+	}
+}
+
+// blockSize is large enough that reading in blocks costs nothing beside
+// scanning, and small enough that a block stays in a processor's cache.
+const blockSize = 1 << 20
+
+// Blocks cuts a text in UTF-8 into blocks. An error of reading comes last, after
+// what could be read.
+func Blocks(r io.Reader, d Dialect) iter.Seq2[Block, error] {
+	return func(yield func(Block, error) bool) {
+		b := blocks{r: r, d: d, line: 1, size: blockSize}
+		for {
+			block, ok := b.next()
+			if ok && !yield(block, nil) {
+				return
+			}
+			if !ok {
+				if b.err != io.EOF {
+					yield(Block{}, b.err)
+				}
+				return
+			}
+		}
+	}
+}
+
+type blocks struct {
+	r    io.Reader
+	d    Dialect
+	buf  []byte
+	err  error // of reading; io.EOF at the end
+	line int32
+	size int
+}
+
+// next returns the next block; false at the end, with err set.
+func (b *blocks) next() (Block, bool) {
+	for want := b.size; ; want += b.size {
+		b.fill(want)
+		final := b.err != nil
+		if len(b.buf) == 0 {
+			return Block{}, false
+		}
+		cut := b.cut(final)
+		switch {
+		case cut > 0:
+			return b.take(cut), true
+		case len(b.buf) > MaxLine:
+			return b.skipLine(), true
+		case final:
+			return b.take(len(b.buf)), true
+		}
+	}
+}
+
+// fill reads until the buffer holds so many bytes or reading ends.
+func (b *blocks) fill(want int) {
+	for len(b.buf) < want && b.err == nil {
+		if cap(b.buf)-len(b.buf) < b.size/4 {
+			b.buf = append(make([]byte, 0, max(2*cap(b.buf), 2*b.size)), b.buf...)
+		}
+		n, err := b.r.Read(b.buf[len(b.buf):cap(b.buf)])
+		b.buf = b.buf[:len(b.buf)+n]
+		b.err = err
+	}
+}
+
+// take removes the first bytes of the buffer and makes them a block.
+func (b *blocks) take(n int) Block {
+	block := Block{Text: string(b.buf[:n]), Line: b.line}
+	b.line += countLines(block.Text)
+	b.buf = b.buf[:copy(b.buf, b.buf[n:])]
+	return block
+}
+
+// cut returns the length of the longest run of whole rows at the start of the
+// buffer, 0 if none can be told yet.
+func (b *blocks) cut(final bool) int {
+	if final && len(b.buf) <= b.size {
+		return len(b.buf)
+	}
+	if b.d.Quote == 0 || bytes.IndexByte(b.buf, b.d.Quote) < 0 {
+		return lastBreak(b.buf)
+	}
+	// Where quotes are, rows have to be looked at one by one.
+	s := b.d.Scan(string(b.buf), b.line)
+	var row cell.Row
+	for {
+		start := s.pos
+		s.hitEnd = false
+		if !s.Next(&row) {
+			return start
+		}
+		open := s.hitEnd && len(s.text)-start < MaxLine
+		if !final && (open || s.pos == len(s.text)) {
+			return start
+		}
+	}
+}
+
+// lastBreak returns the position after the last line break, leaving one that
+// may be half of a CRLF.
+func lastBreak(buf []byte) int {
+	if i := bytes.LastIndexByte(buf, '\n'); i >= 0 {
+		return i + 1
+	}
+	if n := len(buf); n > 2 {
+		return bytes.LastIndexByte(buf[:n-2], '\r') + 1
+	}
+	return 0
+}
+
+// skipLine reads past a line that is longer than the buffer and returns its
+// beginning as a block.
+func (b *blocks) skipLine() Block {
+	block := Block{Text: excerpt(string(b.buf[:MaxLine])), Line: b.line, long: true}
+	b.line++
+	for {
+		end := bytes.IndexAny(b.buf, "\r\n")
+		if end >= 0 && (len(b.buf)-end > 2 || b.err != nil) {
+			n := end + breakLen(string(b.buf[end:min(end+3, len(b.buf))]))
+			b.buf = b.buf[:copy(b.buf, b.buf[n:])]
+			return block
+		}
+		if b.err != nil {
+			b.buf = b.buf[:0]
+			return block
+		}
+		if end < 0 {
+			end = len(b.buf)
+		}
+		b.buf = b.buf[:copy(b.buf, b.buf[end:])]
+		b.fill(b.size)
+	}
+}
+
+// countLines returns the number of lines of a text, the last one with or
+// without its break.
+func countLines(s string) int32 {
+	n := int32(strings.Count(s, "\n"))
+	for i := find(s, 0, '\r'); i < len(s); i = find(s, i, '\r') {
+		skip := breakLen(s[i:])
+		if skip == 1 {
+			n++
+		}
+		i += skip
+	}
+	if s != "" && !isBreak(s[len(s)-1]) {
+		n++
+	}
+	return n
+}

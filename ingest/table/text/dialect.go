@@ -1,0 +1,48 @@
+// Package text cuts delimited text into rows of cells and recognises its
+// dialect.
+//
+// A [Dialect] is a delimiter, a quote and an escape style. [Recognise] finds it
+// in a sample. A [Scanner] cuts a block of text into rows by RFC 4180, widened
+// by what files really hold:
+//
+//   - a line ends with LF, CRLF or CR, whatever the others end with;
+//   - a quoted cell may be led and followed by blanks;
+//   - a quote that is not followed by a delimiter or a line end belongs to the
+//     cell; where that does not give the usual number of cells, other readings
+//     of the line are tried;
+//   - a quoted cell holds line breaks only if the lines taken in are no rows of
+//     their own: an unclosed quote breaks its own line and no other;
+//   - a line of more than [MaxLine] bytes breaks, and the next is read.
+//
+// [Blocks] cuts a stream into blocks at the ends of rows, so that blocks can be
+// scanned side by side.
+package text
+
+// Limits on a row.
+const (
+	MaxLine    = 1 << 20 // bytes
+	MaxColumns = 1 << 15 // cells; a spreadsheet has at most 16,384
+)
+
+// Dialect is how a text writes rows. The zero Dialect makes one cell of each
+// line.
+type Dialect struct {
+	Delimiter string // one or more characters; "" with Blanks 0: none
+	Blanks    int    // at least so many blanks are a delimiter; 0: Delimiter is
+	Lead      bool   // blanks after the delimiter belong to it
+	Quote     byte   // '"', '\'' or 0: no quotes
+	Escape    byte   // of quotes in quoted cells: Quote itself: doubled; '\\'; 0: doubled as well
+	Width     int    // usual number of cells of a row; 0: not known
+}
+
+// Name returns the delimiter as people name it: the character, "blanks" for
+// runs of blanks, "" for none.
+func (d Dialect) Name() string {
+	switch {
+	case d.Blanks > 0:
+		return "blanks"
+	case d.Lead:
+		return d.Delimiter + " "
+	}
+	return d.Delimiter
+}

@@ -1,0 +1,298 @@
+package text
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"repsift/ingest/table/cell"
+)
+
+// Declared is what is known of a dialect beforehand; zero values are not.
+type Declared struct {
+	Delimiter string // "blanks" for runs of blanks
+	Quote     string // one character, or "none"
+	Decimal   string // "," rules out the comma between digits
+}
+
+// Found is a recognised dialect and what speaks for it.
+type Found struct {
+	Dialect
+	Quoted  bool    // cells in quotes were seen
+	Escaped bool    // escaped quotes were seen
+	LineEnd string  // "LF", "CRLF", "CR", "mixed", or "" where there is one line
+	Sep     bool    // the first line declares the delimiter: "sep=;"
+	Score   float64 // of the dialect, in [0,1]
+	Next    Dialect // the next best with another delimiter
+	Margin  float64 // its score, 0 if there is none
+}
+
+// Limits of the sample that dialects are tried on: enough rows to tell, few
+// enough not to be felt at the start of a run.
+const (
+	sampleBytes = 96 << 10
+	sampleRows  = 300
+)
+
+// Recognise finds the dialect of a text from its beginning. final says that the
+// sample is the whole text.
+//
+// The idea: in the right dialect neighbouring rows have as many cells, the cells
+// look like values (numbers, dates, short texts) rather than like glued or torn
+// pieces, and a column holds one kind of value. Each row of the sample earns
+//
+//	(k-1)/k × look of its cells × likeness to its neighbours × purity of its columns
+//
+// for its k cells; the mean over the rows, times a weight for how usual the
+// delimiter is, is the score, and the best score wins. Patterns of row lengths
+// and cell types as evidence: G. van den Burg, A. Nazábal, C. Sutton, Wrangling
+// messy CSV files by detecting row and type patterns, Data Mining and Knowledge
+// Discovery 33 (2019); the formula here is our own.
+func Recognise(sample string, final bool, known Declared) Found {
+	sample = cutSample(sample, final)
+	f := Found{LineEnd: lineEndOf(sample)}
+	body := sample
+	if sep, rest, ok := sepLine(sample); ok {
+		f.Sep = true
+		body = rest
+		if known.Delimiter == "" {
+			known.Delimiter = sep
+		}
+	}
+	var best trial
+	for _, c := range candidates(body, known) {
+		t := try(body, c)
+		switch {
+		case t.score > best.score || best.rows == 0:
+			if best.rows > 0 && best.d.Name() != t.d.Name() {
+				f.Next, f.Margin = best.d, best.score
+			}
+			best = t
+		case t.score > f.Margin && best.d.Name() != t.d.Name():
+			f.Next, f.Margin = t.d, t.score
+		}
+	}
+	f.Dialect, f.Score = best.d, best.score
+	f.Quoted, f.Escaped = best.quoted > 0, best.escaped
+	if f.Quote == 0 && known.Quote == "" && best.stray == 0 {
+		f.Quote = '"' // quotes may come below the sample
+	}
+	f.Width = best.width
+	f.Lead = best.lead
+	return f
+}
+
+// cutSample returns the whole rows at the start of a sample.
+func cutSample(sample string, final bool) string {
+	if final && len(sample) <= sampleBytes {
+		return sample
+	}
+	sample = sample[:min(len(sample), sampleBytes)]
+	if i := strings.LastIndexAny(sample, "\r\n"); i > 0 {
+		sample = sample[:i+1]
+	}
+	return sample
+}
+
+// lineEndOf names the line ends of a text.
+func lineEndOf(s string) string {
+	var lf, crlf, cr int
+	for i := 0; i < len(s); i++ {
+		if s[i] == '\n' {
+			lf++
+		} else if s[i] == '\r' {
+			if n := breakLen(s[i:]); n > 1 {
+				crlf++
+				i += n - 1
+			} else {
+				cr++
+			}
+		}
+	}
+	switch {
+	case lf+crlf+cr == 0:
+		return ""
+	case crlf+cr == 0:
+		return "LF"
+	case lf+cr == 0:
+		return "CRLF"
+	case lf+crlf == 0:
+		return "CR"
+	}
+	return "mixed"
+}
+
+// sepLine reads a first line that declares the delimiter.
+func sepLine(s string) (sep, rest string, ok bool) {
+	end := strings.IndexAny(s, "\r\n")
+	if end < 0 {
+		return "", s, false
+	}
+	line := strings.Trim(s[:end], `"`)
+	if len(line) < 5 || !strings.EqualFold(line[:4], "sep=") || len([]rune(line[4:])) != 1 {
+		return "", s, false
+	}
+	return line[4:], s[end+breakLen(s[end:]):], true
+}
+
+// delimiter is a candidate and how usual it is.
+type delimiter struct {
+	text   string
+	blanks int
+	weight float64
+}
+
+// usual are the delimiters tried, the most usual first. The weights decide
+// where the looks do not: a colon parts times, a blank parts words.
+var usual = []delimiter{
+	{",", 0, 1}, {";", 0, 1}, {"\t", 0, 1}, {"|", 0, 1},
+	{"||", 0, 0.97}, {"::", 0, 0.9}, {"\x01", 0, 1}, {"\x1e", 0, 1}, {"\x1f", 0, 1},
+	{"^", 0, 0.95}, {"~", 0, 0.95}, {"¦", 0, 0.95}, {"§", 0, 0.9}, {"#", 0, 0.75}, {"$", 0, 0.7}, {"&", 0, 0.75},
+	{"!", 0, 0.7}, {"*", 0, 0.7}, {"%", 0, 0.7}, {"@", 0, 0.6}, {"=", 0, 0.65}, {":", 0, 0.7}, {" ", 0, 0.68}, {"", 2, 0.72}, {"", 1, 0.7},
+}
+
+// candidates returns the dialects that a text may have.
+func candidates(body string, known Declared) []Dialect {
+	var ds []Dialect
+	switch known.Delimiter {
+	case "":
+		for _, u := range usual {
+			if u.blanks > 0 && strings.Contains(body, " ") || u.text != "" && strings.Contains(body, u.text) {
+				ds = append(ds, Dialect{Delimiter: u.text, Blanks: u.blanks})
+			}
+		}
+		ds = append(ds, Dialect{}) // one cell a line
+	case "blanks":
+		ds = []Dialect{{Blanks: 1}, {Blanks: 2}}
+	default:
+		ds = []Dialect{{Delimiter: known.Delimiter}}
+	}
+	if known.Decimal == "," && decimalCommas(body) {
+		ds = slices.DeleteFunc(ds, func(d Dialect) bool { return d.Delimiter == "," && known.Delimiter == "" })
+	}
+	var all []Dialect
+	for _, d := range ds {
+		for _, q := range quotes(body, d, known.Quote) {
+			d.Quote, d.Escape = q, q
+			all = append(all, d)
+			if q != 0 && strings.Contains(body, `\`+string(q)) || q == 0 && d.Delimiter != "" && strings.Contains(body, `\`+d.Delimiter) {
+				d.Escape = '\\'
+				all = append(all, d)
+			}
+		}
+	}
+	return all
+}
+
+// decimalCommas reports whether digits with a comma between them are common.
+func decimalCommas(body string) bool {
+	n := 0
+	for i := 1; i+1 < len(body); i++ {
+		if body[i] == ',' && isDigit(body[i-1]) && isDigit(body[i+1]) {
+			n++
+		}
+	}
+	return n > 2
+}
+
+func isDigit(b byte) bool { return b >= '0' && b <= '9' }
+
+// quotes returns the quotes that a text may use with a delimiter: those that
+// stand at the beginning of a cell somewhere, and none.
+func quotes(body string, d Dialect, known string) []byte {
+	switch known {
+	case "":
+	case "none":
+		return []byte{0}
+	default:
+		return []byte{known[0]}
+	}
+	all := []byte{}
+	for _, q := range []byte{'"', '\''} {
+		if opens(body, d, q) {
+			all = append(all, q)
+		}
+	}
+	return append(all, 0)
+}
+
+// opens reports whether a quote stands where a cell begins.
+func opens(body string, d Dialect, q byte) bool {
+	s := &Scanner{d: d}
+	for i := find(body, 0, q); i < len(body); i = find(body, i+1, q) {
+		before := strings.TrimRight(body[:i], " ")
+		if before == "" || isBreak(before[len(before)-1]) {
+			return true
+		}
+		if d.Blanks > 0 {
+			if s.delimits(body, len(before)) {
+				return true
+			}
+		} else if d.Delimiter != "" && (strings.HasSuffix(before, d.Delimiter) || strings.HasSuffix(body[:i], d.Delimiter)) {
+			return true
+		}
+	}
+	return false
+}
+
+// weightOf returns how usual a delimiter is.
+func weightOf(d Dialect) float64 {
+	for _, u := range usual {
+		if u.text == d.Delimiter && u.blanks == d.Blanks {
+			return u.weight
+		}
+	}
+	return 0.5
+}
+
+// mode returns the most frequent key, the larger of equals.
+func mode(counts map[int]int) int {
+	best := 0
+	for k, n := range counts {
+		if c := cmp.Compare(n, counts[best]); c > 0 || c == 0 && k > best {
+			best = k
+		}
+	}
+	return best
+}
+
+// lookOf returns how much a cell looks like a value, in [0,1].
+func lookOf(c *cell.Cell, look cell.Look) float64 {
+	switch look {
+	case cell.Numeric, cell.Temporal:
+		return 1
+	case cell.Null:
+		return 0.95
+	case cell.Nothing:
+		return 0.8
+	case cell.Words:
+		return 0.9 * glue(c.Text)
+	case cell.Mixed:
+		return 0.75 * glue(c.Text)
+	case cell.Prose:
+		return 0.6
+	}
+	return 0.1
+}
+
+// glue is below 1 for a text that has the usual delimiters between other
+// characters without a blank: a sign that they part cells.
+func glue(s string) float64 {
+	g := 1.0
+	for i := 1; i+1 < len(s); i++ {
+		switch s[i] {
+		case ';', '|', '\t':
+			if s[i] == '\t' || s[i-1] != ' ' && s[i+1] != ' ' {
+				g *= 0.5
+			}
+		case ',':
+			if s[i-1] != ' ' && s[i+1] != ' ' {
+				g *= 0.8
+			}
+		}
+		if g < 0.1 {
+			return 0.1
+		}
+	}
+	return g
+}

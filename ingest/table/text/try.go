@@ -1,0 +1,233 @@
+package text
+
+import (
+	"strings"
+
+	"repsift/ingest/table/cell"
+)
+
+// trial is a dialect tried on a sample.
+type trial struct {
+	d       Dialect
+	score   float64
+	rows    int
+	width   int  // usual number of cells
+	quoted  int  // cells in quotes
+	escaped bool // with escaped quotes
+	stray   int  // cells with quotes of no meaning at their start
+	lead    bool // every cell but the first of a row begins with a blank
+}
+
+// tried is a row of the sample.
+type tried struct {
+	width int
+	look  float64
+	looks []cell.Look
+}
+
+// try reads the sample by a dialect and scores it.
+func try(body string, d Dialect) trial {
+	t := trial{d: d}
+	rows := t.read(body)
+	if t.width > 1 && t.d.Quote != 0 {
+		// Stray quotes are read better once the usual width is known.
+		width := t.width
+		t = trial{d: d}
+		t.d.Width = width
+		rows = t.read(body)
+		t.d.Width = 0
+	}
+	if len(rows) == 0 {
+		return t
+	}
+	purity := purityOf(rows)
+	sum := 0.0
+	for i, r := range rows {
+		k := float64(r.width)
+		gain := (k - 1) / k
+		if r.width == 1 {
+			gain = 0.02
+		}
+		alike := 0.5
+		if len(rows) == 1 || i > 0 && rows[i-1].width == r.width || i+1 < len(rows) && rows[i+1].width == r.width {
+			alike = 1
+		}
+		sum += gain * r.look * alike * purity[r.width]
+	}
+	t.score = sum / float64(len(rows)) * weightOf(d)
+	if d.Delimiter == "," && d.Blanks == 0 && tornDecimals(rows, body) {
+		t.score *= 0.02
+	}
+	if d.Delimiter == ":" && tornTimes(body) {
+		t.score *= 0.1
+	}
+	if d.Escape == '\\' {
+		t.score *= 0.999 // doubled quotes are the rule
+	}
+	return t
+}
+
+// read scans the sample and notes what its quotes do.
+func (t *trial) read(body string) []tried {
+	var rows []tried
+	widths := map[int]int{}
+	led, cells := 0, 0
+	var row cell.Row
+	hash := strings.Count(body, "\n#")+strings.Count(body, "\r#") < strings.Count(body, "\n")/2+strings.Count(body, "\r")/2
+	for s := t.d.Scan(body, 1); len(rows) < sampleRows; {
+		start := s.pos
+		if !s.Next(&row) {
+			break
+		}
+		raw := body[start:s.pos]
+		if row.Blank() || hash && raw[0] == '#' {
+			continue
+		}
+		r := tried{width: len(row.Cells), looks: make([]cell.Look, 0, len(row.Cells))}
+		for i := range row.Cells {
+			c := &row.Cells[i]
+			look := cell.Of(c)
+			r.look += lookOf(c, look)
+			r.looks = append(r.looks, look)
+			if i > 0 && c.Text != "" {
+				cells++
+				if c.Text[0] == ' ' {
+					led++
+				}
+			}
+			if t.d.Quote != 0 && c.Text != "" && c.Text[0] == t.d.Quote {
+				t.stray++
+			}
+		}
+		r.look /= float64(r.width)
+		if row.Err != nil {
+			r.look = 0
+		}
+		if q := t.d.Quote; q != 0 {
+			t.countQuotes(raw, q)
+		}
+		widths[r.width]++
+		rows = append(rows, r)
+	}
+	t.rows = len(rows)
+	t.width = mode(widths)
+	t.lead = t.d.Blanks == 0 && t.d.Delimiter != " " && cells >= 4 && led == cells
+	return rows
+}
+
+// countQuotes notes cells in quotes and escaped quotes of a row as written.
+func (t *trial) countQuotes(raw string, q byte) {
+	i := strings.IndexByte(raw, q)
+	if i < 0 {
+		return
+	}
+	s := &Scanner{d: t.d, text: raw}
+	r := s.read(nil, 0, len(raw), beforeEnd)
+	if !r.closed {
+		return
+	}
+	body := raw[:r.end]
+	for i := 0; i < len(body); {
+		open := s.pad(body, i)
+		if open < len(body) && body[open] == q {
+			r := reading{closed: true}
+			if end, ok := s.inQuotes(&r, body, open, beforeEnd); ok {
+				t.quoted++
+				if t.d.Escape == '\\' {
+					t.escaped = t.escaped || strings.Contains(body[open:end], `\`+string(q))
+				} else {
+					t.escaped = t.escaped || strings.Contains(body[open+1:end], string(q)+string(q)) && strings.TrimSpace(body[open:end]) != string(q)+string(q)
+				}
+				i = end
+			}
+		}
+		for i < len(body) && !s.delimits(body, i) {
+			i++
+		}
+		if i < len(body) {
+			i = s.past(body, i)
+		}
+	}
+}
+
+// purityOf returns for each row width how far its columns hold one kind of
+// value, in [0,1]: the mean over the columns of the largest share of numbers,
+// of dates or of texts. Blanks and nulls count for nothing. The first row of a
+// width may be its heading and does not count where there are others.
+func purityOf(rows []tried) map[int]float64 {
+	type column [3]int
+	first := map[int]bool{}
+	columns := map[int][]column{}
+	for _, r := range rows {
+		if columns[r.width] == nil {
+			columns[r.width] = make([]column, r.width)
+		}
+		if !first[r.width] {
+			first[r.width] = true
+			continue
+		}
+		for i, l := range r.looks {
+			switch {
+			case l == cell.Numeric:
+				columns[r.width][i][0]++
+			case l == cell.Temporal:
+				columns[r.width][i][1]++
+			case l.IsText():
+				columns[r.width][i][2]++
+			}
+		}
+	}
+	purity := map[int]float64{}
+	for width, cs := range columns {
+		sum, n := 0.0, 0
+		for _, c := range cs {
+			if all := c[0] + c[1] + c[2]; all > 0 {
+				sum += float64(max(c[0], c[1], c[2])) / float64(all)
+				n++
+			}
+		}
+		purity[width] = 0.9 // a row of its own says little
+		if n > 0 {
+			purity[width] = sum / float64(n)
+		}
+	}
+	return purity
+}
+
+// tornDecimals reports whether the comma of a one-comma table is a decimal
+// mark: digits on both sides, and a first line without it, or fractions that
+// begin with 0.
+func tornDecimals(rows []tried, body string) bool {
+	two, zero := 0, false
+	for i, r := range rows {
+		if r.width > 2 || r.width == 1 && i > 0 {
+			return false
+		}
+		if r.width == 2 {
+			if r.looks[0] != cell.Numeric || r.looks[1] != cell.Numeric {
+				return false
+			}
+			two++
+		}
+	}
+	for i := 1; i+2 < len(body); i++ {
+		if body[i] == ',' && body[i+1] == '0' && isDigit(body[i+2]) {
+			zero = true
+		}
+	}
+	return two > 0 && (rows[0].width == 1 || zero)
+}
+
+// tornTimes reports whether most colons of a text stand inside times.
+func tornTimes(body string) bool {
+	all, times := 0, 0
+	for i := 1; i+1 < len(body); i++ {
+		if body[i] == ':' {
+			all++
+			if isDigit(body[i-1]) && isDigit(body[i+1]) && i+2 < len(body) && isDigit(body[i+2]) && (i+3 == len(body) || !isDigit(body[i+3])) {
+				times++
+			}
+		}
+	}
+	return times*2 > all
+}
