@@ -1,30 +1,36 @@
 package clean
 
 import (
+	"slices"
+
+	"repsift/clean/judge"
 	"repsift/ingest/rep"
 )
 
-// number counts kept reps, numbers the sets that have any, per day, and gives
-// each its role.
-func (h *history) number() {
-	for _, d := range h.days {
+// numbered is what numbering makes of a set.
+type numbered struct {
+	judge.Tally
+	number int32 // 0: no rep kept
+	role   rep.Role
+	load   float64
+	rpe    rep.Null[float64]
+}
+
+// number numbers the sets that have a kept rep, per day, and gives each its
+// role.
+func (p *part) number() {
+	p.sets = make([]numbered, len(p.Sets))
+	for _, d := range p.Days {
 		n := int32(0)
-		for s := d.lo; s < d.hi; s++ {
-			set := &h.sets[s]
-			for i := set.lo; i < set.hi; i++ {
-				if h.failed[i] == 0 {
-					set.kept++
-					if h.missed[i] {
-						set.missed++
-					}
-				}
-			}
-			if set.kept > 0 {
+		for s := d.Lo; s < d.Hi; s++ {
+			set := &p.sets[s]
+			*set = numbered{Tally: p.Tally(int(s)), load: p.t.LoadKg[p.Rows[p.Sets[s].Lo]], rpe: p.Sets[s].RPE}
+			if set.Kept > 0 {
 				n++
 				set.number = n
 			}
 		}
-		h.roles(d)
+		p.roles(d)
 	}
 }
 
@@ -42,32 +48,29 @@ const workRPE = 7
 //
 // The heaviest load is one that was lifted: a set in which every rep was
 // missed counts only where there is no other.
-func (h *history) roles(d span) {
-	t := h.t
-	for first := d.lo; first < d.hi; first++ {
-		if h.sets[first].number == 0 || h.sets[first].role != rep.RoleUnknown {
+func (p *part) roles(d judge.Span) {
+	variant := func(s int32) rep.Sym { return p.t.Variant[p.Rows[p.Sets[s].Lo]] }
+	for first := d.Lo; first < d.Hi; first++ {
+		if p.sets[first].number == 0 || p.sets[first].role != rep.RoleUnknown {
 			continue
 		}
-		variant := t.Variant[h.rows[h.sets[first].lo]]
-		var day []*set
-		for s := first; s < d.hi; s++ {
-			if set := &h.sets[s]; set.number > 0 && t.Variant[h.rows[set.lo]] == variant {
-				day = append(day, set)
+		var day []*numbered
+		for s := first; s < d.Hi; s++ {
+			if p.sets[s].number > 0 && variant(s) == variant(first) {
+				day = append(day, &p.sets[s])
 			}
 		}
-		h.rolesOf(day)
+		roles(day)
 	}
 }
 
-func (h *history) rolesOf(day []*set) {
-	load := func(s *set) float64 { return h.load[s.lo] }
+// roles gives the sets of one day and variant their roles.
+func roles(day []*numbered) {
 	top := -1.0
 	for _, lifted := range []bool{true, false} {
 		for _, s := range day {
-			if top < 0 || load(s) > top {
-				if lifted == (s.kept > s.missed) {
-					top = load(s)
-				}
+			if lifted == (s.Kept > s.Missed) && s.load > top {
+				top = s.load
 			}
 		}
 		if top >= 0 {
@@ -76,7 +79,7 @@ func (h *history) rolesOf(day []*set) {
 	}
 	tops, first := 0, 0
 	for i, s := range day {
-		if same(load(s), top) {
+		if same(s.load, top) {
 			if tops == 0 {
 				first = i
 			}
@@ -86,14 +89,14 @@ func (h *history) rolesOf(day []*set) {
 	for i, s := range day {
 		alike := 0
 		for _, o := range day {
-			if same(load(o), load(s)) {
+			if same(o.load, s.load) {
 				alike++
 			}
 		}
 		switch {
-		case same(load(s), top) && tops == 1:
+		case same(s.load, top) && tops == 1:
 			s.role = rep.Top
-		case load(s) > top, same(load(s), top):
+		case s.load > top, same(s.load, top):
 			s.role = rep.Work // an attempt above the top that failed, or one of several
 		case i > first:
 			s.role = rep.BackOff
@@ -108,48 +111,32 @@ func (h *history) rolesOf(day []*set) {
 // same reports whether two loads are one: closer than the smallest plates.
 func same(a, b float64) bool { return a-b < 0.3 && b-a < 0.3 }
 
-// record returns set s as a row of sets. The session is filled in by the
-// caller.
-func (h *history) record(s int) rep.Set {
-	set, t := &h.sets[s], h.t
-	r := h.rows[set.lo]
-	for i := set.lo; i < set.hi; i++ {
-		if h.failed[i] == 0 {
-			r = h.rows[i]
-			break
+// numberSessions numbers each lifter's days on which a set was recorded or
+// logged, over all lifts. Parts are sorted by lifter.
+func numberSessions(parts []*part) {
+	for lo := 0; lo < len(parts); {
+		hi := lo
+		var days []rep.Day
+		for hi < len(parts) && parts[hi].Lifter == parts[lo].Lifter {
+			for _, d := range parts[hi].Days {
+				days = append(days, parts[hi].Sets[d.Lo].Date)
+			}
+			for _, l := range parts[hi].Logs {
+				days = append(days, l.Date)
+			}
+			hi++
 		}
+		slices.Sort(days)
+		days = slices.Compact(days)
+		for _, p := range parts[lo:hi] {
+			p.sessions = days
+		}
+		lo = hi
 	}
-	text := t.Text.Text
-	out := rep.Set{Lifter: h.lifter, Date: set.date, PerformedAt: t.PerformedAt.At(r), Lift: h.lift, Variant: text(t.Variant[r]),
-		Bar: text(t.Bar[r]), Tether: text(t.Tether[r]), Device: text(t.Device[r]), LoadKg: rep.Some(t.LoadKg[r]),
-		Role: set.role, Reps: set.kept, Missed: set.missed, SetAside: set.hi - set.lo - set.kept,
-		RPE: set.rpe, RPEFrom: set.rpeFrom, Log: set.log,
-		Source: text(t.Source[r]), Sheet: text(t.Sheet[r]), Row: t.Row[r]}
-	if set.number > 0 {
-		out.Number = rep.Some(set.number)
-	}
-	for i := set.lo; i < set.hi; i++ {
-		if h.failed[i] != 0 {
-			continue
-		}
-		out.Rows = append(out.Rows, h.rows[i])
-		if h.missed[i] {
-			continue
-		}
-		v := rep.Some(h.v[i])
-		if !out.First.OK {
-			out.First = v
-		}
-		if !out.Fastest.OK || v.V > out.Fastest.V {
-			out.Fastest = v
-		}
-		if !out.Slowest.OK || v.V < out.Slowest.V {
-			out.Slowest = v
-		}
-		out.Last = v
-	}
-	if set.kept-set.missed > 1 {
-		out.Loss = rep.Some((out.Fastest.V - out.Last.V) / out.Fastest.V)
-	}
-	return out
+}
+
+// session returns the number of the session on a day that has one.
+func (p *part) session(d rep.Day) int32 {
+	i, _ := slices.BinarySearch(p.sessions, d)
+	return int32(i + 1)
 }

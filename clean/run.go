@@ -3,198 +3,165 @@ package clean
 import (
 	"cmp"
 	"fmt"
+	"math/bits"
 	"runtime"
 	"slices"
 	"sync"
 
+	"repsift/clean/judge"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 )
 
+// part is one lifter's one lift: its judged reps and its share of the result.
+type part struct {
+	*judge.History
+	t *rep.Table
+
+	sets     []numbered // beside History.Sets
+	sessions []rep.Day  // the lifter's, over all lifts
+
+	kept      []int32
+	aside     []Aside
+	records   []rep.Set
+	doubts    []Doubt
+	corrected []judge.Corrected
+}
+
 // Run cleans a batch. It fills the numbering, RPE, miss and flag columns of
-// batch.Reps in place; a nil season declares nothing. The error is about what
-// the season file declares.
+// batch.Reps in place, and corrects the values that filters correct; a nil
+// season declares nothing. The error is about what the season file declares.
 func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
-	c, err := compile(s)
+	filters, err := judge.Compile(s)
 	if err != nil {
 		return nil, err
 	}
 	t := batch.Reps
-	hs := withNotes(histories(t, newRanks(&t.Text)), batch.Notes, t)
-	each(hs, func(h *history) {
-		if len(h.rows) > 0 {
-			h.arrange(c)
-			h.judge(c, batch.Notes)
-			h.number()
-			h.report(batch.Notes)
-		}
+	parts := split(t, batch.Notes)
+	each(parts, func(p *part) {
+		p.Judge(filters)
+		p.doubts = p.SettleRPE(filters)
+		p.number()
 	})
-	numberSessions(hs)
-	each(hs, func(h *history) { h.settle(c.filters, batch.Notes) })
+	numberSessions(parts)
+	each(parts, func(p *part) { p.settle(filters) })
 
-	res := &Result{Reps: t, Unread: batch.Unread, compiled: c}
-	for _, h := range hs {
-		res.Kept = append(res.Kept, h.keptRows...)
-		res.Aside = append(res.Aside, h.aside...)
-		res.Sets = append(res.Sets, h.records...)
-		res.Doubts = append(res.Doubts, h.doubts...)
-		for _, c := range h.changed {
-			t.SetRecorded(c.row, c.recorded)
+	res := &Result{Reps: t, Unread: batch.Unread, parts: parts, filters: filters}
+	for _, p := range parts {
+		res.Kept = append(res.Kept, p.kept...)
+		res.Aside = append(res.Aside, p.aside...)
+		res.Sets = append(res.Sets, p.records...)
+		res.Doubts = append(res.Doubts, p.doubts...)
+		for _, c := range p.corrected {
+			t.SetRecorded(c.Row, c.Recorded)
 		}
+		p.kept, p.aside, p.records, p.doubts, p.corrected = nil, nil, nil, nil, nil
 	}
-	res.Filters = c.inForce()
-	res.count(c)
-	if res.Ledger, err = complete(batch, res, hs); err != nil {
+	res.Filters = filters.InForce()
+	res.count()
+	if res.Ledger, err = complete(batch, res); err != nil {
 		return nil, err
 	}
 	return res, nil
 }
 
-// each calls do for every history, on as many goroutines as there are cores.
-// Histories share nothing that do may write.
-func each(hs []*history, do func(h *history)) {
-	next := make(chan *history)
+// each calls do for every part, on as many goroutines as there are cores.
+// Parts share nothing that do may write.
+func each(parts []*part, do func(p *part)) {
+	next := make(chan *part)
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
-			for h := range next {
-				do(h)
+			for p := range next {
+				do(p)
 			}
 		})
 	}
-	for _, h := range hs {
-		next <- h
+	for _, p := range parts {
+		next <- p
 	}
 	close(next)
 	wg.Wait()
 }
 
-// withNotes gives each history the notes of its lifter and lift, and adds
-// histories without reps for the others.
-func withNotes(hs []*history, notes []rep.SetNote, t *rep.Table) []*history {
+// split returns the parts of a table, by lifter and lift, each with its notes;
+// also those of which there are only notes.
+func split(t *rep.Table, notes []rep.SetNote) []*part {
 	type key struct{ lifter, lift string }
-	of := make(map[key]*history, len(hs))
-	for _, h := range hs {
-		of[key{h.lifter, h.lift}] = h
+	var parts []*part
+	of := make(map[key]*part)
+	add := func(h *judge.History) *part {
+		p := &part{History: h, t: t}
+		of[key{h.Lifter, h.Lift}] = p
+		parts = append(parts, p)
+		return p
 	}
-	which := make(map[*history][]int32)
+	for _, h := range judge.Histories(t) {
+		add(h)
+	}
+	which := make(map[*part][]int32)
 	for i := range notes {
 		k := key{notes[i].Lifter, notes[i].Lift}
-		h := of[k]
-		if h == nil {
-			h = &history{t: t, lifter: k.lifter, lift: k.lift}
-			of[k] = h
-			hs = append(hs, h)
+		p := of[k]
+		if p == nil {
+			p = add(&judge.History{Lifter: k.lifter, Lift: k.lift})
 		}
-		which[h] = append(which[h], int32(i))
+		which[p] = append(which[p], int32(i))
 	}
-	for h, w := range which {
-		h.logs = expand(notes, w)
+	for p, w := range which {
+		p.Logs = judge.Expand(notes, w)
 	}
-	slices.SortFunc(hs, func(a, b *history) int {
-		return cmp.Or(cmp.Compare(a.lifter, b.lifter), cmp.Compare(a.lift, b.lift))
+	slices.SortFunc(parts, func(a, b *part) int {
+		return cmp.Or(cmp.Compare(a.Lifter, b.Lifter), cmp.Compare(a.Lift, b.Lift))
 	})
-	return hs
+	return parts
 }
 
-// numberSessions numbers each lifter's days on which a set was recorded or
-// logged, over all lifts. Histories are sorted by lifter.
-func numberSessions(hs []*history) {
-	for lo := 0; lo < len(hs); {
-		hi := lo
-		var days []rep.Day
-		for hi < len(hs) && hs[hi].lifter == hs[lo].lifter {
-			for _, d := range hs[hi].days {
-				days = append(days, hs[hi].sets[d.lo].date)
+// settle writes what was decided into the table and makes the part's share of
+// the result.
+func (p *part) settle(filters *judge.Filters) {
+	t := p.t
+	p.corrected = p.Correct(filters)
+	for s := range p.Sets {
+		set, numbered := &p.Sets[s], &p.sets[s]
+		session, n := p.session(set.Date), int32(0)
+		for i := set.Lo; i < set.Hi; i++ {
+			r := p.Rows[i]
+			t.Flags[r] |= p.Flags[i]
+			if p.Failed[i] != 0 {
+				continue
 			}
-			for _, l := range hs[hi].logs {
-				days = append(days, l.date)
-			}
-			hi++
-		}
-		slices.Sort(days)
-		days = slices.Compact(days)
-		for _, h := range hs[lo:hi] {
-			h.sessions = days
-		}
-		lo = hi
-	}
-}
-
-// session returns the number of the session on a day that has one.
-func (h *history) session(d rep.Day) int32 {
-	i, _ := slices.BinarySearch(h.sessions, d)
-	return int32(i + 1)
-}
-
-// recordSets returns the rows of sets: day by day the numbered sets, then those
-// without a kept rep, then logged sets that stand alone.
-func (h *history) recordSets(notes []rep.SetNote) []rep.Set {
-	var out []rep.Set
-	day, log := 0, 0
-	for day < len(h.days) || log < len(h.logs) {
-		var date rep.Day
-		if day < len(h.days) {
-			date = h.sets[h.days[day].lo].date
-		}
-		if log < len(h.logs) && (day == len(h.days) || h.logs[log].date < date) {
-			date = h.logs[log].date
-		}
-		first := len(out)
-		if day < len(h.days) && h.sets[h.days[day].lo].date == date {
-			for _, numbered := range []bool{true, false} {
-				for s := h.days[day].lo; s < h.days[day].hi; s++ {
-					if numbered == (h.sets[s].number > 0) {
-						out = append(out, h.record(int(s)))
-					}
-				}
-			}
-			day++
-		}
-		if log < len(h.logs) && h.logs[log].date == date {
-			for _, s := range h.logs[log].said {
-				if !s.joined {
-					out = append(out, h.loggedAlone(&notes[s.note], s))
-				}
-			}
-			log++
-		}
-		for i := first; i < len(out); i++ {
-			out[i].Session = h.session(date)
+			n++
+			t.Session[r], t.Set[r], t.Number[r], t.Role[r] = session, numbered.number, n, numbered.role
+			t.Missed[r] = p.Missed[i]
+			t.RPE.Put(r, set.RPE)
+			t.RPEFrom[r] = set.RPEFrom
+			p.kept = append(p.kept, r)
 		}
 	}
-	return out
+	p.aside = p.Asides(filters)
+	p.records = p.recordSets()
 }
 
-// loggedAlone is a logged set that stands alone as a row of sets.
-func (h *history) loggedAlone(n *rep.SetNote, s said) rep.Set {
-	log := account(n, s)
-	out := rep.Set{Lifter: h.lifter, Date: n.Date, PerformedAt: n.PerformedAt, Lift: h.lift, Variant: n.Variant,
-		Bar: n.Bar, Tether: n.Tether, LoadKg: n.LoadKg, RPE: s.rpe, Log: &log, Source: n.Source, Sheet: n.Sheet, Row: n.Row}
-	if s.rpe.OK {
-		out.RPEFrom = rep.RPEHandLog
+// count tells each filter in force how many reps it set aside, and how many
+// kept ones bear its kind as a flag.
+func (r *Result) count() {
+	for i := range r.Aside {
+		r.Filters[r.Aside[i].By].SetAside++
 	}
-	return out
-}
-
-// count tells each filter in force how many reps it set aside and flagged.
-func (r *Result) count(c *compiled) {
-	for _, a := range r.Aside {
-		r.Filters[a.filter].SetAside++
-	}
-	for i, f := range c.filters {
-		if f.flag {
-			for _, row := range r.Kept {
-				if r.Reps.Flags[row].Has(f.Kind) {
-					r.Filters[i].Flagged++
-				}
-			}
+	var flagged [32]int // by kind
+	for _, row := range r.Kept {
+		for k := r.Reps.Flags[row]; k != 0; k &= k - 1 {
+			flagged[bits.TrailingZeros32(uint32(k))]++
 		}
+	}
+	for i := range r.Filters {
+		r.Filters[i].Flagged = flagged[r.Filters[i].Kind]
 	}
 }
 
 // complete fills cleaning's part of the ledger.
-func complete(batch *rep.Batch, res *Result, hs []*history) ([]rep.Ledger, error) {
+func complete(batch *rep.Batch, res *Result) ([]rep.Ledger, error) {
 	ledger := slices.Clone(batch.Ledger)
 	t := batch.Reps
 	of := make(map[rep.Sym]*rep.Ledger, len(ledger))
@@ -218,11 +185,11 @@ func complete(batch *rep.Batch, res *Result, hs []*history) ([]rep.Ledger, error
 		}
 	}
 	joined := make(map[rep.Place]bool) // rows of notes
-	for _, h := range hs {
-		for _, d := range h.logs {
-			for _, s := range d.said {
-				p := batch.Notes[s.note].Place()
-				joined[p] = joined[p] || s.joined
+	for _, p := range res.parts {
+		for _, d := range p.Logs {
+			for _, s := range d.Said {
+				at := s.Note.Place()
+				joined[at] = joined[at] || s.Joined
 			}
 		}
 	}

@@ -8,18 +8,16 @@ import (
 
 // unit is one encoder: how it errs and how often it takes something for a rep.
 type unit struct {
-	name            string
-	number          int
-	scale           float64 // systematic error of speed and travel
-	noise           float64 // m/s
-	rack            float64 // chance that it counts a movement in the rack
-	bounce, touch   float64
-	glitch          float64
-	split, fuse     float64
-	loses           float64 // chance that it has no record of a set
-	mistypes        float64 // chance that the load of a set was mistyped
-	flexes          bool    // the tether sits at the middle of a whippy bar: travel reads long
-	roundsTravelToo bool
+	name          string
+	number        int
+	scale         float64 // systematic error of speed and travel
+	noise         float64 // m/s
+	rack          float64 // chance that it counts a movement in the rack
+	bounce, touch float64
+	glitch        float64
+	split, fuse   float64
+	loses         float64 // chance that it has no record of a set
+	mistypes      float64 // chance that the load of a set was mistyped
 }
 
 func (w *world) unit(number int) unit {

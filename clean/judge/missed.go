@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"math"
@@ -23,46 +23,46 @@ const (
 )
 
 // recognise marks misses among the reps that no source marks.
-func (h *history) recognise() {
-	slow := velocityAt1RM(h.lift) + slowMargin
-	for s := range h.sets {
-		set := &h.sets[s]
+func (h *History) recognise() {
+	slow := velocityAt1RM(h.Lift) + slowMargin
+	for s := range h.Sets {
+		set := &h.Sets[s]
 		if rpe := set.effort(); rpe.OK && rpe.V < leastRPE {
 			continue
 		}
-		last := set.hi - 1
+		last := set.Hi - 1
 		usual, slowest := h.others(s, last)
-		for last > set.lo && h.rom[last] < leastShare*usual {
+		for last > set.Lo && h.rom[last] < leastShare*usual {
 			last-- // the bar put down
 			usual, slowest = h.others(s, last)
 		}
 		rom := h.rom[last]
-		if h.missed[last] || h.mark[last] != whole || !(rom > 0) || !(h.dur[last] >= leastTime) || !(h.v[last] <= slow) {
+		if h.Missed[last] || h.mark[last] != whole || !(rom > 0) || !(h.dur[last] >= leastTime) || !(h.v[last] <= slow) {
 			continue
 		}
 		if !(rom < shortShare*usual) || rom < leastShare*usual || h.v[last] > slowest+sameSpeed {
 			continue
 		}
-		h.missed[last] = h.heavy(h.load[last], slowest) ||
-			math.IsInf(slowest, 1) && h.dur[last] >= struggle && h.v[last] <= velocityAt1RM(h.lift)+0.02
+		h.Missed[last] = h.heavy(h.load[last], slowest) ||
+			math.IsInf(slowest, 1) && h.dur[last] >= struggle && h.v[last] <= velocityAt1RM(h.Lift)+0.02
 	}
 }
 
 // effort is the RPE that export or hand log gives the set, as far as known.
-func (s *set) effort() rep.Null[float64] {
-	if s.log != nil && s.log.RPE.OK {
-		return s.log.RPE
+func (s *Set) effort() rep.Null[float64] {
+	if s.Log != nil && s.Log.RPE.OK {
+		return s.Log.RPE
 	}
-	return s.rpe
+	return s.RPE
 }
 
 // others returns the usual travel around a rep, NaN where unknown, and the
 // slowest speed of the other standing reps of its set, +Inf where there are
 // none.
-func (h *history) others(s int, but int32) (usual, slowest float64) {
+func (h *History) others(s int, but int32) (usual, slowest float64) {
 	usual, slowest = math.NaN(), inf
 	var roms []float64
-	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 		if i == but || !h.standing(i) {
 			continue
 		}
@@ -84,8 +84,8 @@ func (h *history) others(s int, but int32) (usual, slowest float64) {
 
 // heavy reports whether a set is near the lifter's limit: by the lifter's own
 // line of load and speed, or by how slow its other reps were.
-func (h *history) heavy(load, slowest float64) bool {
-	v := velocityAt1RM(h.lift)
+func (h *History) heavy(load, slowest float64) bool {
+	v := velocityAt1RM(h.Lift)
 	l := h.learnt.speed
 	return slowest <= v+slowMargin || l.sets > 0 && load >= heavyShare*l.maximum(v)
 }

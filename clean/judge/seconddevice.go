@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"cmp"
@@ -8,6 +8,7 @@ import (
 
 	"repsift/clean/join"
 	"repsift/clean/robust"
+	"repsift/clean/sets"
 	"repsift/ingest/rep"
 )
 
@@ -17,60 +18,56 @@ var secondDevice = &kind{
 		"the two. The unit that stands is the first of the declared order, else the one that says more; speeds written by hand " +
 		"always come second.",
 	step: paired,
-	limits: []limit{
-		{name: "share", value: 0.6, source: unsourced, hi: 1},
-	},
-	look: func(h *history, l []float64, out *looks) {
-		for s := range h.sets {
-			set := &h.sets[s]
-			if set.twin == 0 {
+	look: func(h *History, l []float64, out *looks) {
+		for s := range h.Sets {
+			set := &h.Sets[s]
+			if set.Twin == 0 {
 				continue
 			}
-			first := h.sets[set.twin-1].lo
-			for i := set.lo; i < set.hi; i++ {
+			first := h.Sets[set.Twin-1].Lo
+			for i := set.Lo; i < set.Hi; i++ {
 				if out.in(int(i)) {
-					out.at(int(i), true, h.v[i], h.v[min(first+i-set.lo, h.sets[set.twin-1].hi-1)])
+					out.at(int(i), true, h.v[i], h.v[min(first+i-set.Lo, h.Sets[set.Twin-1].Hi-1)])
 				}
 			}
 		}
 	},
-	say: func(h *history, i int, f finding) string {
-		set := h.sets[h.setAt(int32(i))]
-		first := h.sets[set.twin-1].lo
-		return fmt.Sprintf("the set stands as %q recorded it, at %s", h.t.Text.Text(h.t.Device[h.rows[first]]), h.place(first))
+	say: func(h *History, i int, f finding) string {
+		set := h.Sets[h.setAt(int32(i))]
+		first := h.Sets[set.Twin-1].Lo
+		return fmt.Sprintf("the set stands as %q recorded it, at %s", h.t.Text.Text(h.t.Device[h.Rows[first]]), h.Place(first))
 	},
 }
 
 // pairUnits finds the sets that two units recorded. f is the filter that acts
 // on them; nil clears all pairs.
-func (h *history) pairUnits(f *filter) {
-	for s := range h.sets {
-		h.sets[s].twin = 0
+func (h *History) pairUnits(f *Filter) {
+	for s := range h.Sets {
+		h.Sets[s].Twin = 0
 	}
 	if f == nil {
 		return
 	}
 	units := h.units(f.prefer)
-	share := f.values(h.lift)[0]
 	for k := 1; k < len(units); k++ {
 		for _, first := range units[:k] {
-			h.pairTwo(first, units[k], share)
+			h.pairTwo(first, units[k])
 		}
 	}
 }
 
 // units returns the units of the history in order of trust.
-func (h *history) units(prefer []string) []rep.Sym {
+func (h *History) units(prefer []string) []rep.Sym {
 	t := h.t
 	said := make(map[rep.Sym]int) // how much each unit says
 	var units []rep.Sym
-	for i, r := range h.rows {
+	for i, r := range h.Rows {
 		u := t.Device[r]
 		if _, ok := said[u]; !ok {
 			units = append(units, u)
 		}
-		if h.failed[i] == 0 {
-			said[u] += 3 + h.fields(r)
+		if h.Failed[i] == 0 {
+			said[u] += 3 + sets.Fields(h.t, r)
 		}
 	}
 	rank := func(u rep.Sym) int {
@@ -83,26 +80,30 @@ func (h *history) units(prefer []string) []rep.Sym {
 		return len(prefer)
 	}
 	slices.SortFunc(units, func(a, b rep.Sym) int {
-		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(said[b], said[a]), cmp.Compare(h.rank.of[a], h.rank.of[b]))
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(said[b], said[a]), cmp.Compare(h.rank.Of(a), h.rank.Of(b)))
 	})
 	return units
 }
+
+// pairedShare is the share of the second unit's sets on shared days that must
+// have a twin.
+const pairedShare = 0.6
 
 // pairTwo pairs the sets of two units day by day. Units disagree by a few per
 // cent, so the second one's speeds are first brought to the scale of the
 // other by the median quotient of sets alike in load and place. The pairs
 // count only where most sets of the second unit on shared days have one: else
 // the two recorded different sets of the day.
-func (h *history) pairTwo(first, second rep.Sym, share float64) {
+func (h *History) pairTwo(first, second rep.Sym) {
 	type day struct{ a, b []int }
 	var days []day
-	for _, d := range h.days {
+	for _, d := range h.Days {
 		var x day
-		for s := int(d.lo); s < int(d.hi); s++ {
-			if h.sets[s].twin != 0 {
+		for s := int(d.Lo); s < int(d.Hi); s++ {
+			if h.Sets[s].Twin != 0 {
 				continue
 			}
-			switch h.t.Device[h.rows[h.sets[s].lo]] {
+			switch h.t.Device[h.Rows[h.Sets[s].Lo]] {
 			case first:
 				x.a = append(x.a, s)
 			case second:
@@ -137,18 +138,18 @@ func (h *history) pairTwo(first, second rep.Sym, share float64) {
 			pairs++
 		}
 	}
-	if float64(pairs) < share*float64(sets) {
+	if float64(pairs) < pairedShare*float64(sets) {
 		return
 	}
 	for _, m := range found {
-		h.sets[m[1]].twin = int32(m[0] + 1)
+		h.Sets[m[1]].Twin = int32(m[0] + 1)
 	}
 }
 
 // alignUnits lays the sets of two units of one day beside each other. Speeds
 // of the second are multiplied by scale, and left out of the scoring where
 // speeds is false.
-func (h *history) alignUnits(a, b []int, speeds bool, scale float64) [][2]int {
+func (h *History) alignUnits(a, b []int, speeds bool, scale float64) [][2]int {
 	describe := func(sets []int, scale float64) (out []join.Set, which []int) {
 		for k, s := range sets {
 			d, ok := h.doneSet(s)
@@ -156,8 +157,8 @@ func (h *history) alignUnits(a, b []int, speeds bool, scale float64) [][2]int {
 				continue
 			}
 			d = join.Set{Load: d.Load, LoadStep: d.LoadStep, Reps: d.Reps, Extra: d.Extra} // clocks need not agree
-			for i := h.sets[s].lo; i < h.sets[s].hi && speeds; i++ {
-				if h.failed[i] == 0 {
+			for i := h.Sets[s].Lo; i < h.Sets[s].Hi && speeds; i++ {
+				if h.Failed[i] == 0 {
 					d.Speeds = append(d.Speeds, h.v[i]*scale)
 				}
 			}
@@ -178,10 +179,10 @@ func (h *history) alignUnits(a, b []int, speeds bool, scale float64) [][2]int {
 
 // topSpeed returns the speed of the fastest rep of set s not set aside, which
 // slow movements in the rack do not pull down as they do a mean; 0 for none.
-func (h *history) topSpeed(s int) float64 {
+func (h *History) topSpeed(s int) float64 {
 	top := 0.0
-	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
-		if h.failed[i] == 0 {
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if h.Failed[i] == 0 {
 			top = max(top, h.v[i])
 		}
 	}

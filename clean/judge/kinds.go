@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"math"

@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"fmt"
@@ -9,9 +9,9 @@ import (
 	"repsift/ingest/rep"
 )
 
-// filter is one declared or default filter, compiled and ready to run. It
+// Filter is one declared or default filter, compiled and ready to run. It
 // keeps no state: what it finds goes to looks.
-type filter struct {
+type Filter struct {
 	*kind
 	flag     bool
 	declared bool
@@ -33,10 +33,10 @@ type kind struct {
 
 	// look examines every rep of a history within scope. l holds the limits
 	// in the order of the list. Nil where the kind acts at another step.
-	look func(h *history, l []float64, out *looks)
+	look func(h *History, l []float64, out *looks)
 
 	// say is the reason, in one sentence, given what look measured.
-	say func(h *history, i int, f finding) string
+	say func(h *History, i int, f finding) string
 }
 
 // step orders kinds by what they build on; kinds of one step see the same reps.
@@ -51,11 +51,11 @@ const (
 
 // limit is one limit of a kind: its default for all lifts, and for some.
 type limit struct {
-	name   string
-	value  float64
-	lifts  []liftValue
-	source string  // of the default
-	lo, hi float64 // what may be declared
+	name        string
+	value       float64
+	lifts       []liftValue
+	source      string  // of the default
+	least, most float64 // what may be declared
 }
 
 type liftValue struct {
@@ -74,7 +74,7 @@ func (l *limit) of(lift string) float64 {
 }
 
 // values returns the limits that hold for a lift, in the order of the kind.
-func (f *filter) values(lift string) []float64 {
+func (f *Filter) values(lift string) []float64 {
 	out := make([]float64, len(f.kind.limits))
 	for i := range f.kind.limits {
 		l := &f.kind.limits[i]
@@ -123,8 +123,8 @@ func (w *where) String() string {
 
 // scope returns which rows of h the filter looks at: none, all (a nil mask),
 // or those of the mask.
-func (f *filter) scope(h *history) (mask []bool, any bool) {
-	if len(h.rows) == 0 {
+func (f *Filter) scope(h *History) (mask []bool, any bool) {
+	if len(h.Rows) == 0 {
 		return nil, false
 	}
 	wide := f.where.wide()
@@ -132,17 +132,17 @@ func (f *filter) scope(h *history) (mask []bool, any bool) {
 		wide = wide && f.except[i].wide()
 	}
 	if wide {
-		return nil, f.covers(h.t, h.rows[0])
+		return nil, f.covers(h.t, h.Rows[0])
 	}
-	mask = make([]bool, len(h.rows))
-	for i, r := range h.rows {
+	mask = make([]bool, len(h.Rows))
+	for i, r := range h.Rows {
 		mask[i] = f.covers(h.t, r)
 		any = any || mask[i]
 	}
 	return mask, any
 }
 
-func (f *filter) covers(t *rep.Table, r int32) bool {
+func (f *Filter) covers(t *rep.Table, r int32) bool {
 	if !f.where.covers(t, r) {
 		return false
 	}

@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"errors"
@@ -10,19 +10,19 @@ import (
 	"repsift/ingest/season"
 )
 
-// compiled is the filters of a run, in running order.
-type compiled struct {
-	filters []*filter // what decides
+// Filters are the filters of a run, in running order.
+type Filters struct {
+	list []*Filter // what decides
 	// core are the defaults, everywhere: what is learnt rests on them alone.
-	// The same slice as filters where the season file declares none.
-	core     []*filter
-	declared bool // filters differ from core
+	// The same slice as list where the season file declares none.
+	core     []*Filter
+	declared bool // the two differ
 }
 
-// compile turns declared filters and defaults into filters that run. All
+// Compile turns declared filters and defaults into filters that run. All
 // faults are told at once, each with its place and the remedy.
-func compile(s *season.Season) (*compiled, error) {
-	c := new(compiled)
+func Compile(s *season.Season) (*Filters, error) {
+	c := new(Filters)
 	var faults []error
 	declared := make([][]*season.Filter, rep.FusedRep+1)
 	if s != nil {
@@ -39,26 +39,27 @@ func compile(s *season.Season) (*compiled, error) {
 		return nil, err
 	}
 	for _, k := range kinds {
-		basic := &filter{kind: k, flag: k.flags}
+		basic := &Filter{kind: k, flag: k.flags}
 		c.core = append(c.core, basic)
-		def := &filter{kind: k, flag: k.flags}
+		def := &Filter{kind: k, flag: k.flags}
 		wide := false
 		for _, d := range declared[k.Kind] {
 			c.declared = true
+			basic.prefer = append(basic.prefer, d.Prefer...)
 			w := where{d.Lifts, d.Lifters, d.Devices, d.Bars, d.Tethers}
 			def.except = append(def.except, w)
 			wide = wide || len(w.lifts)+len(w.lifters) == 0 && w.wide()
 			if !d.Off {
-				c.filters = append(c.filters, &filter{kind: k, flag: d.Flag || k.flags, declared: true, line: d.Line,
+				c.list = append(c.list, &Filter{kind: k, flag: d.Flag || k.flags, declared: true, line: d.Line,
 					where: w, limits: d.Limits, prefer: d.Prefer})
 			}
 		}
 		if !wide {
-			c.filters = append(c.filters, def)
+			c.list = append(c.list, def)
 		}
 	}
 	if !c.declared {
-		c.filters = c.core
+		c.list = c.core
 	}
 	return c, nil
 }
@@ -85,8 +86,8 @@ func checkDeclared(file string, d *season.Filter) error {
 			faults = append(faults, fmt.Errorf("%s: no limit %q; %s", place, name, have))
 			continue
 		}
-		if l := k.limits[i]; !(d.Limits[name] >= l.lo && d.Limits[name] <= l.hi) {
-			faults = append(faults, fmt.Errorf("%s: %s = %g: want a value from %g to %g", place, name, d.Limits[name], l.lo, l.hi))
+		if l := k.limits[i]; !(d.Limits[name] >= l.least && d.Limits[name] <= l.most) {
+			faults = append(faults, fmt.Errorf("%s: %s = %g: want a value from %g to %g", place, name, d.Limits[name], l.least, l.most))
 		}
 	}
 	return errors.Join(faults...)
@@ -102,23 +103,10 @@ func keys[V any](m map[string]V) func(yield func(string) bool) {
 	}
 }
 
-// tells reports whether copies of the history's reps are set aside: the
-// duplicate filter runs here and does not only flag.
-func (c *compiled) tells(h *history) bool {
-	for _, f := range c.filters {
-		if f.Kind == rep.Duplicate && !f.flag {
-			if _, any := f.scope(h); any {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// inForce describes the filters for codebook and screen.
-func (c *compiled) inForce() []InForce {
-	out := make([]InForce, len(c.filters))
-	for i, f := range c.filters {
+// InForce describes the filters for codebook and screen.
+func (c *Filters) InForce() []InForce {
+	out := make([]InForce, len(c.list))
+	for i, f := range c.list {
 		e := InForce{Kind: f.Kind, Declared: f.declared, Line: f.line, Where: f.where.String(), Flag: f.flag, Sentence: f.what}
 		if len(f.except) > 0 {
 			e.Where = "where the season file declares none"
@@ -132,7 +120,7 @@ func (c *compiled) inForce() []InForce {
 }
 
 // inForce returns the values of one limit, one a lift where they differ.
-func (f *filter) inForce(l *limit) []Limit {
+func (f *Filter) inForce(l *limit) []Limit {
 	if v, ok := f.limits[l.name]; ok {
 		return []Limit{{Name: l.name, Value: v, Source: "season file"}}
 	}

@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"fmt"
@@ -13,11 +13,10 @@ var splitRep = &kind{
 		"after the other. Travel and time add up, mean speed is travel / time; the values as read are kept beside. Where the " +
 		"season file only flags here, both halves stay as read and out of profiles.",
 	limits: []limit{
-		{name: "sum_low_share", value: 0.85, source: unsourced, hi: 1},
-		{name: "sum_high_share", value: 1.15, source: unsourced, lo: 1, hi: 2},
-		{name: "gap_s", value: 2, source: unsourced, hi: 10},
+		{name: "gap_s", value: 2, source: unsourced, most: 10},
+		{name: "share", value: 0.15, source: unsourced, most: 1},
 	},
-	look: func(h *history, l []float64, out *looks) {
+	look: func(h *History, l []float64, out *looks) {
 		for _, r := range h.rejoined {
 			if out.in(int(r.second)) {
 				out.at(int(r.second), true, r.rom[1], r.usual)
@@ -27,7 +26,7 @@ var splitRep = &kind{
 			}
 		}
 	},
-	say: func(h *history, i int, f finding) string {
+	say: func(h *History, i int, f finding) string {
 		return fmt.Sprintf("second half of the rep before it: %s more, which together make the usual %s",
 			travelText(f.measured), travelText(f.limit))
 	},
@@ -42,15 +41,15 @@ type rejoined struct {
 }
 
 // rejoin finds reps counted as two and puts the sum in the first half's place.
-func (h *history) rejoin(l []float64) {
-	low, high, gap := l[0], l[1], l[2]
-	for s := range h.sets {
-		set := h.sets[s]
+func (h *History) rejoin(l []float64) {
+	gap, low, high := l[0], 1-l[1], 1+l[1]
+	for s := range h.Sets {
+		set := h.Sets[s]
 		b := h.learnt.band(h, s, bandReps)
 		if b.n == 0 {
 			continue // halves are told by what is whole
 		}
-		for i := set.lo; i+1 < set.hi; i++ {
+		for i := set.Lo; i+1 < set.Hi; i++ {
 			a, z := i, i+1
 			if !(h.rom[a] <= 0.85*b.median) {
 				continue
@@ -82,9 +81,9 @@ func (h *history) rejoin(l []float64) {
 
 // halves reports whether two neighbours can be the halves of one rep: both
 // short of the usual, neither a mere twitch, their speeds not worlds apart.
-func (h *history) halves(a, z int32, usual float64) bool {
+func (h *History) halves(a, z int32, usual float64) bool {
 	for _, i := range [2]int32{a, z} {
-		if h.missed[i] || h.rom[i] > 0.85*usual || h.rom[i] < 0.18*usual || math.IsNaN(h.dur[i]) {
+		if h.Missed[i] || h.rom[i] > 0.85*usual || h.rom[i] < 0.18*usual || math.IsNaN(h.dur[i]) {
 			return false
 		}
 	}
@@ -92,13 +91,13 @@ func (h *history) halves(a, z int32, usual float64) bool {
 }
 
 // undo puts the halves back as they were read.
-func (h *history) undo() {
+func (h *History) undo() {
 	h.apart()
 	h.rejoined = h.rejoined[:0]
 }
 
 // apart takes rejoined reps apart again, but remembers which they were.
-func (h *history) apart() {
+func (h *History) apart() {
 	for _, r := range h.rejoined {
 		h.rom[r.first], h.dur[r.first], h.v[r.first], h.peak[r.first] = r.rom[0], r.dur[0], r.v, r.peak
 	}

@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"math"
@@ -21,12 +21,12 @@ const bandReps = 10
 
 // usualTravelOf returns the usual travel around set s: the band's median, or,
 // with too few reps for a band, the median of the set where it has three.
-func (h *history) usualTravelOf(s int) (usual float64, known bool) {
+func (h *History) usualTravelOf(s int) (usual float64, known bool) {
 	if b := h.learnt.band(h, s, bandReps); b.n > 0 {
 		return b.median, true
 	}
 	var roms []float64
-	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 		if h.rom[i] > 0 {
 			roms = append(roms, h.rom[i])
 		}
@@ -40,9 +40,9 @@ func (h *history) usualTravelOf(s int) (usual float64, known bool) {
 // travelBeside returns the usual travel in set s without positions a and z: the
 // median of its other reps that lie in the middle of the band, where it has
 // two, else the band's.
-func (h *history) travelBeside(s int, b band, a, z int32) float64 {
+func (h *History) travelBeside(s int, b band, a, z int32) float64 {
 	var roms []float64
-	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 		if i != a && i != z && h.rom[i] > 0.7*b.median && h.rom[i] < 1.4*b.median {
 			roms = append(roms, h.rom[i])
 		}
@@ -57,7 +57,7 @@ func (h *history) travelBeside(s int, b band, a, z int32) float64 {
 // the median speed of its other reps of at least 70 % of that travel, else
 // from the usual speed at its load; 0 where neither is known. Positions a and
 // z are left out.
-func (h *history) usualTime(s int, usual float64, a, z int32) float64 {
+func (h *History) usualTime(s int, usual float64, a, z int32) float64 {
 	vs := h.speedsBeside(s, usual, a, z)
 	if v, ok := robust.MedianInPlace(vs); ok {
 		return usual / v
@@ -66,7 +66,7 @@ func (h *history) usualTime(s int, usual float64, a, z int32) float64 {
 }
 
 // leastTime is usualTime for the fastest of the other reps.
-func (h *history) leastTime(s int, usual float64, a, z int32) float64 {
+func (h *History) leastTime(s int, usual float64, a, z int32) float64 {
 	if vs := h.speedsBeside(s, usual, a, z); len(vs) > 0 {
 		return usual / slices.Max(vs)
 	}
@@ -75,21 +75,21 @@ func (h *history) leastTime(s int, usual float64, a, z int32) float64 {
 
 // lineTime is how long a rep takes at the load of set s on a day on which the
 // lifter is two deviations faster than usual; 0 without a line.
-func (h *history) lineTime(s int, usual float64) float64 {
+func (h *History) lineTime(s int, usual float64) float64 {
 	l := h.learnt.speed
 	if l.sets == 0 {
 		return 0
 	}
-	return usual / (l.at(h.load[h.sets[s].lo], velocityAt1RM(h.lift)) + 2*l.deviation)
+	return usual / (l.at(h.load[h.Sets[s].Lo], velocityAt1RM(h.Lift)) + 2*l.deviation)
 }
 
 // speedsBeside returns the speeds of the standing reps of set s, without
 // positions a and z, that travel at least 70 % of the usual.
-func (h *history) speedsBeside(s int, usual float64, a, z int32) []float64 {
+func (h *History) speedsBeside(s int, usual float64, a, z int32) []float64 {
 	var vs []float64
-	set := h.sets[s]
-	for i := set.lo; i < set.hi; i++ {
-		if i != a && i != z && h.standing(i) && !h.missed[i] && h.v[i] > 0 && h.rom[i] >= 0.7*usual {
+	set := h.Sets[s]
+	for i := set.Lo; i < set.Hi; i++ {
+		if i != a && i != z && h.standing(i) && !h.Missed[i] && h.v[i] > 0 && h.rom[i] >= 0.7*usual {
 			vs = append(vs, h.v[i])
 		}
 	}
@@ -101,8 +101,8 @@ func (h *history) speedsBeside(s int, usual float64, a, z int32) []float64 {
 // rep in fractions of a second. Units stamp a rep at its start or at its end;
 // the longer of the two durations is taken off, so that the gap is not
 // overstated either way.
-func (h *history) gap(set set, i int32) (s float64, ok bool) {
-	if i <= set.lo || !set.fine {
+func (h *History) gap(set Set, i int32) (s float64, ok bool) {
+	if i <= set.Lo || !set.fine {
 		return 0, false
 	}
 	d := fmax(h.dur[i], h.dur[i-1])
@@ -115,11 +115,11 @@ func (h *history) gap(set set, i int32) (s float64, ok bool) {
 // leastGap is the shortest that the time from the end of the rep before
 // position i to its start can have been, also where times are cut to the
 // second. ok is false where reps have no times of their own.
-func (h *history) leastGap(set set, i int32) (s float64, ok bool) {
+func (h *History) leastGap(set Set, i int32) (s float64, ok bool) {
 	if gap, ok := h.gap(set, i); ok {
 		return gap, true
 	}
-	if i <= set.lo || !set.each || math.IsNaN(h.dur[i-1]) {
+	if i <= set.Lo || !set.each || math.IsNaN(h.dur[i-1]) {
 		return 0, false
 	}
 	return float64(h.at[i]-h.at[i-1])/1000 - 1 - h.dur[i-1], true
@@ -127,16 +127,16 @@ func (h *history) leastGap(set set, i int32) (s float64, ok bool) {
 
 // findFine notes which sets have a time of its own for every rep, and which of
 // those in fractions of a second.
-func (h *history) findFine() {
-	for s := range h.sets {
-		set := &h.sets[s]
-		set.each = set.hi-set.lo > 1
+func (h *History) findFine() {
+	for s := range h.Sets {
+		set := &h.Sets[s]
+		set.each = set.Hi-set.Lo > 1
 		fraction := false
-		for i := set.lo; i < set.hi && set.each; i++ {
+		for i := set.Lo; i < set.Hi && set.each; i++ {
 			fraction = fraction || h.at[i]%1000 != 0
-			set.each = h.at[i] != noTime && (i == set.lo || h.at[i] >= h.at[i-1])
+			set.each = h.at[i] != noTime && (i == set.Lo || h.at[i] >= h.at[i-1])
 		}
-		set.each = set.each && h.at[set.hi-1] > h.at[set.lo]
+		set.each = set.each && h.at[set.Hi-1] > h.at[set.Lo]
 		set.fine = set.each && fraction
 	}
 }

@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"fmt"
@@ -15,23 +15,23 @@ var usualTravel = &kind{
 	limits: []limit{
 		// 3.5 scaled deviations mark an outlier (Iglewicz & Hoaglin 1993); the
 		// shares keep the band wide for a lifter who never varies.
-		{name: "deviations", value: 5, source: "wider than the 3.5 of Iglewicz & Hoaglin 1993: " + unsourced, lo: 1, hi: 100},
-		{name: "low_share", value: 0.6, source: unsourced, hi: 1},
-		{name: "high_share", value: 1.5, source: unsourced, lo: 1, hi: 10},
-		{name: "learn_reps", value: 10, source: unsourced, lo: 3, hi: 1000},
+		{name: "deviations", value: 5, source: "wider than the 3.5 of Iglewicz & Hoaglin 1993: " + unsourced, least: 1, most: 100},
+		{name: "low_share", value: 0.6, source: unsourced, most: 1},
+		{name: "high_share", value: 1.5, source: unsourced, least: 1, most: 10},
+		{name: "learn_reps", value: 10, source: unsourced, least: 3, most: 1000},
 	},
-	look: func(h *history, l []float64, out *looks) {
+	look: func(h *History, l []float64, out *looks) {
 		deviations, low, high, least := l[0], l[1], l[2], l[3]
-		for s := range h.sets {
+		for s := range h.Sets {
 			b := h.learnt.band(h, s, int(least))
 			if b.n == 0 {
 				continue
 			}
 			lo, hi := b.limits(deviations, low, high)
 			own := h.ownTravel(s, b.median)
-			for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
+			for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 				rom := h.rom[i]
-				if !out.in(int(i)) || h.missed[i] || h.mark[i] != whole || math.IsNaN(rom) {
+				if !out.in(int(i)) || h.Missed[i] || h.mark[i] != whole || math.IsNaN(rom) {
 					continue
 				}
 				if rom > hi {
@@ -42,7 +42,7 @@ var usualTravel = &kind{
 			}
 		}
 	},
-	say: func(h *history, i int, f finding) string {
+	say: func(h *History, i int, f finding) string {
 		b := h.learnt.band(h, h.setAt(int32(i)), 1)
 		side := "below"
 		if f.measured > f.limit {
@@ -73,15 +73,15 @@ type rig struct{ variant, device, bar, tether rep.Sym }
 
 // bands learns the usual travel of every rig and, for those with few reps, of
 // every variant.
-func (h *history) bands() (own, pooled map[rig]band) {
+func (h *History) bands() (own, pooled map[rig]band) {
 	sample := make(map[rig][]float64)
-	for s := range h.sets {
+	for s := range h.Sets {
 		r := h.rigOf(s)
 		v := rig{variant: r.variant}
-		for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
-			if rom := h.rom[i]; h.standing(i) && !h.missed[i] && rom > 0 {
+		for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+			if rom := h.rom[i]; h.standing(i) && !h.Missed[i] && rom > 0 {
 				sample[r] = append(sample[r], rom)
-				if v != r {
+				if v != r && h.Sets[s].Twin == 0 {
 					sample[v] = append(sample[v], rom)
 				}
 			}
@@ -100,14 +100,14 @@ func (h *history) bands() (own, pooled map[rig]band) {
 }
 
 // rigOf returns the rig of a set.
-func (h *history) rigOf(s int) rig {
-	r := h.rows[h.sets[s].lo]
+func (h *History) rigOf(s int) rig {
+	r := h.Rows[h.Sets[s].Lo]
 	return rig{h.t.Variant[r], h.t.Device[r], h.t.Bar[r], h.t.Tether[r]}
 }
 
 // band returns the band for set s: of its rig, else of its variant, where
 // learnt from at least so many reps; else none.
-func (l *learnt) band(h *history, s, least int) band {
+func (l *learnt) band(h *History, s, least int) band {
 	r := h.rigOf(s)
 	if b := l.own[r]; b.n >= least {
 		return b
@@ -121,10 +121,10 @@ func (l *learnt) band(h *history, s, least int) band {
 // ownTravel reports whether the reps of set s share a travel of their own:
 // three or more, within 15 % of each other, and more than a third of the
 // usual, which no movement in the rack has.
-func (h *history) ownTravel(s int, usual float64) bool {
+func (h *History) ownTravel(s int, usual float64) bool {
 	lo, hi, n := inf, 0.0, 0
-	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
-		if rom := h.rom[i]; !math.IsNaN(rom) && !h.missed[i] {
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if rom := h.rom[i]; !math.IsNaN(rom) && !h.Missed[i] {
 			lo, hi = min(lo, rom), max(hi, rom)
 			n++
 		}

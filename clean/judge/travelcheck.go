@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"fmt"
@@ -13,14 +13,14 @@ var travelCheck = &kind{
 	what: "Sets aside a rep whose mean speed × duration is not its travel, after allowing for rounding and for how the unit " +
 		"itself times a rep, learnt from its other reps.",
 	limits: []limit{
-		{name: "ratio", value: 1.5, source: unsourced, lo: 1, hi: 10},
+		{name: "ratio", value: 1.5, source: unsourced, least: 1, most: 10},
 	},
-	look: func(h *history, l []float64, out *looks) {
+	look: func(h *History, l []float64, out *looks) {
 		ratio := l[0]
 		t := h.t
-		for i, r := range h.rows {
+		for i, r := range h.Rows {
 			rom, dur := t.ROM[r], t.Concentric[r] // as recorded
-			if !out.in(i) || h.missed[i] || h.mark[i] != whole || !(rom > 0) || !(dur > 0) || !(h.v[i] > 0) {
+			if !out.in(i) || h.Missed[i] || h.mark[i] != whole || !(rom > 0) || !(dur > 0) || !(h.v[i] > 0) {
 				continue
 			}
 			// What half a digit of each value can do to the quotient.
@@ -29,15 +29,15 @@ var travelCheck = &kind{
 			out.at(i, q > ratio*slack || q < 1/(ratio*slack), h.v[i]*dur, rom)
 		}
 	},
-	say: func(h *history, i int, f finding) string {
+	say: func(h *History, i int, f finding) string {
 		return fmt.Sprintf("mean speed × duration gives %s, but the travel is %s", travelText(f.measured), travelText(f.limit))
 	},
 }
 
 // timing returns the usual quotient of speed × duration and travel of the unit
 // that recorded row i: 1 unless the unit times or averages a rep otherwise.
-func (l *learnt) timing(h *history, i int) float64 {
-	if q, ok := l.timings[h.t.Device[h.rows[i]]]; ok {
+func (l *learnt) timing(h *History, i int) float64 {
+	if q, ok := l.timings[h.t.Device[h.Rows[i]]]; ok {
 		return q
 	}
 	return 1
@@ -45,9 +45,9 @@ func (l *learnt) timing(h *history, i int) float64 {
 
 // timings learns the quotient per unit from reps that stand; with fewer than
 // the given number it is 1.
-func (h *history) timings(least int) map[rep.Sym]float64 {
+func (h *History) timings(least int) map[rep.Sym]float64 {
 	byUnit := make(map[rep.Sym][]float64)
-	for i, r := range h.rows {
+	for i, r := range h.Rows {
 		if q := h.v[i] * h.t.Concentric[r] / h.t.ROM[r]; h.standing(int32(i)) && q > 0 && !math.IsInf(q, 1) {
 			byUnit[h.t.Device[r]] = append(byUnit[h.t.Device[r]], q)
 		}

@@ -1,4 +1,4 @@
-package clean
+package sets
 
 import (
 	"cmp"
@@ -21,37 +21,30 @@ type sheet struct {
 	date   rep.Day
 	source rep.Sym
 	sheet  rep.Sym
-	sets   []recorded
+	sets   []Set
 	timed  bool // every set has a time
 }
 
-// recorded is one set as one sheet has it, before copies are told.
-type recorded struct {
-	rows  []int32 // table rows in the order done
-	at    rep.Null[rep.Instant]
-	sheet int32 // which of the history's sheets
-}
-
 // sheets orders the rows of h and splits each day's rows of each sheet into
-// sets. In-sheet copies go to h.copies.
-func (h *history) sheets() []sheet {
-	t := h.t
-	sortFunc(h.rows, func(a, b int32) int {
+// sets. In-sheet copies go to o.copies.
+func (o *arranger) sheets() []sheet {
+	t := o.t
+	sortFunc(o.rows, func(a, b int32) int {
 		if t.Date[a] != t.Date[b] {
 			return cmp.Compare(t.Date[a], t.Date[b])
 		}
-		return comparePlaces(t, h.rank, a, b)
+		return ComparePlaces(t, o.rank, a, b)
 	})
 	var out []sheet
-	for lo := 0; lo < len(h.rows); {
-		first := h.rows[lo]
+	for lo := 0; lo < len(o.rows); {
+		first := o.rows[lo]
 		hi := lo + 1
-		for hi < len(h.rows) && t.Date[h.rows[hi]] == t.Date[first] &&
-			t.Source[h.rows[hi]] == t.Source[first] && t.Sheet[h.rows[hi]] == t.Sheet[first] {
+		for hi < len(o.rows) && t.Date[o.rows[hi]] == t.Date[first] &&
+			t.Source[o.rows[hi]] == t.Source[first] && t.Sheet[o.rows[hi]] == t.Sheet[first] {
 			hi++
 		}
 		s := sheet{date: t.Date[first], source: t.Source[first], sheet: t.Sheet[first]}
-		h.split(&s, h.rows[lo:hi])
+		o.split(&s, o.rows[lo:hi])
 		out = append(out, s)
 		lo = hi
 	}
@@ -61,8 +54,8 @@ func (h *history) sheets() []sheet {
 // split puts rows, all of one day and sheet, in the order done and cuts them
 // into sets: by set mark where every row has one, else by load, rig, rep
 // number and time.
-func (h *history) split(s *sheet, rows []int32) {
-	t := h.t
+func (o *arranger) split(s *sheet, rows []int32) {
+	t := o.t
 	marked, timed := true, true
 	for _, r := range rows {
 		marked = marked && t.SetMark.At(r).OK
@@ -74,38 +67,38 @@ func (h *history) split(s *sheet, rows []int32) {
 			if c := cmp.Compare(t.SetMark[a], t.SetMark[b]); c != 0 {
 				return c
 			}
-			if c := h.compareRig(a, b); c != 0 {
+			if c := o.compareRig(a, b); c != 0 {
 				return c
 			}
-			return h.compareReps(a, b)
+			return o.compareReps(a, b)
 		})
 	case timed:
 		sortFunc(rows, func(a, b int32) int {
 			if c := cmp.Compare(t.PerformedAt[a], t.PerformedAt[b]); c != 0 {
 				return c
 			}
-			return h.compareReps(a, b)
+			return o.compareReps(a, b)
 		})
-	case h.backwards(rows):
+	case o.backwards(rows):
 		for i, j := 0, len(rows)-1; i < j; i, j = i+1, j-1 {
 			rows[i], rows[j] = rows[j], rows[i]
 		}
 	}
-	rows = h.dropTwice(rows)
+	rows = o.dropTwice(rows)
 
 	lo := 0
 	for i := 1; i <= len(rows); i++ {
-		if i < len(rows) && !h.between(rows[i-1], rows[i], marked) {
+		if i < len(rows) && !o.between(rows[i-1], rows[i], marked) {
 			continue
 		}
-		h.cut(s, rows[lo:i], marked)
+		o.cut(s, rows[lo:i], marked)
 		lo = i
 	}
 	s.timed = true
 	for i := range s.sets {
 		set := &s.sets[i]
-		set.at = t.PerformedAt.At(set.rows[0])
-		for _, r := range set.rows[1:] {
+		set.at = t.PerformedAt.At(set.Rows[0])
+		for _, r := range set.Rows[1:] {
 			if at := t.PerformedAt.At(r); at.OK && (!set.at.OK || at.V < set.at.V) {
 				set.at = at
 			}
@@ -115,9 +108,9 @@ func (h *history) split(s *sheet, rows []int32) {
 }
 
 // between reports whether a new set begins at b, the row after a.
-func (h *history) between(a, b int32, marked bool) bool {
-	t := h.t
-	if h.compareRig(a, b) != 0 {
+func (o *arranger) between(a, b int32, marked bool) bool {
+	t := o.t
+	if o.compareRig(a, b) != 0 {
 		return true
 	}
 	if marked {
@@ -141,47 +134,47 @@ func (h *history) between(a, b int32, marked bool) bool {
 
 // compareRig orders rows of different variant, bar or unit, which never share
 // a set.
-func (h *history) compareRig(a, b int32) int {
-	t := h.t
+func (o *arranger) compareRig(a, b int32) int {
+	t := o.t
 	for _, column := range [][]rep.Sym{t.Variant, t.Device, t.Bar} {
 		if column[a] != column[b] {
-			return cmp.Compare(h.rank.of[column[a]], h.rank.of[column[b]])
+			return cmp.Compare(o.rank.of[column[a]], o.rank.of[column[b]])
 		}
 	}
 	return 0
 }
 
 // compareReps orders the rows of one set: by rep number, time, place.
-func (h *history) compareReps(a, b int32) int {
-	t := h.t
+func (o *arranger) compareReps(a, b int32) int {
+	t := o.t
 	if t.RepRecorded[a] != t.RepRecorded[b] {
 		return cmp.Compare(t.RepRecorded[a], t.RepRecorded[b])
 	}
 	if t.PerformedAt[a] != t.PerformedAt[b] {
 		return cmp.Compare(t.PerformedAt[a], t.PerformedAt[b])
 	}
-	return comparePlaces(t, h.rank, a, b)
+	return ComparePlaces(t, o.rank, a, b)
 }
 
 // cut adds rows as one set. Rows under one mark in which a rep number comes
 // twice are several sets after all: the source began to count anew, per load
 // or per exercise.
-func (h *history) cut(s *sheet, rows []int32, marked bool) {
-	t := h.t
+func (o *arranger) cut(s *sheet, rows []int32, marked bool) {
+	t := o.t
 	again := false
 	for i := 1; i < len(rows) && marked; i++ {
 		n := t.RepRecorded.At(rows[i])
 		again = again || n.OK && t.RepRecorded[rows[i-1]] == n.V
 	}
 	if !again {
-		s.sets = append(s.sets, recorded{rows: rows})
+		s.sets = append(s.sets, Set{Rows: rows, Date: s.date})
 		return
 	}
-	sortFunc(rows, func(a, b int32) int { return comparePlaces(t, h.rank, a, b) })
+	sortFunc(rows, func(a, b int32) int { return ComparePlaces(t, o.rank, a, b) })
 	lo := 0
 	for i := 1; i <= len(rows); i++ {
-		if i == len(rows) || h.between(rows[i-1], rows[i], false) {
-			s.sets = append(s.sets, recorded{rows: rows[lo:i]})
+		if i == len(rows) || o.between(rows[i-1], rows[i], false) {
+			s.sets = append(s.sets, Set{Rows: rows[lo:i], Date: s.date})
 			lo = i
 		}
 	}
@@ -189,11 +182,11 @@ func (h *history) cut(s *sheet, rows []int32, marked bool) {
 
 // backwards reports whether rows of one sheet stand newest first: their rep
 // numbers count down more often than up.
-func (h *history) backwards(rows []int32) bool {
+func (o *arranger) backwards(rows []int32) bool {
 	up, down := 0, 0
 	for i := 1; i < len(rows); i++ {
-		a, b := h.t.RepRecorded.At(rows[i-1]), h.t.RepRecorded.At(rows[i])
-		if a.OK && b.OK && h.t.Row[rows[i-1]] != h.t.Row[rows[i]] {
+		a, b := o.t.RepRecorded.At(rows[i-1]), o.t.RepRecorded.At(rows[i])
+		if a.OK && b.OK && o.t.Row[rows[i-1]] != o.t.Row[rows[i]] {
 			switch b.V - a.V {
 			case 1:
 				up++

@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"fmt"
@@ -15,17 +15,17 @@ var shortTravel = &kind{
 		// With a high arch a bench press travels 0.13–0.20 m; a rack pull or a
 		// squat to high pins under 0.25 m. Floors lie below all of them: the
 		// lifter's own band does the work.
-		{name: "floor_m", value: 0.05, lifts: perLift(0.15, 0.08, 0.12), source: unsourced, hi: 1.5},
+		{name: "floor_m", value: 0.05, lifts: perLift(0.15, 0.08, 0.12), source: unsourced, most: 1.5},
 	},
-	look: func(h *history, l []float64, out *looks) {
+	look: func(h *History, l []float64, out *looks) {
 		floor := l[0]
 		for i, rom := range h.rom {
-			if out.in(i) && !h.missed[i] && h.mark[i] != secondHalf && !math.IsNaN(rom) {
+			if out.in(i) && !h.Missed[i] && h.mark[i] != secondHalf && !math.IsNaN(rom) {
 				out.at(i, rom < floor, rom, floor)
 			}
 		}
 	},
-	say: func(h *history, i int, f finding) string {
-		return fmt.Sprintf("travel %s is below the floor of %s for the %s", travelText(f.measured), travelText(f.limit), h.lift)
+	say: func(h *History, i int, f finding) string {
+		return fmt.Sprintf("travel %s is below the floor of %s for the %s", travelText(f.measured), travelText(f.limit), h.Lift)
 	},
 }

@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"fmt"
@@ -17,11 +17,11 @@ var speedLimits = &kind{
 	Kind: rep.SpeedLimits,
 	what: "Sets aside a rep whose mean or peak speed no barbell rep of the lift can have.",
 	limits: []limit{
-		{name: "mean_min_m_s", value: 0.01, source: "a tenth of the mean speed at 1RM in the bench press, 0.10 ± 0.04 m/s (Helms 2017)", hi: 1},
-		{name: "mean_max_m_s", value: 3, lifts: perLift(2, 2, 2), source: zeroLoad, hi: 20},
-		{name: "peak_max_m_s", value: 6, lifts: perLift(4, 4, 4), source: "twice the mean limit: " + unsourced, hi: 40},
+		{name: "mean_min_m_s", value: 0.01, source: "a tenth of the mean speed at 1RM in the bench press, 0.10 ± 0.04 m/s (Helms 2017)", most: 1},
+		{name: "mean_max_m_s", value: 3, lifts: perLift(2, 2, 2), source: zeroLoad, most: 20},
+		{name: "peak_max_m_s", value: 6, lifts: perLift(4, 4, 4), source: "twice the mean limit: " + unsourced, most: 40},
 	},
-	look: func(h *history, l []float64, out *looks) {
+	look: func(h *History, l []float64, out *looks) {
 		slow, fast, peak := l[0], l[1], l[2]
 		for i, v := range h.v {
 			if !out.in(i) {
@@ -37,13 +37,13 @@ var speedLimits = &kind{
 			}
 		}
 	},
-	say: func(h *history, i int, f finding) string {
+	say: func(h *History, i int, f finding) string {
 		switch {
 		case f.measured < f.limit:
 			return fmt.Sprintf("mean speed %s is below %s: no rep", speedText(f.measured), speedText(f.limit))
 		case f.measured != h.v[i]:
-			return fmt.Sprintf("peak speed %s is above %s, which no %s reaches", speedText(f.measured), speedText(f.limit), h.lift)
+			return fmt.Sprintf("peak speed %s is above %s, which no %s reaches", speedText(f.measured), speedText(f.limit), h.Lift)
 		}
-		return fmt.Sprintf("mean speed %s is above %s, which no %s reaches", speedText(f.measured), speedText(f.limit), h.lift)
+		return fmt.Sprintf("mean speed %s is above %s, which no %s reaches", speedText(f.measured), speedText(f.limit), h.Lift)
 	},
 }

@@ -1,4 +1,4 @@
-package clean
+package sets
 
 import (
 	"cmp"
@@ -43,8 +43,8 @@ const (
 type precision struct{ load, mean, peak, rom float64 }
 
 // precisions returns the precision of each sheet, over all days it has.
-func (h *history) precisions(sheets []sheet) []precision {
-	t := h.t
+func (o *arranger) precisions(sheets []sheet) []precision {
+	t := o.t
 	finer := func(have *float64, step float64) {
 		if step > 0 && (*have == 0 || step < *have) {
 			*have = step
@@ -59,7 +59,7 @@ func (h *history) precisions(sheets []sheet) []precision {
 			all[k] = p
 		}
 		for _, set := range sheets[i].sets {
-			for _, r := range set.rows {
+			for _, r := range set.Rows {
 				finer(&p.load, t.LoadStep(r))
 				finer(&p.mean, t.MeanStep(r))
 				finer(&p.peak, t.PeakStep(r))
@@ -74,9 +74,9 @@ func (h *history) precisions(sheets []sheet) []precision {
 	return out
 }
 
-// window returns how far apart two values may lie that were rounded from one
+// Window returns how far apart two values may lie that were rounded from one
 // to steps a and b: half of each, and nothing where both were rounded alike.
-func window(a, b float64) float64 {
+func Window(a, b float64) float64 {
 	if math.Abs(a-b) <= 1e-9*math.Max(a, b) {
 		return 1e-6
 	}
@@ -87,15 +87,15 @@ func window(a, b float64) float64 {
 // are one rep; same is false where any value both have speaks against it.
 // near is the share of the spread that is left once another rep of the set is
 // known to agree: reps of a set resemble each other.
-func (h *history) agree(a, b int32, pa, pb precision, near float64) (bits float64, same bool) {
-	t := h.t
-	if math.Abs(t.LoadKg[a]-t.LoadKg[b]) > window(pa.load, pb.load) {
+func (o *arranger) agree(a, b int32, pa, pb precision, near float64) (bits float64, same bool) {
+	t := o.t
+	if math.Abs(t.LoadKg[a]-t.LoadKg[b]) > Window(pa.load, pb.load) {
 		return 0, false
 	}
 	for _, c := range [...]struct{ x, y, w, spread float64 }{
-		{t.MeanVelocity[a], t.MeanVelocity[b], window(pa.mean, pb.mean), spreadMean},
-		{t.PeakVelocity[a], t.PeakVelocity[b], window(pa.peak, pb.peak), spreadPeak},
-		{t.ROM[a], t.ROM[b], window(pa.rom, pb.rom), spreadROM},
+		{t.MeanVelocity[a], t.MeanVelocity[b], Window(pa.mean, pb.mean), spreadMean},
+		{t.PeakVelocity[a], t.PeakVelocity[b], Window(pa.peak, pb.peak), spreadPeak},
+		{t.ROM[a], t.ROM[b], Window(pa.rom, pb.rom), spreadROM},
 		{t.Concentric[a], t.Concentric[b], 0.051, spreadTime}, // written to 0.1 s or finer
 	} {
 		d := math.Abs(c.x - c.y)
@@ -129,13 +129,13 @@ type pair struct {
 
 // compareSets aligns the reps of two recorded sets in order and returns what
 // agrees. ok is false where too few reps do.
-func (h *history) compareSets(a, b *recorded, pa, pb precision) (p pair, ok bool) {
+func (o *arranger) compareSets(a, b *Set, pa, pb precision) (p pair, ok bool) {
 	i, j, near := 0, 0, 1.0
-	for i < len(a.rows) && j < len(b.rows) {
-		if bits, same := h.agree(a.rows[i], b.rows[j], pa, pb, near); same {
+	for i < len(a.Rows) && j < len(b.Rows) {
+		if bits, same := o.agree(a.Rows[i], b.Rows[j], pa, pb, near); same {
 			p.bits += bits
 			near = 0.5
-			p.shared = append(p.shared, [2]int32{a.rows[i], b.rows[j]})
+			p.shared = append(p.shared, [2]int32{a.Rows[i], b.Rows[j]})
 			i++
 			j++
 			continue
@@ -143,10 +143,10 @@ func (h *history) compareSets(a, b *recorded, pa, pb precision) (p pair, ok bool
 		// A row was lost on one side: look for the next agreement.
 		best := math.MaxInt
 		bi, bj := i, j
-		for di := 0; di <= 3 && i+di < len(a.rows); di++ {
-			for dj := 0; dj <= 3 && j+dj < len(b.rows); dj++ {
+		for di := 0; di <= 3 && i+di < len(a.Rows); di++ {
+			for dj := 0; dj <= 3 && j+dj < len(b.Rows); dj++ {
 				if di+dj > 0 && di+dj < best {
-					if _, same := h.agree(a.rows[i+di], b.rows[j+dj], pa, pb, near); same {
+					if _, same := o.agree(a.Rows[i+di], b.Rows[j+dj], pa, pb, near); same {
 						best, bi, bj = di+dj, i+di, j+dj
 					}
 				}
@@ -159,7 +159,7 @@ func (h *history) compareSets(a, b *recorded, pa, pb precision) (p pair, ok bool
 		}
 		i, j = bi, bj
 	}
-	short := min(len(a.rows), len(b.rows))
+	short := min(len(a.Rows), len(b.Rows))
 	if len(p.shared) == 0 || float64(len(p.shared)) < repShare*float64(short) {
 		return pair{}, false
 	}
@@ -172,8 +172,8 @@ func (h *history) compareSets(a, b *recorded, pa, pb precision) (p pair, ok bool
 // steadyShift drops the pairs of two sheets of a day whose clocks do not
 // agree with the rest: a re-export may be in another time zone, but the shift
 // is one for all and a whole quarter of an hour.
-func steadyShift(pairs []pair) []pair {
-	const quarter, slack = 900_000, 90_000 // ms; slack for times cut to the minute, or of set against rep
+func steadyShift(pairs []pair, slack int64) []pair {
+	const quarter = 900_000 // ms
 	votes := make(map[int64]int)
 	for _, p := range pairs {
 		if p.timed {

@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"fmt"
@@ -14,51 +14,46 @@ var logCount = &kind{
 	what: "Sets aside, where the joined hand log counts fewer reps than the unit, the least plausible ones: by travel, time, speed " +
 		"and place in the set. Where none is clearly less plausible than the rest, all stay and the set is reported.",
 	step: logged,
-	limits: []limit{
-		{name: "margin", value: 0.7, source: unsourced, hi: 20},
-	},
-	look: func(h *history, l []float64, out *looks) {
-		margin := l[0]
-		for s := range h.sets {
-			set := &h.sets[s]
-			if set.log == nil || !set.log.Reps.OK {
+	look: func(h *History, l []float64, out *looks) {
+		for s := range h.Sets {
+			set := &h.Sets[s]
+			if set.Log == nil || !set.Log.Reps.OK {
 				continue
 			}
 			var left []int32
 			missed := int32(0)
-			for i := set.lo; i < set.hi; i++ {
-				if h.failed[i] == 0 {
+			for i := set.Lo; i < set.Hi; i++ {
+				if h.Failed[i] == 0 {
 					left = append(left, i)
-					if h.missed[i] && (h.marked[i] || !set.log.RPE.OK || set.log.RPE.V >= leastRPE) {
+					if h.Missed[i] && (h.marked[i] || !set.Log.RPE.OK || set.Log.RPE.V >= leastRPE) {
 						missed++
 					}
 				}
 			}
-			logged := set.log.Reps.V
+			logged := set.Log.Reps.V
 			extra := int32(len(left)) - logged
 			if extra <= missed {
 				continue // logs often count only what was lifted
 			}
 			if extra == 1 && h.failedLast(s, left) {
-				h.missed[left[len(left)-1]] = true
+				h.Missed[left[len(left)-1]] = true
 				continue
 			}
 			for ; extra > 0 && len(left) > 1; extra-- {
 				worst, by := h.leastPlausible(set, left)
-				if by < margin {
-					h.undecided = append(h.undecided, int32(s))
+				if by < countMargin {
 					break
 				}
 				for _, i := range left {
 					if i == worst && out.in(int(i)) {
-						out.at(int(i), true, float64(set.hi-set.lo), float64(logged))
+						out.at(int(i), true, float64(set.Hi-set.Lo), float64(logged))
 					}
 				}
 				left = slices.DeleteFunc(left, func(i int32) bool { return i == worst })
 			}
 		}
 	},
-	say: func(h *history, i int, f finding) string {
+	say: func(h *History, i int, f finding) string {
 		return fmt.Sprintf("the hand log counts %s in this set, the unit more: this one is the least plausible",
 			count(int32(f.limit), "rep"))
 	},
@@ -67,20 +62,24 @@ var logCount = &kind{
 // failedLast reports whether the rep that the log does not count is a failed
 // last one: after a set called a 10, the slowest of it by a good part, at the
 // speed of a 1RM, and no longer than the rest.
-func (h *history) failedLast(s int, left []int32) bool {
+func (h *History) failedLast(s int, left []int32) bool {
 	last := left[len(left)-1]
-	if rpe := h.sets[s].effort(); rpe.OK && rpe.V < leastRPE || len(left) < 2 {
+	if rpe := h.Sets[s].effort(); rpe.OK && rpe.V < leastRPE || len(left) < 2 {
 		return false
 	}
 	usual, slowest := h.others(s, last)
-	return h.v[last] <= 0.85*slowest && h.v[last] <= velocityAt1RM(h.lift)+slowMargin/2 &&
+	return h.v[last] <= 0.85*slowest && h.v[last] <= velocityAt1RM(h.Lift)+slowMargin/2 &&
 		!(h.dur[last] < leastTime) && !(h.rom[last] > 0.97*usual) && !(h.rom[last] < leastShare*usual)
 }
 
+// countMargin is by how much the least plausible rep must be odder than the
+// next to be set aside on the log's word.
+const countMargin = 0.7
+
 // leastPlausible returns the position that fits worst among those left of a
 // set, and by how much it is worse than the next.
-func (h *history) leastPlausible(set *set, left []int32) (worst int32, by float64) {
-	usual, known := h.usualTravelOf(h.setAt(set.lo))
+func (h *History) leastPlausible(set *Set, left []int32) (worst int32, by float64) {
+	usual, known := h.usualTravelOf(h.setAt(set.Lo))
 	first, second := -1.0, -1.0
 	for k := range left {
 		switch p := h.oddness(left, k, usual, known); {
@@ -97,9 +96,9 @@ func (h *history) leastPlausible(set *set, left []int32) (worst int32, by float6
 // sum of squared deviations over what is usual, halved and capped, so that one
 // wild value decides no more than it should. All weights: common practice, no
 // source; chosen on simulated seasons.
-func (h *history) oddness(left []int32, k int, usual float64, known bool) float64 {
+func (h *History) oddness(left []int32, k int, usual float64, known bool) float64 {
 	i := left[k]
-	if h.missed[i] {
+	if h.Missed[i] {
 		return 0
 	}
 	var v, dur, shape []float64
@@ -138,7 +137,7 @@ func (h *history) oddness(left []int32, k int, usual float64, known bool) float6
 	if m, ok := robust.MedianInPlace(shape); ok {
 		add(math.Log(h.peak[i]/h.v[i]/m), 0.3, 3)
 	}
-	if gap, ok := h.gap(h.sets[h.setAt(i)], i); ok && gap < 0.5 {
+	if gap, ok := h.gap(h.Sets[h.setAt(i)], i); ok && gap < 0.5 {
 		sum += 4
 	}
 	return sum

@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"cmp"
@@ -19,7 +19,7 @@ type learnt struct {
 }
 
 // learn learns anew from the reps that stand.
-func (h *history) learn() {
+func (h *History) learn() {
 	h.learnt.own, h.learnt.pooled = h.bands()
 	h.learnt.timings = h.timings(10)
 	h.learnt.speed = h.fitSpeed()
@@ -58,9 +58,9 @@ func velocityAt1RM(lift string) float64 {
 // straight line, as individual load–velocity lines are near straight (median
 // r 0.98–0.99, García-Ramos 2019).
 type speedLine struct {
-	intercept, slope float64 // m/s; m/s per kg
-	deviation        float64 // of a set from the line, scaled to a standard deviation
-	sets, loads      int     // learnt from; 0 sets: no line
+	intercept, slope  float64 // m/s; m/s per kg
+	deviation         float64 // of a set from the line, scaled to a standard deviation
+	sets, loads, reps int     // learnt from; 0 sets: no line
 }
 
 // at returns the usual speed at a load, never below a third of the speed at
@@ -81,11 +81,13 @@ const (
 // fitSpeed fits the line to the fastest standing rep of each set: the median
 // speed per load, and through those the slope of Theil and Sen, pairs weighted
 // by the sets behind them, so that mistyped loads, each met once, do not move it.
-func (h *history) fitSpeed() speedLine {
+func (h *History) fitSpeed() speedLine {
 	type point struct{ load, v float64 }
 	var points []point
-	for s := range h.sets {
-		if i, ok := h.fastest(s); ok {
+	reps := 0
+	for s := range h.Sets {
+		if i, ok := h.fastest(s); ok && h.Sets[s].Twin == 0 {
+			reps += int(h.Sets[s].Hi - h.Sets[s].Lo)
 			points = append(points, point{h.load[i], h.v[i]})
 		}
 	}
@@ -123,7 +125,7 @@ func (h *history) fitSpeed() speedLine {
 			by = append(by, min(weights[i], weights[j])*(loads[i]-loads[j]))
 		}
 	}
-	l := speedLine{sets: len(points), loads: len(loads), slope: weightedMedian(slopes, by)}
+	l := speedLine{sets: len(points), loads: len(loads), reps: reps, slope: weightedMedian(slopes, by)}
 	if !(l.slope < 0) {
 		return speedLine{}
 	}
@@ -138,9 +140,9 @@ func (h *history) fitSpeed() speedLine {
 
 // fastest returns the position of the fastest rep of set s that stands and was
 // not missed.
-func (h *history) fastest(s int) (at int32, ok bool) {
-	for i := h.sets[s].lo; i < h.sets[s].hi; i++ {
-		if h.standing(i) && !h.missed[i] && (!ok || h.v[i] > h.v[at]) {
+func (h *History) fastest(s int) (at int32, ok bool) {
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if h.standing(i) && !h.Missed[i] && (!ok || h.v[i] > h.v[at]) {
 			at, ok = i, true
 		}
 	}

@@ -1,4 +1,4 @@
-package clean
+package judge
 
 import (
 	"fmt"
@@ -13,16 +13,16 @@ var peakCheck = &kind{
 	limits: []limit{
 		// A grinder peaks early and then crawls: 0.10 m/s on average with a peak
 		// of 0.5. So the bound is a line, not a quotient.
-		{name: "slope", value: 3, source: unsourced, lo: 1, hi: 20},
-		{name: "intercept_m_s", value: 0.8, source: unsourced, hi: 10},
+		{name: "slope", value: 3, source: unsourced, least: 1, most: 20},
+		{name: "intercept_m_s", value: 0.8, source: unsourced, most: 10},
 	},
-	look: func(h *history, l []float64, out *looks) {
+	look: func(h *History, l []float64, out *looks) {
 		slope, intercept := l[0], l[1]
 		for i, peak := range h.peak {
 			if !out.in(i) || math.IsNaN(peak) || h.mark[i] == secondHalf || h.mark[i] == fused {
 				continue
 			}
-			r := h.rows[i]
+			r := h.Rows[i]
 			most := slope*h.v[i] + intercept
 			least := h.v[i] - (h.t.MeanStep(r)+h.t.PeakStep(r))/2 - 1e-9
 			if peak < least {
@@ -32,7 +32,7 @@ var peakCheck = &kind{
 			out.at(i, peak > most, peak, most)
 		}
 	},
-	say: func(h *history, i int, f finding) string {
+	say: func(h *History, i int, f finding) string {
 		if f.measured < f.limit {
 			return fmt.Sprintf("peak speed %s is below the mean speed %s", speedText(f.measured), speedText(f.limit))
 		}

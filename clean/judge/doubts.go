@@ -1,0 +1,149 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"repsift/clean/join"
+	"repsift/ingest/rep"
+)
+
+// Doubt is something cleaning saw but must not decide: the coach should look.
+type Doubt struct {
+	Topic  Topic
+	Lifter string
+	Lift   string
+	Date   rep.Day // 0 where the doubt is not about one day
+	Text   string  // one sentence, with both values where two disagree
+	Places []rep.Place
+}
+
+// Topic sorts doubts.
+type Topic uint8
+
+// The topics of doubts.
+const (
+	LogDisagrees  Topic = iota // hand log and unit say different things of one set
+	JoinAmbiguous              // a logged set fits several sets of the unit, or none well
+	RPEDisagrees               // hand log and export give one set different RPE
+	FewerReps                  // the unit that stands has fewer reps than log or second unit
+	LoadUnlikely               // the speed does not fit the entered load
+	FilterGreedy               // a filter takes more than its share of a lift
+)
+
+var topicNames = [...]string{"log disagrees", "join ambiguous", "RPE disagrees", "fewer reps", "load unlikely", "filter greedy"}
+
+// String returns the topic's name.
+func (t Topic) String() string { return topicNames[t] }
+
+// Tally is how many reps of a set were kept, and how many of those missed.
+type Tally struct{ Kept, Missed int32 }
+
+// Tally counts the reps of set s.
+func (h *History) Tally(s int) (n Tally) {
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if h.Failed[i] == 0 {
+			n.Kept++
+			if h.Missed[i] {
+				n.Missed++
+			}
+		}
+	}
+	return n
+}
+
+// SettleRPE gives each set without an RPE of its export the hand log's, and
+// returns what the coach should look at, in the order of the sets.
+func (h *History) SettleRPE(c *Filters) []Doubt {
+	var out []Doubt
+	doubt := func(topic Topic, set *Set, places []rep.Place, format string, args ...any) {
+		out = append(out, Doubt{Topic: topic, Lifter: h.Lifter, Lift: h.Lift, Date: set.Date,
+			Text: fmt.Sprintf(format, args...), Places: places})
+	}
+	for _, j := range h.Joins {
+		n := h.Logs[j.Day].Said[j.Said].Note
+		set := &h.Sets[j.Set]
+		at := []rep.Place{n.Place(), h.Place(set.Lo)}
+		switch {
+		case j.Sure() && j.Load != join.SameLoad && j.Load != join.NoLoad:
+			doubt(LogDisagrees, set, at, "the hand log has %s, the unit %s", loadText(n.LoadKg.V), loadText(h.load[set.Lo]))
+		case !j.Sure() && j.Score >= join.Least:
+			doubt(JoinAmbiguous, set, at, "the logged set %s fits the unit's set of %s, and another account of the day about as well: left apart",
+				noteText(n), loadText(h.load[set.Lo]))
+		}
+	}
+	for s := range h.Sets {
+		set := &h.Sets[s]
+		if set.Log == nil {
+			continue
+		}
+		n := h.Tally(s)
+		at := []rep.Place{{Source: set.Log.Source, Sheet: set.Log.Sheet, Row: set.Log.Row}, h.Place(set.Lo)}
+		if said := set.Log.Reps; said.OK && n.Kept < said.V {
+			doubt(FewerReps, set, at, "the hand log has %s, the unit %s", count(said.V, "rep"), count(n.Kept, "rep"))
+		} else if said.OK && n.Kept-n.Missed > said.V {
+			doubt(LogDisagrees, set, at, "the hand log has %s, the unit %s, none of them clearly false", count(said.V, "rep"), count(n.Kept, "rep"))
+		}
+		switch said := set.Log.RPE; {
+		case !said.OK:
+		case !set.RPE.OK:
+			set.RPE, set.RPEFrom = said, rep.RPEHandLog
+		case math.Abs(set.RPE.V-said.V) > 1e-9:
+			doubt(RPEDisagrees, set, at, "the hand log has RPE %g, the export %g, which stands", said.V, set.RPE.V)
+		}
+	}
+	for s := range h.Sets {
+		second := &h.Sets[s]
+		if second.Twin == 0 || h.ByHand(second.Lo) {
+			continue
+		}
+		first := &h.Sets[second.Twin-1]
+		if n, kept := second.Hi-second.Lo, h.Tally(int(second.Twin-1)).Kept; kept < n {
+			doubt(FewerReps, first, []rep.Place{h.Place(first.Lo), h.Place(second.Lo)}, "%q has %s of this set; %q, which stands, has %s",
+				h.Device(second.Lo), count(n, "rep"), h.Device(first.Lo), count(kept, "rep"))
+		}
+	}
+	return append(out, h.doubtLoads(c)...)
+}
+
+// doubtLoads reports the sets whose load the load check doubts.
+func (h *History) doubtLoads(c *Filters) []Doubt {
+	var out []Doubt
+	for _, x := range h.found {
+		f := c.list[x.filter]
+		if !x.failed || f.Kind != rep.LoadCheck || h.Failed[x.i] != 0 {
+			continue
+		}
+		set := &h.Sets[h.setAt(x.i)]
+		at := h.Place(set.Lo)
+		if n := len(out); n > 0 && out[n-1].Date == set.Date && out[n-1].Places[0] == at {
+			continue // once a set
+		}
+		out = append(out, Doubt{Topic: LoadUnlikely, Lifter: h.Lifter, Lift: h.Lift, Date: set.Date,
+			Text: f.say(h, int(x.i), x), Places: []rep.Place{at}})
+	}
+	return out
+}
+
+// noteText is a logged set as the coach wrote it.
+func noteText(n *rep.SetNote) string {
+	if text := strings.TrimSpace(n.Text); text != "" {
+		return fmt.Sprintf("%q", text)
+	}
+	var parts []string
+	if n.LoadKg.OK {
+		parts = append(parts, loadText(n.LoadKg.V))
+	}
+	if n.Reps.OK {
+		parts = append(parts, count(n.Reps.V, "rep"))
+	}
+	return strings.Join(parts, " × ")
+}
+
+func count(n int32, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

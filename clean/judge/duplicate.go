@@ -1,0 +1,28 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+
+	"repsift/clean/sets"
+	"repsift/ingest/rep"
+)
+
+var duplicate = &kind{
+	Kind: rep.Duplicate,
+	what: "Sets aside a rep that stands in another export too: its set agrees in load, speed, travel and time " +
+		"after rounding to the coarser of the two. The copy with more digits stays, then the one with more fields, then the earlier source.",
+	limits: []limit{
+		// Times cut to the minute, or of a set against its first rep.
+		{name: "minutes", value: 1.5, source: unsourced, most: 1440},
+	},
+}
+
+// sayCopy is the reason of a copy, with the difference in mean velocity and
+// what rounding allows.
+func (h *History) sayCopy(c sets.Copy) (reason string, measured, limit float64) {
+	t := h.t
+	measured = math.Abs(t.MeanVelocity[c.Row] - t.MeanVelocity[c.Of])
+	limit = sets.Window(t.MeanStep(c.Row), t.MeanStep(c.Of))
+	return fmt.Sprintf("same rep as %s, which stands", placeOf(t, c.Of)), measured, limit
+}

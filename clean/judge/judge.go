@@ -1,0 +1,120 @@
+package judge
+
+import (
+	"cmp"
+	"slices"
+	"sort"
+
+	"repsift/ingest/rep"
+)
+
+// morePasses bounds how often limits are learnt again. Two or three suffice;
+// the bound only ends a rep's wavering between two limits.
+const morePasses = 8
+
+// Judge puts the rows in order and lets the filters look at every rep. Limits are learnt from the reps
+// that the defaults leave standing, and again from what then stands, until no
+// rep changes sides; then what was declared decides with the same limits.
+func (h *History) Judge(c *Filters) {
+	if len(h.Rows) == 0 {
+		return
+	}
+	h.arrange(c.list)
+	h.readRPE()
+	h.marked = slices.Clone(h.Missed)
+	missed := make([]bool, len(h.Missed))
+	for range morePasses {
+		copy(missed, h.Missed)
+		h.learn()
+		h.look(c.core, false)
+		if slices.Equal(h.basic, h.Failed) && slices.Equal(missed, h.Missed) {
+			break
+		}
+		copy(h.basic, h.Failed)
+	}
+	if c.declared {
+		h.look(c.list, false)
+	}
+}
+
+// look runs filters over the history, from reps as read, and notes what each
+// rep failed.
+func (h *History) look(filters []*Filter, every bool) {
+	h.found = h.found[:0]
+	clear(h.Failed)
+	clear(h.Flags)
+	h.undo()
+	copy(h.Missed, h.marked)
+	if f := h.running(filters, rep.SplitRep); f != nil {
+		h.rejoin(f.values(h.Lift))
+		if f.flag {
+			h.apart()
+		}
+	}
+	h.recognise()
+	if f := h.running(filters, rep.FusedRep); f != nil {
+		h.fuse(f.values(h.Lift))
+	}
+	for at := range steps {
+		switch at {
+		case paired:
+			h.pairUnits(h.acting(filters, rep.SecondDevice))
+		case logged:
+			h.joinLogs()
+		}
+		for k, f := range filters {
+			if f.look == nil || f.step != at {
+				continue
+			}
+			mask, any := f.scope(h)
+			if !any {
+				continue
+			}
+			out := looks{mask: mask, filter: uint8(k), every: every, found: h.found}
+			f.look(h, f.values(h.Lift), &out)
+			h.note(f, out.found[len(h.found):])
+			h.found = out.found
+		}
+	}
+	slices.SortStableFunc(h.found, func(a, b finding) int {
+		return cmp.Or(cmp.Compare(a.i, b.i), cmp.Compare(a.filter, b.filter))
+	})
+}
+
+// note enters what a filter found.
+func (h *History) note(f *Filter, found []finding) {
+	for _, x := range found {
+		switch {
+		case !x.failed:
+		case f.flag:
+			h.Flags[x.i] = h.Flags[x.i].With(f.Kind)
+		default:
+			h.Failed[x.i] = h.Failed[x.i].With(f.Kind)
+		}
+	}
+}
+
+// running returns the first filter of a kind that runs on the history's lift.
+func (h *History) running(filters []*Filter, k rep.Kind) *Filter {
+	for _, f := range filters {
+		if f.Kind == k {
+			if _, any := f.scope(h); any {
+				return f
+			}
+		}
+	}
+	return nil
+}
+
+// acting is running for a filter that does more than flag.
+func (h *History) acting(filters []*Filter, k rep.Kind) *Filter {
+	if f := h.running(filters, k); f != nil && !f.flag {
+		return f
+	}
+	return nil
+}
+
+// setAt returns the set that holds position i.
+func (h *History) setAt(i int32) int {
+	return sort.Search(len(h.Sets), func(s int) bool { return h.Sets[s].Hi > i })
+}

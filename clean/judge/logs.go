@@ -1,0 +1,238 @@
+package judge
+
+import (
+	"cmp"
+	"slices"
+
+	"repsift/clean/join"
+	"repsift/ingest/rep"
+)
+
+// Said is one logged set: a note, or one of the equal sets a note stands for.
+type Said struct {
+	Note      *rep.SetNote
+	RPE, High rep.Null[float64]
+	Joined    bool // to a set
+
+	of     int32 // 1, 2, … of the note's sets
+	missed int32
+}
+
+// LogDay is what the log says of one lifter's one lift on one day, in order.
+type LogDay struct {
+	Date rep.Day
+	Said []Said
+}
+
+// Join is a logged set laid beside a set of the day; it holds where the match
+// is sure.
+type Join struct {
+	Day, Said int // of the history's logs
+	Set       int32
+	join.Match
+}
+
+// Expand returns the sets that notes stand for, day by day, in the order
+// logged: by time where all of a day have one, else by set number where all
+// have one and it rises, else by place. One RPE for several equal sets belongs
+// to the last, and so do failed reps: common practice, no source.
+func Expand(notes []rep.SetNote, which []int32) []LogDay {
+	slices.SortStableFunc(which, func(a, b int32) int {
+		m, n := &notes[a], &notes[b]
+		c := cmp.Or(cmp.Compare(m.Date, n.Date), cmp.Compare(m.Source, n.Source), cmp.Compare(m.Sheet, n.Sheet))
+		return cmp.Or(c, cmp.Compare(m.Row, n.Row), cmp.Compare(m.Part, n.Part), cmp.Compare(a, b))
+	})
+	var days []LogDay
+	for lo := 0; lo < len(which); {
+		hi := lo
+		timed := true
+		for hi < len(which) && notes[which[hi]].Date == notes[which[lo]].Date {
+			timed = timed && notes[which[hi]].PerformedAt.OK
+			hi++
+		}
+		day := which[lo:hi]
+		if timed {
+			slices.SortStableFunc(day, func(a, b int32) int {
+				return cmp.Compare(notes[a].PerformedAt.V, notes[b].PerformedAt.V)
+			})
+		}
+		d := LogDay{Date: notes[which[lo]].Date}
+		for _, k := range day {
+			n := &notes[k]
+			for of := int32(1); of <= max(1, n.Sets); of++ {
+				s := Said{Note: n, of: of}
+				if s.last() {
+					s.RPE, s.High, s.missed = n.RPE, n.RPEHigh, n.MissedReps
+				}
+				d.Said = append(d.Said, s)
+			}
+		}
+		days = append(days, d)
+		lo = hi
+	}
+	return days
+}
+
+// joinLogs joins logged sets to the sets of the same day. Pairs that are not
+// sure are kept too, for the report.
+func (h *History) joinLogs() {
+	h.Joins = h.Joins[:0]
+	for s := range h.Sets {
+		h.Sets[s].Log = nil
+	}
+	for s := range h.Sets {
+		if set := &h.Sets[s]; set.Twin > 0 && h.Sets[set.Twin-1].Log == nil && h.ByHand(set.Lo) {
+			log := h.handwritten(s)
+			h.Sets[set.Twin-1].Log = &log
+		}
+	}
+	d := 0
+	for i := range h.Logs {
+		for k := range h.Logs[i].Said {
+			h.Logs[i].Said[k].Joined = false
+		}
+		for d < len(h.Days) && h.Sets[h.Days[d].Lo].Date < h.Logs[i].Date {
+			d++
+		}
+		if d < len(h.Days) && h.Sets[h.Days[d].Lo].Date == h.Logs[i].Date {
+			h.joinDay(i, h.Days[d])
+		}
+	}
+}
+
+func (h *History) joinDay(day int, in Span) {
+	said := h.Logs[day].Said
+	var done []join.Set
+	var which []int
+	for s := int(in.Lo); s < int(in.Hi); s++ {
+		if d, ok := h.doneSet(s); ok {
+			done, which = append(done, d), append(which, s)
+		}
+	}
+	logged := make([]join.Set, len(said))
+	for i := range said {
+		logged[i] = loggedSet(&said[i])
+	}
+	for _, m := range join.Align(logged, done) {
+		to := which[m.Done]
+		h.Joins = append(h.Joins, Join{day, m.Logged, int32(to), m})
+		if !m.Sure() {
+			continue
+		}
+		said[m.Logged].Joined = true
+		if set := &h.Sets[to]; set.Log == nil {
+			log := said[m.Logged].Account()
+			set.Log = &log
+		}
+	}
+}
+
+// handwritten is the account of a set whose reps' speeds were logged by hand.
+func (h *History) handwritten(s int) rep.Logged {
+	set := &h.Sets[s]
+	at := h.Place(set.Lo)
+	out := rep.Logged{LoadKg: rep.Some(h.load[set.Lo]), Reps: rep.Some(set.Hi - set.Lo), First: rep.Some(h.v[set.Lo]),
+		Last: rep.Some(h.v[set.Hi-1]), Source: at.Source, Sheet: at.Sheet, Row: at.Row, Part: 1}
+	for i := set.Lo; i < set.Hi; i++ {
+		out.Fastest = rep.Some(max(out.Fastest.Or(h.v[i]), h.v[i]))
+		out.Slowest = rep.Some(min(out.Slowest.Or(h.v[i]), h.v[i]))
+		if rpe := h.t.RPE.At(h.Rows[i]); rpe.OK {
+			out.RPE = rpe
+		}
+	}
+	return out
+}
+
+// doneSet describes a set to the alignment. ok is false where nothing of it
+// stands, so that a log of the true sets is not laid beside false ones.
+func (h *History) doneSet(s int) (d join.Set, ok bool) {
+	first, last := int32(-1), int32(-1)
+	n := int32(0)
+	sum := 0.0
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if h.Failed[i] != 0 {
+			d.Extra++
+			continue
+		}
+		if first < 0 {
+			first = i
+		}
+		last = i
+		n++
+		sum += h.v[i]
+		if !d.Fastest.OK || h.v[i] > d.Fastest.V {
+			d.Fastest = rep.Some(h.v[i])
+		}
+		if !d.Slowest.OK || h.v[i] < d.Slowest.V {
+			d.Slowest = rep.Some(h.v[i])
+		}
+	}
+	if n == 0 {
+		return d, false
+	}
+	d.Load, d.LoadStep = rep.Some(h.load[first]), h.t.LoadStep(h.Rows[first])
+	d.Reps = rep.Some(n)
+	d.At = h.t.PerformedAt.At(h.Rows[first])
+	d.First, d.Last, d.Mean = rep.Some(h.v[first]), rep.Some(h.v[last]), rep.Some(sum/float64(n))
+	return d, true
+}
+
+// loggedSet describes a logged set to the alignment. Of several equal sets,
+// speeds are taken for those of the last.
+func loggedSet(s *Said) join.Set {
+	n := s.Note
+	l := join.Set{Load: n.LoadKg, LoadStep: n.LoadStep, Reps: n.Reps, At: n.PerformedAt}
+	if s.last() {
+		l.First, l.Fastest, l.Last, l.Slowest, l.Mean = n.First, n.Fastest, n.Last, n.Slowest, n.Mean
+	}
+	return l
+}
+
+// last reports whether s is the last of the equal sets its note stands for.
+func (s *Said) last() bool { return s.of == max(1, s.Note.Sets) }
+
+// Device returns the unit that recorded position i.
+func (h *History) Device(i int32) string { return h.t.Text.Text(h.t.Device[h.Rows[i]]) }
+
+// ByHand reports whether the speed at position i was written down by hand.
+func (h *History) ByHand(i int32) bool { return h.Device(i) == rep.HandLog }
+
+// Account is what the note says of this one set.
+func (s *Said) Account() rep.Logged {
+	n := s.Note
+	l := rep.Logged{LoadKg: n.LoadKg, Reps: n.Reps, RPE: s.RPE, RPEHigh: s.High, Text: n.Text,
+		Source: n.Source, Sheet: n.Sheet, Row: n.Row, Part: n.Part}
+	if s.last() {
+		l.First, l.Fastest, l.Last, l.Slowest, l.Mean = n.First, n.Fastest, n.Last, n.Slowest, n.Mean
+	}
+	return l
+}
+
+// readRPE finds the RPE that the export gives each set: on any of its rows,
+// false ones and copies too; the last where they differ.
+func (h *History) readRPE() {
+	copies := make(map[int32]rep.Null[float64])
+	for _, c := range h.Copies {
+		if v := h.t.RPE.At(c.Row); v.OK {
+			copies[c.Of] = v
+		}
+	}
+	for s := range h.Sets {
+		set := &h.Sets[s]
+		for i := set.Lo; i < set.Hi; i++ {
+			r := h.Rows[i]
+			if v := h.t.RPE.At(r); v.OK {
+				set.RPE, set.RPEFrom = v, h.t.RPEFrom[r]
+			} else if v := copies[r]; v.OK && !set.RPE.OK {
+				set.RPE, set.RPEFrom = v, rep.RPEExport
+			}
+		}
+	}
+}
+
+// Place returns where the rep at position i stands.
+func (h *History) Place(i int32) rep.Place { return placeOf(h.t, h.Rows[i]) }
+
+func placeOf(t *rep.Table, r int32) rep.Place {
+	return rep.Place{Source: t.Text.Text(t.Source[r]), Sheet: t.Text.Text(t.Sheet[r]), Row: t.Row[r]}
+}

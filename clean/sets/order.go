@@ -1,0 +1,75 @@
+package sets
+
+import (
+	"cmp"
+	"slices"
+
+	"repsift/ingest/rep"
+)
+
+// Ranks orders symbols by their text, so that results do not depend on the
+// order in which texts were met.
+type Ranks struct {
+	of   []int32   // symbol → rank
+	syms []rep.Sym // rank → symbol
+}
+
+// NewRanks ranks the texts of a dictionary.
+func NewRanks(d *rep.Dict) *Ranks {
+	r := &Ranks{of: make([]int32, d.Len()), syms: make([]rep.Sym, d.Len())}
+	for s := range r.syms {
+		r.syms[s] = rep.Sym(s)
+	}
+	slices.SortFunc(r.syms, func(a, b rep.Sym) int { return cmp.Compare(d.Text(a), d.Text(b)) })
+	for i, s := range r.syms {
+		r.of[s] = int32(i)
+	}
+	return r
+}
+
+// Of returns the rank of a symbol.
+func (r *Ranks) Of(s rep.Sym) int32 { return r.of[s] }
+
+// Sort returns rows sorted stably by the rank of a column's symbol.
+func (r *Ranks) Sort(rows []int32, column []rep.Sym) []int32 {
+	at := make([]int32, len(r.of)+1)
+	for _, row := range rows {
+		at[r.of[column[row]]+1]++
+	}
+	for i := 1; i < len(at); i++ {
+		at[i] += at[i-1]
+	}
+	out := make([]int32, len(rows))
+	for _, row := range rows {
+		k := r.of[column[row]]
+		out[at[k]] = row
+		at[k]++
+	}
+	return out
+}
+
+// ComparePlaces orders rows by source, sheet, row and rep recorded, and rows
+// of one place by their position in the table.
+func ComparePlaces(t *rep.Table, rank *Ranks, a, b int32) int {
+	if t.Source[a] != t.Source[b] {
+		return cmp.Compare(rank.of[t.Source[a]], rank.of[t.Source[b]])
+	}
+	if t.Sheet[a] != t.Sheet[b] {
+		return cmp.Compare(rank.of[t.Sheet[a]], rank.of[t.Sheet[b]])
+	}
+	if t.Row[a] != t.Row[b] {
+		return cmp.Compare(t.Row[a], t.Row[b])
+	}
+	if t.RepRecorded[a] != t.RepRecorded[b] {
+		return cmp.Compare(t.RepRecorded[a], t.RepRecorded[b])
+	}
+	return cmp.Compare(a, b)
+}
+
+// sortFunc is slices.SortFunc that first looks whether there is anything to
+// do: exports come sorted far more often than not.
+func sortFunc[E any](x []E, compare func(a, b E) int) {
+	if !slices.IsSortedFunc(x, compare) {
+		slices.SortFunc(x, compare)
+	}
+}

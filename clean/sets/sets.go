@@ -1,0 +1,106 @@
+// Package sets puts the rows of one lifter's one lift in the order done: it
+// splits each day into sets and tells the sets that stand in more than one
+// export.
+//
+//  1. Rows of one day and one sheet are ordered and cut into sets by set mark,
+//     else by load, rig, rep number and time (split.go).
+//  2. Sets of different sheets that agree are copies (copies.go); one copy of
+//     each rep stands (twice.go).
+//  3. The sets of a day are put in order: by time, else by place (here).
+//
+// It looks at what was read only, never at whether a rep is plausible.
+package sets
+
+import (
+	"cmp"
+	"slices"
+
+	"repsift/ingest/rep"
+)
+
+// Set is one set as recorded.
+type Set struct {
+	Rows []int32 // table rows in the order done
+	Date rep.Day
+	at   rep.Null[rep.Instant]
+
+	sheet int32 // which of the sheets
+}
+
+// Copy is a rep that stands elsewhere too.
+type Copy struct{ Row, Of int32 } // table rows: the copy, the rep that stands
+
+// Order is what Arrange makes of rows.
+type Order struct {
+	Sets   []Set // by day, on a day in the order done
+	Copies []Copy
+}
+
+// Options say whether copies are told, and how far apart the clocks of two
+// copies may be once a shift by whole quarters of an hour is taken off, in ms.
+type Options struct {
+	Copies bool
+	Slack  int64
+}
+
+// Arrange puts rows, all of one lifter and lift, into sets. It reorders rows.
+// The result does not depend on their order, except where the source says
+// nothing of the order done but the order of its lines.
+func Arrange(t *rep.Table, rank *Ranks, rows []int32, opt Options) Order {
+	o := &arranger{t: t, rank: rank, rows: rows}
+	sheets := o.sheets()
+	var out []Set
+	if opt.Copies {
+		out = o.takeCopies(sheets, opt.Slack)
+	} else {
+		out = flatten(sheets)
+	}
+	o.sortDays(sheets, out)
+	return Order{Sets: out, Copies: o.copies}
+}
+
+// arranger holds what the steps share.
+type arranger struct {
+	t      *rep.Table
+	rank   *Ranks
+	rows   []int32
+	copies []Copy
+}
+
+// flatten numbers the sheets of sets and returns all sets.
+func flatten(sheets []sheet) []Set {
+	var all []Set
+	for i := range sheets {
+		for k := range sheets[i].sets {
+			sheets[i].sets[k].sheet = int32(i)
+			all = append(all, sheets[i].sets[k])
+		}
+	}
+	return all
+}
+
+// sortDays puts sets in the order done: by day; on a day by time where all
+// have one; else sheet by sheet in the order of their names, those that are
+// timed first, each in its own order (time, else set mark, else row).
+func (o *arranger) sortDays(sheets []sheet, sets []Set) {
+	for lo := 0; lo < len(sets); {
+		hi := lo + 1
+		date := sheets[sets[lo].sheet].date
+		for hi < len(sets) && sheets[sets[hi].sheet].date == date {
+			hi++
+		}
+		slices.SortStableFunc(sets[lo:hi], func(a, b Set) int {
+			sa, sb := &sheets[a.sheet], &sheets[b.sheet]
+			switch {
+			case sa.timed && sb.timed:
+				return cmp.Compare(a.at.V, b.at.V)
+			case sa.timed:
+				return -1
+			case sb.timed:
+				return 1
+			}
+			return cmp.Compare(a.sheet, b.sheet)
+		})
+		lo = hi
+	}
+}
