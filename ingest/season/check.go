@@ -54,16 +54,16 @@ func (d *reader) inOrder(t *node, from, to rep.Null[rep.Day]) {
 	}
 }
 
-// writing1 is one writing of a name, with its place.
-type writing1 struct {
+// spelling is one writing of a name, with its place.
+type spelling struct {
 	text  string
 	at    *node
 	means string // what it stands for, in words
 }
 
 // once notes writings that stand for two things.
-func (d *reader) once(all []writing1) {
-	first := make(map[string]writing1)
+func (d *reader) once(all []spelling) {
+	first := make(map[string]spelling)
 	for _, w := range all {
 		key := fold(w.text)
 		f, seen := first[key]
@@ -78,7 +78,7 @@ func (d *reader) once(all []writing1) {
 
 // onePerson notes spellings that two lifters share.
 func (d *reader) onePerson(root *node) {
-	var all []writing1
+	var all []spelling
 	for i, t := range d.tables(root, "lifter") {
 		name := d.s.Lifters[i].Name
 		all = append(all, writings(t, fmt.Sprintf("%q", name), "name", "spelled")...)
@@ -89,7 +89,7 @@ func (d *reader) onePerson(root *node) {
 // oneMeaning notes spellings that two lifts or variants share. The name of a
 // lift may stand in several tables, one a variant.
 func (d *reader) oneMeaning(root *node) {
-	var all []writing1
+	var all []spelling
 	for i, t := range d.tables(root, "lift") {
 		l := d.s.Lifts[i]
 		all = append(all, writings(t, strings.TrimSuffix(fmt.Sprintf("%s, %s", l.Name, l.Variant), ", "), "spelled")...)
@@ -118,8 +118,8 @@ func (d *reader) tables(root *node, name string) []*node {
 }
 
 // writings collects the texts of some keys of a table.
-func writings(t *node, means string, keys ...string) []writing1 {
-	var out []writing1
+func writings(t *node, means string, keys ...string) []spelling {
+	var out []spelling
 	for _, k := range keys {
 		e := t.get(k)
 		if e == nil {
@@ -127,7 +127,7 @@ func writings(t *node, means string, keys ...string) []writing1 {
 		}
 		for _, v := range append(slices.Clone(e.val.items), e.val) {
 			if v.kind == unstable.String && tidy(v.text) != "" {
-				out = append(out, writing1{v.text, v, means})
+				out = append(out, spelling{v.text, v, means})
 			}
 		}
 	}

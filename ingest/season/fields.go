@@ -59,11 +59,12 @@ var (
 	dateOrders    = []string{"day month year", "month day year", "year month day"} // in the order of DateOrder
 	shapeNames    = []string{"rep rows", "reps across", "reps in a cell", "set rows", "samples"}
 	shorthands    = []string{"sets x reps", "reps x sets"}
-	encodingNames = []string{"utf-8", "utf-16le", "utf-16be", "windows-1252", "windows-1250", "windows-1251", "iso-8859-1", "iso-8859-2", "iso-8859-15", "macintosh"}
-	delimiters    = []string{",", ";", "\t", "|", ":", " "}
-	decimals      = []string{".", ","}
-	directions    = []string{"positive", "negative"}
-	actions       = []string{"set aside", "flag", "off"}
+	encodingNames = []string{"utf-8", "utf-16le", "utf-16be", "windows-1252", "windows-1250", "windows-1251", "windows-1253", "windows-1254", "windows-1257",
+		"iso-8859-1", "iso-8859-2", "iso-8859-15", "koi8-r", "macintosh", "dos-437", "dos-850", "dos-852", "dos-866"}
+	delimiters = []string{",", ";", "\t", "|", ":", " "}
+	decimals   = []string{".", ","}
+	directions = []string{"positive", "negative"}
+	actions    = []string{"set aside", "flag", "off"}
 )
 
 // Shapes returns the names that shape can be set to.

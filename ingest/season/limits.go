@@ -15,20 +15,11 @@ type Limit struct {
 	Whole   bool    // whole numbers only
 }
 
-// A deed is what a filter of a kind can do to a rep.
-type deed uint8
-
-const (
-	asideOrFlag deed = iota
-	onlyFlags        // the rep stays whatever the filter finds
-)
-
 // kind is what a season file can say about one kind of filter. Its defaults
 // live with the filter in cleaning, which knows the reasons for them.
 type kind struct {
 	kind   rep.Kind
-	deed   deed
-	prefer bool // takes prefer = […]
+	flags  bool // only: the rep stays whatever the filter finds
 	limits []Limit
 }
 
@@ -38,9 +29,7 @@ var kinds = []kind{
 	{kind: rep.Duplicate, limits: []Limit{
 		{Name: "minutes", Meaning: "clock times of two copies may lie this far apart, whole hours of another time zone aside", Hi: 1440},
 	}},
-	{kind: rep.SecondDevice, prefer: true, limits: []Limit{
-		{Name: "minutes", Meaning: "times of one set by two units may lie this far apart", Hi: 1440},
-	}},
+	{kind: rep.SecondDevice},
 	{kind: rep.SpeedLimits, limits: []Limit{
 		{Name: "mean_min_m_s", Meaning: "least mean velocity", Hi: 1},
 		{Name: "mean_max_m_s", Meaning: "greatest mean velocity", Hi: 20},
@@ -65,30 +54,30 @@ var kinds = []kind{
 	{kind: rep.Rebound, limits: []Limit{
 		{Name: "gap_s", Meaning: "starts at most this long after a lockout", Hi: 10},
 		{Name: "travel_m", Meaning: "travels at most this far", Hi: 1.5},
-		{Name: "travel_share", Meaning: "travels at most this share of the set's median", Hi: 1},
+		{Name: "travel_share", Meaning: "and at most this share of the lifter's usual travel", Hi: 1},
 	}},
 	{kind: rep.Rack, limits: []Limit{
-		{Name: "travel_share", Meaning: "first or last movement of the set travels at most this share of its median", Hi: 1},
-		{Name: "gap_s", Meaning: "is at least this far in time from the nearest rep", Hi: 120},
+		{Name: "travel_share", Meaning: "first or last movements of the set travel less than this share of the lifter's usual", Hi: 1},
+		{Name: "time_share", Meaning: "and take less than this share of the shortest time of a rep at the load", Hi: 1},
 	}},
 	{kind: rep.SplitRep, limits: []Limit{
 		{Name: "gap_s", Meaning: "the halves lie at most this far apart in time", Hi: 10},
-		{Name: "share", Meaning: "their travels add up to the set's median within this share of it", Hi: 1},
+		{Name: "share", Meaning: "their travels add up to the lifter's usual within this share of it", Hi: 1},
 	}},
 	{kind: rep.LogCount},
-	{kind: rep.LoadCheck, deed: onlyFlags, limits: []Limit{
-		{Name: "deviations", Meaning: "speed may lie this many standard deviations off the lifter's line", Lo: 1, Hi: 100},
+	{kind: rep.LoadCheck, flags: true, limits: []Limit{
+		{Name: "deviations", Meaning: "fastest speed of a set may lie this many scaled deviations off the lifter's line", Lo: 2, Hi: 50},
 		{Name: "learn_reps", Meaning: "reps it takes to learn the line", Lo: 3, Hi: 1000, Whole: true},
 	}},
-	{kind: rep.FlexAllowance, deed: onlyFlags, limits: []Limit{
-		{Name: "allowance_m", Meaning: "measured allowance; without it beam theory gives one from the others", Hi: 0.2},
+	{kind: rep.FlexAllowance, flags: true, limits: []Limit{
+		{Name: "allowance_m", Meaning: "measured allowance; 0: beam theory gives one from the others", Hi: 0.2},
 		{Name: "diameter_mm", Meaning: "diameter of the shaft", Lo: 20, Hi: 40},
 		{Name: "span_m", Meaning: "length between the sleeves", Lo: 1, Hi: 2},
 		{Name: "grip_m", Meaning: "distance of the hands, or of the edges of the back", Lo: 0.1, Hi: 2},
 		{Name: "e_gpa", Meaning: "Young's modulus of the shaft", Lo: 50, Hi: 300},
 	}},
-	{kind: rep.FusedRep, deed: onlyFlags, limits: []Limit{
-		{Name: "share", Meaning: "travel is twice the set's median within this share of it", Hi: 1},
+	{kind: rep.FusedRep, flags: true, limits: []Limit{
+		{Name: "share", Meaning: "travel is twice the lifter's usual, give or take this share of one", Hi: 1},
 	}},
 }
 
@@ -105,5 +94,5 @@ func Limits(k rep.Kind) []Limit {
 // or correct it.
 func OnlyFlags(k rep.Kind) bool {
 	i := slices.IndexFunc(kinds, func(x kind) bool { return x.kind == k })
-	return i >= 0 && kinds[i].deed == onlyFlags
+	return i >= 0 && kinds[i].flags
 }
