@@ -3,6 +3,7 @@ package table
 import (
 	"bytes"
 	"fmt"
+	"path"
 	"strings"
 )
 
@@ -50,7 +51,7 @@ var compound = []byte("\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1") // container of old .x
 
 // noTable says what a file is, where its beginning shows that it is neither a
 // text table nor a workbook; "" otherwise.
-func noTable(head []byte) string {
+func noTable(name string, head []byte) string {
 	for _, s := range signatures {
 		if bytes.HasPrefix(head, []byte(s.magic)) {
 			return s.is
@@ -58,7 +59,8 @@ func noTable(head []byte) string {
 	}
 	if bytes.HasPrefix(head, compound) {
 		// The names of a container's streams are in UTF-16.
-		if bytes.Contains(head, []byte("E\x00n\x00c\x00r\x00y\x00p\x00t\x00e\x00d\x00P\x00a\x00c\x00k\x00a\x00g\x00e\x00")) {
+		ext := strings.ToLower(path.Ext(name))
+		if ext == ".xlsx" || ext == ".xlsm" || bytes.Contains(head, []byte("E\x00n\x00c\x00r\x00y\x00p\x00t\x00e\x00d\x00P\x00a\x00c\x00k\x00a\x00g\x00e\x00")) {
 			return protected
 		}
 		return oldXLS

@@ -28,7 +28,7 @@ func Open(fsys fs.FS, name string, opt Options) (*File, error) {
 	f := &File{Name: name}
 	if bytes.HasPrefix(head, []byte("PK\x03\x04")) || bytes.HasPrefix(head, []byte("PK\x05\x06")) {
 		err = f.openBook(in)
-	} else if is := noTable(head); is != "" {
+	} else if is := noTable(name, head); is != "" {
 		return nil, &OpenError{Name: name, Problem: is}
 	} else {
 		err = f.openText(in, head, whole, opt)

@@ -219,9 +219,13 @@ func (v *view) region(t *found) cell.Region {
 	first, last := v.extent(t)
 	r.FirstCol, r.LastCol = v.span.first+first, v.span.first+last
 	r.Headings = make([]string, last-first+1)
-	for _, h := range t.headings {
+	for i, h := range t.headings {
 		r.HeadingRows = append(r.HeadingRows, v.rows[h].line)
-		v.name(r.Headings, h, first, len(t.headings) > 1 && h != t.headings[len(t.headings)-1])
+		below := -1
+		if i+1 < len(t.headings) {
+			below = t.headings[i+1]
+		}
+		v.name(r.Headings, h, first, below)
 	}
 	if t.units >= 0 {
 		r.UnitsRow = v.rows[t.units].line
@@ -243,19 +247,23 @@ func (v *view) region(t *found) cell.Region {
 	return r
 }
 
-// name adds a heading row to the headings. The labels of groups hold for the
-// columns to their right, up to the next label.
-func (v *view) name(headings []string, row, first int, group bool) {
+// name adds a heading row to the headings. A label with a heading below it is
+// that of a group: it holds for the columns to its right that have a heading
+// below and no label.
+func (v *view) name(headings []string, row, first int, below int) {
 	label := ""
-	full := v.rows[row].count*10 >= len(headings)*6
 	for c := range headings {
 		t := strings.TrimFunc(v.text(row, first+c), cell.IsSpace)
 		if c == 0 && v.rows[row].flags&comment != 0 {
 			t = strings.TrimLeft(t, "# ")
 		}
-		if t != "" {
+		has := below >= 0 && v.rows[below].look(first+c) != cell.Nothing
+		switch {
+		case t != "" && has:
 			label = t
-		} else if group && !full && v.rows[row].flags&merged == 0 {
+		case t != "":
+			label = ""
+		case has && v.rows[row].flags&merged == 0:
 			t = label
 		}
 		switch {

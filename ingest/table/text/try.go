@@ -195,10 +195,10 @@ func purityOf(rows []tried) map[int]float64 {
 }
 
 // tornDecimals reports whether the comma of a one-comma table is a decimal
-// mark: digits on both sides, and a first line without it, or fractions that
-// begin with 0.
+// mark: digits on both sides in every row, and a first line without it, or
+// fractions that begin with 0, or nothing but 0 before the comma.
 func tornDecimals(rows []tried, body string) bool {
-	two, zero := 0, false
+	two := 0
 	for i, r := range rows {
 		if r.width > 2 || r.width == 1 && i > 0 {
 			return false
@@ -210,12 +210,14 @@ func tornDecimals(rows []tried, body string) bool {
 			two++
 		}
 	}
-	for i := 1; i+2 < len(body); i++ {
-		if body[i] == ',' && body[i+1] == '0' && isDigit(body[i+2]) {
-			zero = true
+	before, after := false, false // something else than 0 stands before, 0 after
+	for i := 1; i+1 < len(body); i++ {
+		if body[i] == ',' {
+			before = before || body[i-1] != '0' || i > 1 && isDigit(body[i-2])
+			after = after || body[i+1] == '0' && i+2 < len(body) && isDigit(body[i+2])
 		}
 	}
-	return two > 0 && (rows[0].width == 1 || zero)
+	return two > 0 && (rows[0].width == 1 || after || !before && two > 2)
 }
 
 // tornTimes reports whether most colons of a text stand inside times.
