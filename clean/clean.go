@@ -40,6 +40,7 @@ type Result struct {
 	Ledger []rep.Ledger // complete: Balance holds for each
 
 	Filters []InForce // what ran, in running order
+	Taken   []Taken   // what was set aside, by lifter and lift
 	Doubts  []Doubt   // what the coach should look at, by lifter, lift, date, place
 
 	parts   []*part // for Why

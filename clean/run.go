@@ -26,6 +26,7 @@ type part struct {
 	records   []rep.Set
 	doubts    []Doubt
 	corrected []judge.Corrected
+	taken     Taken
 }
 
 // Run cleans a batch. It fills the numbering, RPE, miss and flag columns of
@@ -52,10 +53,15 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 		res.Aside = append(res.Aside, p.aside...)
 		res.Sets = append(res.Sets, p.records...)
 		res.Doubts = append(res.Doubts, p.doubts...)
-		for _, c := range p.corrected {
-			t.SetRecorded(c.Row, c.Recorded)
+		if p.taken.Reps > 0 {
+			res.Taken = append(res.Taken, p.taken)
 		}
-		p.kept, p.aside, p.records, p.doubts, p.corrected = nil, nil, nil, nil, nil
+		for i := range p.corrected {
+			if c := &p.corrected[i]; c.Recorded != t.Recorded(c.Row) {
+				t.SetRecorded(c.Row, c.Recorded)
+			}
+		}
+		p.release()
 	}
 	res.Filters = filters.InForce()
 	res.count()
@@ -117,6 +123,12 @@ func split(t *rep.Table, notes []rep.SetNote) []*part {
 	return parts
 }
 
+// release lets go of all that only this run needs.
+func (p *part) release() {
+	p.History = &judge.History{Lifter: p.Lifter, Lift: p.Lift, Logs: p.Logs}
+	p.sets, p.kept, p.aside, p.records, p.doubts = nil, nil, nil, nil, nil
+}
+
 // settle writes what was decided into the table and makes the part's share of
 // the result.
 func (p *part) settle(filters *judge.Filters) {
@@ -127,19 +139,18 @@ func (p *part) settle(filters *judge.Filters) {
 		session, n := p.session(set.Date), int32(0)
 		for i := set.Lo; i < set.Hi; i++ {
 			r := p.Rows[i]
-			t.Flags[r] |= p.Flags[i]
 			if p.Failed[i] != 0 {
 				continue
 			}
 			n++
 			t.Session[r], t.Set[r], t.Number[r], t.Role[r] = session, numbered.number, n, numbered.role
-			t.Missed[r] = p.Missed[i]
 			t.RPE.Put(r, set.RPE)
 			t.RPEFrom[r] = set.RPEFrom
 			p.kept = append(p.kept, r)
 		}
 	}
 	p.aside = p.Asides(filters)
+	p.tally()
 	p.records = p.recordSets()
 }
 

@@ -4,24 +4,42 @@ import (
 	"repsift/ingest/rep"
 )
 
-// Corrected is what a source said of a row whose values cleaning changed.
+// Corrected is a row whose values cleaning changed: what the source said, and
+// the row as it was before.
 type Corrected struct {
-	Row int32
-	rep.Recorded
+	Row      int32
+	Recorded rep.Recorded
+
+	mean, peak, rom, concentric float64
+	missed                      bool
+	flags                       rep.Kinds
 }
 
-// Correct puts the values of rejoined reps and corrected travel into the
-// table, flags them, and returns what stood there before. It writes only rows
-// of its own history.
+// Swap exchanges the values of the row in the table with those kept here.
+func (c *Corrected) Swap(t *rep.Table) {
+	r := c.Row
+	c.mean, t.MeanVelocity[r] = t.MeanVelocity[r], c.mean
+	c.peak, t.PeakVelocity[r] = t.PeakVelocity[r], c.peak
+	c.rom, t.ROM[r] = t.ROM[r], c.rom
+	c.concentric, t.Concentric[r] = t.Concentric[r], c.concentric
+	c.missed, t.Missed[r] = t.Missed[r], c.missed
+	c.flags, t.Flags[r] = t.Flags[r], c.flags
+}
+
+// Correct puts flags, recognised misses and the values of rejoined reps and
+// corrected travel into the table, and returns what stood there before, in the
+// order of Rows. It writes only rows of its own history.
 func (h *History) Correct(c *Filters) []Corrected {
 	t := h.t
-	keep := make(map[int32]rep.Recorded)
-	recorded := func(i int32) rep.Recorded {
-		r := h.Rows[i]
-		if k, ok := keep[r]; ok {
-			return k
+	values := make(map[int32]Corrected) // by position
+	change := func(i int32) Corrected {
+		v, ok := values[i]
+		if !ok {
+			r := h.Rows[i]
+			v = Corrected{Row: r, Recorded: t.Recorded(r), mean: t.MeanVelocity[r], peak: t.PeakVelocity[r], rom: t.ROM[r],
+				concentric: t.Concentric[r], missed: t.Missed[r], flags: t.Flags[r]}
 		}
-		return t.Recorded(r)
+		return v
 	}
 	once := func(have *rep.Null[float64], now rep.Null[float64]) {
 		if !have.OK {
@@ -33,29 +51,42 @@ func (h *History) Correct(c *Filters) []Corrected {
 		if h.mark[i] != firstHalf || h.Failed[i] != 0 || h.Failed[j.second] == 0 {
 			continue
 		}
-		k := recorded(i)
-		once(&k.MeanVelocity, rep.Some(t.MeanVelocity[r]))
-		once(&k.ROM, t.ROM.At(r))
-		once(&k.Concentric, t.Concentric.At(r))
-		keep[r] = k
-		t.MeanVelocity[r], t.PeakVelocity[r], t.ROM[r], t.Concentric[r] = h.v[i], h.peak[i], h.rom[i], h.dur[i]
+		v := change(i)
+		once(&v.Recorded.MeanVelocity, rep.Some(t.MeanVelocity[r]))
+		v.mean, v.peak = h.v[i], h.peak[i]
+		if h.given[i]&h.given[j.second]&travelGiven != 0 {
+			once(&v.Recorded.ROM, t.ROM.At(r))
+			v.rom = h.rom[i]
+		}
+		if h.given[i]&h.given[j.second]&timeGiven != 0 {
+			once(&v.Recorded.Concentric, t.Concentric.At(r))
+			v.concentric = h.dur[i]
+		}
 		h.Flags[i] = h.Flags[i].With(rep.SplitRep)
+		values[i] = v
 	}
 	for _, f := range h.found {
-		if !f.failed || c.list[f.filter].Kind != rep.FlexAllowance || h.Failed[f.i] != 0 {
-			continue
+		if f.failed && c.list[f.filter].Kind == rep.FlexAllowance && h.Failed[f.i] == 0 {
+			v := change(f.i)
+			once(&v.Recorded.ROM, rep.Some(h.rom[f.i]))
+			v.rom = h.rom[f.i] - f.limit
+			values[f.i] = v
 		}
-		r := h.Rows[f.i]
-		k := recorded(f.i)
-		once(&k.ROM, t.ROM.At(r))
-		keep[r] = k
-		t.ROM[r] = h.rom[f.i] - f.limit
 	}
 	var out []Corrected
-	for i := range h.Rows {
-		if k, ok := keep[h.Rows[i]]; ok {
-			out = append(out, Corrected{h.Rows[i], k})
+	for i, r := range h.Rows {
+		v, ok := values[int32(i)]
+		missed := h.Failed[i] == 0 && h.Missed[i]
+		if !ok && (h.Flags[i]|t.Flags[r] == t.Flags[r]) && missed == t.Missed[r] {
+			continue
 		}
+		if !ok {
+			v = change(int32(i))
+		}
+		v.missed = missed || t.Missed[r]
+		v.flags |= h.Flags[i]
+		v.Swap(t)
+		out = append(out, v)
 	}
 	return out
 }

@@ -37,6 +37,10 @@ type kind struct {
 
 	// say is the reason, in one sentence, given what look measured.
 	say func(h *History, i int, f finding) string
+
+	// unit writes a measured value or a limit, where the two are of one
+	// quantity; nil where they are not, or where a sentence says no more.
+	unit func(x float64) string
 }
 
 // step orders kinds by what they build on; kinds of one step see the same reps.

@@ -2,7 +2,6 @@ package judge
 
 import (
 	"fmt"
-	"math"
 
 	"repsift/clean/bar"
 	"repsift/ingest/rep"
@@ -32,7 +31,7 @@ var flexAllowance = &kind{
 			return
 		}
 		for i, r := range h.Rows {
-			if !out.in(i) || t.Bar[r] != whippy || t.Tether[r] != centre || math.IsNaN(t.ROM[r]) || t.Flags[r].Has(rep.FlexAllowance) {
+			if !out.in(i) || t.Bar[r] != whippy || t.Tether[r] != centre || h.given[i]&travelGiven == 0 || h.given[i]&flexTaken != 0 {
 				continue
 			}
 			rise := b.Middle(b.Force(h.load[i]))

@@ -36,6 +36,7 @@ type History struct {
 	basic    []rep.Kinds // Failed by the defaults alone: what is learnt rests on it
 	marked   []bool      // missed by a source
 	mark     []uint8
+	given    []uint8
 	rejoined []rejoined
 	found    []finding
 	learnt   learnt
@@ -83,6 +84,20 @@ func Histories(t *rep.Table) []*History {
 	return hs
 }
 
+// HistoryOf returns the history of one lifter and lift, with what the hand log
+// says of it.
+func HistoryOf(t *rep.Table, lifter, lift string, logs []LogDay) *History {
+	h := &History{t: t, rank: sets.NewRanks(&t.Text), Lifter: lifter, Lift: lift, Logs: logs}
+	who, ok := t.Text.Lookup(lifter)
+	what, okLift := t.Text.Lookup(lift)
+	for i := range t.Len() {
+		if ok && okLift && t.Lifter[i] == who && t.Lift[i] == what {
+			h.Rows = append(h.Rows, int32(i))
+		}
+	}
+	return h
+}
+
 // arrange puts the rows into sets in the order done and takes copies out,
 // where the duplicate filter is one that sets aside here.
 func (h *History) arrange(filters []*Filter) {
@@ -111,7 +126,14 @@ func (h *History) arrange(filters []*Filter) {
 // That another unit has it too says nothing against it.
 func (h *History) standing(i int32) bool { return h.basic[i]&^rep.Kinds(0).With(rep.SecondDevice) == 0 }
 
-// fill copies the columns that filters read into the order of rows.
+// What a source said of a rep, beside its speed.
+const (
+	travelGiven uint8 = 1 << iota
+	timeGiven
+	flexTaken // travel was corrected for flex in an earlier run; here stands what was read
+)
+
+// fill copies the columns that filters read into the order of Rows.
 func (h *History) fill() {
 	n := len(h.Rows)
 	backing := make([]float64, 5*n)
@@ -119,17 +141,29 @@ func (h *History) fill() {
 	h.rom, h.dur = backing[3*n:4*n:4*n], backing[4*n:]
 	h.at = make([]rep.Instant, n)
 	h.Failed, h.basic, h.Flags = make([]rep.Kinds, n), make([]rep.Kinds, n), make([]rep.Kinds, n)
-	h.Missed = make([]bool, n)
+	h.Missed, h.given, h.mark = make([]bool, n), make([]uint8, n), make([]uint8, n)
 	t := h.t
 	for i, r := range h.Rows {
 		h.load[i], h.v[i], h.peak[i] = t.LoadKg[r], t.MeanVelocity[r], t.PeakVelocity[r]
 		h.rom[i], h.dur[i] = t.ROM[r], t.Concentric[r]
 		h.at[i] = t.PerformedAt.At(r).Or(noTime)
 		h.Missed[i] = t.Missed[r]
+		if t.Flags[r].Has(rep.FlexAllowance) {
+			h.given[i] |= flexTaken
+			if read := t.Recorded(r).ROM; read.OK && !t.Flags[r].Has(rep.SplitRep) {
+				h.rom[i] = read.V
+			}
+		}
 	}
 	// Of speed, travel and time, any two give the third: a mean velocity is
 	// travel over time.
 	for i := range h.v {
+		if !math.IsNaN(h.rom[i]) {
+			h.given[i] |= travelGiven
+		}
+		if !math.IsNaN(h.dur[i]) {
+			h.given[i] |= timeGiven
+		}
 		switch {
 		case !(h.v[i] > 0):
 		case math.IsNaN(h.dur[i]) && h.rom[i] > 0:
@@ -138,6 +172,5 @@ func (h *History) fill() {
 			h.rom[i] = h.dur[i] * h.v[i]
 		}
 	}
-	h.mark = make([]uint8, n)
 	h.findFine()
 }

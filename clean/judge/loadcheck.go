@@ -41,6 +41,7 @@ var loadCheck = &kind{
 			}
 		}
 	},
+	unit: speedText,
 	say: func(h *History, i int, f finding) string {
 		text := fmt.Sprintf("fastest rep of the set %s, but %s is usually lifted at %s", speedText(f.measured), loadText(h.load[i]), speedText(f.limit))
 		if likely, ok := h.likelyLoad(h.setAt(int32(i)), f.measured); ok {

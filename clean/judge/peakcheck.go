@@ -32,6 +32,7 @@ var peakCheck = &kind{
 			out.at(i, peak > most, peak, most)
 		}
 	},
+	unit: speedText,
 	say: func(h *History, i int, f finding) string {
 		if f.measured < f.limit {
 			return fmt.Sprintf("peak speed %s is below the mean speed %s", speedText(f.measured), speedText(f.limit))

@@ -38,6 +38,7 @@ var rack = &kind{
 			}
 		}
 	},
+	unit: travelText,
 	say: func(h *History, i int, f finding) string {
 		set := h.Sets[h.setAt(int32(i))]
 		where := "at the end of the set: the bar put back"

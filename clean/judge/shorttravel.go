@@ -25,6 +25,7 @@ var shortTravel = &kind{
 			}
 		}
 	},
+	unit: travelText,
 	say: func(h *History, i int, f finding) string {
 		return fmt.Sprintf("travel %s is below the floor of %s for the %s", travelText(f.measured), travelText(f.limit), h.Lift)
 	},

@@ -37,6 +37,7 @@ var speedLimits = &kind{
 			}
 		}
 	},
+	unit: speedText,
 	say: func(h *History, i int, f finding) string {
 		switch {
 		case f.measured < f.limit:

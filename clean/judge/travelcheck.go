@@ -2,7 +2,6 @@ package judge
 
 import (
 	"fmt"
-	"math"
 
 	"repsift/clean/robust"
 	"repsift/ingest/rep"
@@ -19,8 +18,8 @@ var travelCheck = &kind{
 		ratio := l[0]
 		t := h.t
 		for i, r := range h.Rows {
-			rom, dur := t.ROM[r], t.Concentric[r] // as recorded
-			if !out.in(i) || h.Missed[i] || h.mark[i] != whole || !(rom > 0) || !(dur > 0) || !(h.v[i] > 0) {
+			rom, dur := h.rom[i], h.dur[i]
+			if !out.in(i) || h.Missed[i] || h.mark[i] != whole || !h.bothGiven(i) {
 				continue
 			}
 			// What half a digit of each value can do to the quotient.
@@ -29,9 +28,16 @@ var travelCheck = &kind{
 			out.at(i, q > ratio*slack || q < 1/(ratio*slack), h.v[i]*dur, rom)
 		}
 	},
+	unit: travelText,
 	say: func(h *History, i int, f finding) string {
 		return fmt.Sprintf("mean speed × duration gives %s, but the travel is %s", travelText(f.measured), travelText(f.limit))
 	},
+}
+
+// bothGiven reports whether the source gives travel and time of row i, as
+// values that can be compared.
+func (h *History) bothGiven(i int) bool {
+	return h.given[i]&travelGiven != 0 && h.given[i]&timeGiven != 0 && h.rom[i] > 0 && h.dur[i] > 0 && h.v[i] > 0
 }
 
 // timing returns the usual quotient of speed × duration and travel of the unit
@@ -48,8 +54,8 @@ func (l *learnt) timing(h *History, i int) float64 {
 func (h *History) timings(least int) map[rep.Sym]float64 {
 	byUnit := make(map[rep.Sym][]float64)
 	for i, r := range h.Rows {
-		if q := h.v[i] * h.t.Concentric[r] / h.t.ROM[r]; h.standing(int32(i)) && q > 0 && !math.IsInf(q, 1) {
-			byUnit[h.t.Device[r]] = append(byUnit[h.t.Device[r]], q)
+		if h.standing(int32(i)) && h.bothGiven(i) {
+			byUnit[h.t.Device[r]] = append(byUnit[h.t.Device[r]], h.v[i]*h.dur[i]/h.rom[i])
 		}
 	}
 	out := make(map[rep.Sym]float64)

@@ -42,6 +42,7 @@ var usualTravel = &kind{
 			}
 		}
 	},
+	unit: travelText,
 	say: func(h *History, i int, f finding) string {
 		b := h.learnt.band(h, h.setAt(int32(i)), 1)
 		side := "below"

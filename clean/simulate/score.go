@@ -128,7 +128,7 @@ func (t *Tally) details(s *Season, aside []bool, res *clean.Result) {
 		if r.What == HalfRep && !r.Copy && i > 0 {
 			t.HalvesAll++
 			for j := max(0, i-1); j < i; j++ {
-				if s.Rows[j].Rep == r.Rep && res.Reps.Recorded(int32(j)).ROM.OK {
+				if s.Rows[j].Rep == r.Rep && res.Reps.Recorded(int32(j)).MeanVelocity.OK {
 					t.Halves++
 				}
 			}

@@ -1,0 +1,79 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"repsift/ingest/rep"
+)
+
+// Look is what one filter saw when it looked at a rep.
+type Look struct {
+	Filter   rep.Kind
+	Declared bool // in the season file
+	Failed   bool
+	Flag     bool // the filter only marks
+	Measured rep.Null[float64]
+	Limit    rep.Null[float64]
+	Text     string // one sentence
+}
+
+// Story is what happened to one row, as far as judging goes.
+type Story struct {
+	Copy   string // of a copy: why it is one; else empty
+	Of     int32  // the row that stands for the copy
+	Looks  []Look // every filter that looked at the rep, in running order
+	Failed rep.Kinds
+	Notes  []string // what else was found: a miss recognised, halves put together
+	Set    int      // number of its set within the history; -1 for a copy
+}
+
+// Tell judges the history anew, which must be fresh, and returns the story of
+// one of its rows.
+func (h *History) Tell(c *Filters, row int32) (Story, error) {
+	h.Judge(c)
+	for _, x := range h.Copies {
+		if x.Row == row {
+			reason, _, _ := h.sayCopy(x)
+			return Story{Copy: reason, Of: x.Of, Set: -1, Failed: rep.Kinds(0).With(rep.Duplicate)}, nil
+		}
+	}
+	at := slices.Index(h.Rows, row)
+	if at < 0 {
+		return Story{}, fmt.Errorf("row %d is none of %s, %s", row, h.Lifter, h.Lift)
+	}
+	h.look(c.list, true)
+	s := Story{Set: h.setAt(int32(at)), Failed: h.Failed[at]}
+	for _, x := range h.found {
+		if x.i != int32(at) {
+			continue
+		}
+		f := c.list[x.filter]
+		l := Look{Filter: f.Kind, Declared: f.declared, Failed: x.failed, Flag: f.flag,
+			Measured: number(x.measured), Limit: number(x.limit)}
+		switch {
+		case x.failed:
+			l.Text = f.say(h, at, x)
+		case f.unit != nil && !math.IsNaN(x.measured) && !math.IsNaN(x.limit):
+			l.Text = fmt.Sprintf("measured %s, held against %s: passes", f.unit(x.measured), f.unit(x.limit))
+		default:
+			l.Text = "passes"
+		}
+		s.Looks = append(s.Looks, l)
+	}
+	if h.Missed[at] {
+		if h.marked[at] {
+			s.Notes = append(s.Notes, "marked as a missed rep: no part of speeds, losses or profiles")
+		} else {
+			s.Notes = append(s.Notes, "recognised as a missed rep: the last of a heavy set, slow, and short of lockout")
+		}
+	}
+	for _, j := range h.rejoined {
+		if j.first == int32(at) && h.mark[at] == firstHalf {
+			s.Notes = append(s.Notes, fmt.Sprintf("put together from %s here and %s in the next row: one rep counted as two",
+				travelText(j.rom[0]), travelText(j.rom[1])))
+		}
+	}
+	return s, nil
+}
