@@ -20,12 +20,12 @@ import (
 // It allocates nothing for a plain number. The error is an *[Error]; a text for
 // which [IsNull] holds is an error too, so ask that first where blanks are
 // allowed.
-func Parse(text string, mark DecimalMark) (Value, error) {
-	if v, ok := plain(text, mark); ok {
+func Parse(text string, mark DecimalMark) (v Value, err error) {
+	if v.plain(text, mark) {
 		return v, nil
 	}
-	v, problem := parse(text, mark)
-	if problem != "" {
+	problem := ""
+	if v, problem = parse(text, mark); problem != "" {
 		return Value{}, &Error{Text: text, Problem: problem, Ambiguous: problem == twoReadings}
 	}
 	return v, nil
@@ -51,9 +51,9 @@ var steps = [...]float64{1e0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e
 // nothing else. Both the digits as an integer and the power of ten are exact
 // in a float64, so their quotient is the double nearest to the text (Clinger
 // 1990, How to read floating point numbers accurately, the simple case).
-func plain(text string, mark DecimalMark) (Value, bool) {
+func (v *Value) plain(text string, mark DecimalMark) bool {
 	if len(text) == 0 || len(text) > 17 {
-		return Value{}, false
+		return false
 	}
 	i := 0
 	if text[0] == '-' || text[0] == '+' {
@@ -68,30 +68,29 @@ func plain(text string, mark DecimalMark) (Value, bool) {
 			continue
 		}
 		if at >= 0 || text[i] != '.' && text[i] != ',' {
-			return Value{}, false
+			return false
 		}
 		at = i
 	}
-	if at < 0 {
-		if i == start || i-start > 15 {
-			return Value{}, false
+	digits, k := len(text)-start, 0
+	if at >= 0 {
+		digits--
+		k = len(text) - at - 1
+		if k == 3 && (mark == AnyMark || mark.sign() != text[at]) && canGroup(text[start:at]) {
+			return false
 		}
-		if text[0] == '-' {
-			m = -m
-		}
-		return Value{V: float64(m), Step: 1}, true
 	}
-	whole, k := at-start, len(text)-at-1
-	if whole+k == 0 || whole+k > 15 {
-		return Value{}, false
-	}
-	if k == 3 && canGroup(text[start:at]) && (mark == AnyMark || mark.sign() != text[at]) {
-		return Value{}, false
+	if digits < 1 || digits > 15 {
+		return false
 	}
 	if text[0] == '-' {
 		m = -m
 	}
-	return Value{V: float64(m) / pow10[k], Step: steps[k]}, true
+	v.V, v.Step = float64(m), 1
+	if k > 0 {
+		v.V, v.Step = v.V/pow10[k], steps[k]
+	}
+	return true
 }
 
 func (m DecimalMark) sign() byte {
@@ -126,7 +125,7 @@ func parse(text string, mark DecimalMark) (Value, string) {
 		return Value{}, notNumber
 	case strings.HasPrefix(rest, ":"):
 		v, rest, problem = duration(&n, rest)
-	default:
+	case n.spaced > 0 || n.hasExp || !v.plain(n.text, mark):
 		v, problem = n.value(mark)
 	}
 	if problem == "" {
@@ -157,7 +156,7 @@ func (v *Value) behind(rest string) string {
 	if rest == "" {
 		return ""
 	}
-	if rest == "%" || rest == "％" {
+	if (rest == "%" || rest == "％") && v.Unit == "" {
 		v.Percent = true
 		return ""
 	}
@@ -175,6 +174,7 @@ func (v *Value) behind(rest string) string {
 type numeral struct {
 	text   string // digits and marks, from the first to the last
 	exp    int    // of "e5"
+	hasExp bool   // one was written
 	points int
 	commas int
 	spaced int // blanks and apostrophes, each between digits
@@ -216,6 +216,7 @@ func (n *numeral) scan(text string) (rest string, ok bool) {
 		}
 		size := len(after) - len(strings.TrimLeft(after, "0123456789"))
 		if size > 0 {
+			n.hasExp = true
 			n.exp, _ = strconv.Atoi(rest[1 : len(rest)-len(after)+size]) // beyond an int: clipped, out of range
 			rest = after[size:]
 		}
@@ -266,7 +267,7 @@ func (n *numeral) reading() reading {
 		if n.commas > 0 {
 			mark, r = ',', commaGroups
 		}
-		if n.spaced > 0 || n.exp != 0 || !n.grouped(len(n.text), mark) {
+		if n.spaced > 0 || n.hasExp || !n.grouped(len(n.text), mark) {
 			return unread
 		}
 		return r
@@ -278,7 +279,7 @@ func (n *numeral) reading() reading {
 	if n.commas > 0 {
 		one, two = commaOnly, commaOrGroup
 	}
-	if n.spaced == 0 && n.exp == 0 && canGroup(n.text[:n.last]) && len(n.text)-n.last == 4 {
+	if n.spaced == 0 && !n.hasExp && canGroup(n.text[:n.last]) && len(n.text)-n.last == 4 {
 		return two
 	}
 	return one
@@ -349,7 +350,7 @@ func (n *numeral) value(mark DecimalMark) (Value, string) {
 // duration reads minutes:seconds or hours:minutes:seconds; n holds what
 // stands before the first colon.
 func duration(n *numeral, rest string) (Value, string, string) {
-	if n.points+n.commas+n.spaced+n.exp != 0 || len(n.text) > 6 {
+	if n.points+n.commas+n.spaced > 0 || n.hasExp || len(n.text) > 6 {
 		return Value{}, "", notNumber
 	}
 	total, _ := strconv.ParseFloat(n.text, 64)

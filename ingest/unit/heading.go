@@ -25,6 +25,9 @@ func FromHeading(heading string) (bare string, u Unit, ok bool) {
 // is in m/s for Velocity, "Load #" in lb for Load, "Zeit min" in minutes for Time.
 func FromHeadingFor(q Quantity, heading string) (bare string, u Unit, ok bool) {
 	heading = strings.TrimFunc(heading, blank)
+	if len(heading) > maxHeading {
+		return heading, Unit{}, false
+	}
 	if u, ok := headingUnit(q, heading, true); ok {
 		return "", u, true
 	}
@@ -42,11 +45,14 @@ func FromHeadingFor(q Quantity, heading string) (bare string, u Unit, ok bool) {
 	return heading, Unit{}, false
 }
 
+// maxHeading is the length in bytes past which a text is taken for no heading.
+const maxHeading = 300
+
 // headingUnit is ParseFor with what holds in headings: counts are words there,
 // and outside brackets some short texts are not units.
 func headingUnit(q Quantity, text string, alone bool) (Unit, bool) {
 	u, ok := ParseFor(q, text)
-	if !ok || u.Quantity == Count || u.Name == "km" {
+	if !ok || u.Quantity == Count {
 		return Unit{}, false
 	}
 	if q != Any || alone && text != "#" && text != "min" && text != "Min" {

@@ -13,6 +13,12 @@ func Parse(text string) (Unit, bool) { return ParseFor(Any, text) }
 // ParseFor is Parse among units of one quantity only: "ms" is m/s as a
 // velocity, "m" minutes and "'" minutes as a time. Any looks among all.
 func ParseFor(q Quantity, text string) (Unit, bool) {
+	if len(text) > 2*maxUnit {
+		return Unit{}, false
+	}
+	if u, ok := words[text]; ok && q == Any { // the usual writings, as they are
+		return u, true
+	}
 	t := plain(text)
 	if t == "" || len(t) > maxUnit {
 		return Unit{}, false
@@ -32,9 +38,9 @@ func ParseFor(q Quantity, text string) (Unit, bool) {
 	return u, true
 }
 
-// maxUnit is the length past which no text is looked up: "centimetres per
-// second" with room to spare.
-const maxUnit = 40
+// maxUnit is the length in bytes past which no text is looked up, blanks
+// folded: the longest, "сантиметров в секунду", has 40.
+const maxUnit = 48
 
 // plain folds a unit's text: lower case, one kind of blank, minus, exponent and
 // multiplication sign, no brackets, no closing point. W and N keep their case,
@@ -91,8 +97,10 @@ func blank(r rune) bool { return unicode.IsSpace(r) || r == '\u200b' || r == '\u
 // per second") or over a time squared.
 func composite(t string) (Unit, bool) {
 	over, under, ok := strings.Cut(t, "/")
-	if !ok {
-		over, under, ok = strings.Cut(t, " per ")
+	for _, per := range []string{" per ", " pro ", " por ", " par ", " al ", " i ", " na ", " в "} {
+		if !ok {
+			over, under, ok = strings.Cut(t, per)
+		}
 	}
 	if !ok {
 		// "m s-1" and "m s"; without a blank ("ms-1") the exponent must be there.
@@ -132,5 +140,4 @@ var velocities = map[[2]string]Unit{
 	{"mm", "s"}: millimetrePerSecond,
 	{"ft", "s"}: footPerSecond,
 	{"in", "s"}: inchPerSecond,
-	{"km", "h"}: kilometrePerHour,
 }

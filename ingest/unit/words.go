@@ -15,20 +15,22 @@ var words = func() map[string]Unit {
 		{lb, "lb lbs lbm # pound pounds pfund libra libras libbre libbra livre livres pond funt funty funtów" +
 			" фунт фунты фунтов"},
 		{st, "st stone stones"},
-		{metrePerSecond, "mps мс-1"},
-		{footPerSecond, "fps"},
+		{metrePerSecond, "m/s mps мс-1"},
+		{centimetrePerSecond, "cm/s"},
+		{millimetrePerSecond, "mm/s"},
+		{footPerSecond, "ft/s fps"},
 		{inchPerSecond, "ips"},
-		{kilometrePerHour, "kmh kph"},
+		{kilometrePerHour, "km/h kmh kph км/ч"},
 		{metre, "m meter meters metre metres mtr metro metros metri metr metry metrów mètre mètres metriä м метр метры метров"},
 		{centimetre, "cm cms centimeter centimeters centimetre centimetres zentimeter centímetro centímetros" +
 			" centimetro centimetri centimètre centimètres centymetr centymetry см сантиметр сантиметры сантиметров"},
 		{millimetre, "mm millimeter millimeters millimetre millimetres milímetro milímetros millimetro millimetri" +
 			" millimètre millimètres milimetr milimetry мм миллиметр миллиметры"},
-		{inch, `in ins inch inches " zoll pulgada pulgadas polegada polegadas pouce pouces pollice pollici cal cale` +
+		{inch, `in ins inch inches " zoll pulgada pulgadas polegada polegadas pouce pouces pollice pollici cal cale cali` +
 			` tomme tommer tum tuumaa дюйм дюймы дюймов`},
 		{foot, "ft feet foot ' fuß pie pies pé pés pied pieds"},
 		{second, "s sec secs second seconds sek sekunde sekunden segundo segundos seg seconde secondes secondi" +
-			" secondo secs seconden sekunder sekund sekunda sekundy sekunti sekuntia с сек секунда секунды секунд"},
+			" secondo secs seconden sekunder sekund sekunda sekundy sekundę sekundet sekunti sekuntia с сек секунда секунды секунд секунду"},
 		{millisecond, "ms msec msecs millisecond milliseconds millis millisekunde millisekunden msek milisegundo" +
 			" milisegundos milliseconde millisecondes millisecondi milisekundy мс мсек миллисекунда миллисекунды"},
 		{microsecond, "µs us usec µsec microsecond microseconds mikrosekunden"},
@@ -51,7 +53,6 @@ var words = func() map[string]Unit {
 			m[strings.TrimSuffix(t, ".")] = w.unit
 		}
 	}
-	m["km"] = Unit{Name: "km"} // only as part of km/h
 	return m
 }()
 
