@@ -162,9 +162,12 @@ var correctionSection = section[Correction]{
 // mostOf bounds the numbers a correction can put in place.
 var mostOf = map[string]float64{"load": mostKg, "mean_velocity": 20, "peak_velocity": 40, "rom": 3, "concentric": 120, "rpe": 10, "set": 200}
 
-// readCorrection stands behind field in the list of keys, so it is known.
+// readCorrection stands behind field in the list of keys, so it is known. The
+// value stands for what a cell should have held, so quotes are right around
+// any.
 func readCorrection(d *reader, v *node, c *Correction) {
 	hi, isNumber := mostOf[c.Field]
+	v = unquoted(v, isNumber, c.Field)
 	switch {
 	case c.Field == "":
 		return // told already
@@ -193,4 +196,26 @@ func readCorrection(d *reader, v *node, c *Correction) {
 			c.Value = s
 		}
 	}
+}
+
+// unquoted returns a value in quotes as the number, day or yes or no that it
+// holds, where the field wants one.
+func unquoted(v *node, isNumber bool, field string) *node {
+	if v.kind != unstable.String {
+		return v
+	}
+	u := *v
+	u.text = tidy(v.text)
+	var day rep.Day
+	switch _, err := strconv.ParseFloat(u.text, 64); {
+	case isNumber && err == nil:
+		u.kind = unstable.Float
+	case field == "date" && day.UnmarshalText([]byte(u.text)) == nil:
+		u.kind = unstable.LocalDate
+	case field == "missed" && (u.text == "true" || u.text == "false"):
+		u.kind = unstable.Bool
+	default:
+		return v
+	}
+	return &u
 }

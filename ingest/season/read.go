@@ -3,14 +3,11 @@ package season
 import (
 	"bytes"
 	"cmp"
-	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
 	"unicode/utf8"
-
-	"github.com/pelletier/go-toml/v2"
 )
 
 // maxSize is the size past which a file is no season file.
@@ -52,9 +49,6 @@ func Read(name string, r io.Reader) (*Season, error) {
 	}
 	root := d.parse()
 	d.root(root)
-	if len(d.faults) == 0 {
-		d.strict()
-	}
 	if len(d.faults) > 0 {
 		slices.SortStableFunc(d.faults, func(a, b Fault) int {
 			return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
@@ -66,25 +60,6 @@ func Read(name string, r io.Reader) (*Season, error) {
 
 func whole(name, problem string) *Faults {
 	return &Faults{File: name, List: []Fault{{Problem: problem}}}
-}
-
-// strict holds the file against the decoder itself: what the tree lets pass
-// (a second table of one name, a month 13) is no TOML all the same.
-func (d *reader) strict() {
-	var any map[string]any
-	err := toml.Unmarshal(d.data, &any)
-	var bad *toml.DecodeError
-	switch {
-	case errors.As(err, &bad):
-		row, column := bad.Position()
-		off := len(d.data)
-		if row >= 1 && row <= len(d.starts) {
-			off = min(off, d.starts[row-1]+max(0, column-1))
-		}
-		d.fault(off, off+1, "%s", strings.TrimPrefix(bad.Error(), "toml: "))
-	case err != nil:
-		d.fault(0, 1, "%s", strings.TrimPrefix(err.Error(), "toml: "))
-	}
 }
 
 // section is one kind of table of a season file, with what it becomes.

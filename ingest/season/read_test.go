@@ -172,6 +172,25 @@ func TestSectionsShowWhatReadAccepts(t *testing.T) {
 	}
 }
 
+// The value of a correction may stand in quotes or not; a wrong one is told.
+func TestCorrectionValues(t *testing.T) {
+	for _, c := range []struct{ field, value, want string }{
+		{"load", "140", "140"}, {"load", `"140"`, "140"}, {"load", `" 142.5 "`, "142.5"}, {"load", `"140 kg"`, ""},
+		{"set", "2", "2"}, {"set", "0", ""}, {"rpe", "0.5", ""}, {"rpe", "8.5", "8.5"},
+		{"date", "2026-03-01", "2026-03-01"}, {"date", `"2026-03-01"`, "2026-03-01"}, {"date", `"1.3.2026"`, ""},
+		{"missed", "true", "true"}, {"missed", `"false"`, "false"}, {"missed", `"no"`, ""}, {"missed", "0", ""},
+		{"lifter", `"Ines Duarte"`, "Ines Duarte"}, {"lifter", "3", ""}, {"lift", `"squat"`, "squat"},
+	} {
+		s, err := Read("season.toml", strings.NewReader(fmt.Sprintf("[[correction]]\nsource = \"a.csv\"\nrow = 1\nfield = %q\nvalue = %s\nwhy = \"seen\"\n", c.field, c.value)))
+		switch {
+		case (err == nil) != (c.want != ""):
+			t.Errorf("%s = %s: %v", c.field, c.value, err)
+		case err == nil && s.Corrections[0].Value != c.want:
+			t.Errorf("%s = %s became %q", c.field, c.value, s.Corrections[0].Value)
+		}
+	}
+}
+
 // Each unit of each field can be declared.
 func TestUnitsOfFields(t *testing.T) {
 	for _, f := range Fields() {
