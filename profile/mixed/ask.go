@@ -15,11 +15,15 @@ const (
 
 // At returns the distribution of Σ c·coefficient with what scope adds; c has a
 // value a column.
-func (f *Fit) At(c []float64, scope Scope) Mixture {
+func (f *Fit) At(c []float64, scope Scope) Mixture { return f.AtWeight(c, scope, 1) }
+
+// AtWeight is [Fit.At] for a value of another weight than 1.
+func (f *Fit) AtWeight(c []float64, scope Scope, weight float64) Mixture {
 	m := make(Mixture, len(f.parts))
 	for i := range f.parts {
-		mean, v := f.parts[i].at(c)
-		m[i] = Normal{f.parts[i].weight, mean, math.Sqrt(v + f.parts[i].extra(scope))}
+		p := &f.parts[i]
+		mean, v := p.at(c)
+		m[i] = Normal{p.weight, mean, math.Sqrt(v + p.extra(scope, weight))}
 	}
 	return m
 }
@@ -38,14 +42,14 @@ func (p *part) at(c []float64) (mean, v float64) {
 	return mean, math.Max(v, 0)
 }
 
-func (p *part) extra(scope Scope) float64 {
+func (p *part) extra(scope Scope, weight float64) float64 {
 	switch scope {
 	case OfDay:
 		return p.dayVar
 	case OfValue:
-		return p.dayVar + p.scatterVar
+		return p.dayVar + p.scatterVar/weight
 	case OfSameDay:
-		return p.scatterVar
+		return p.scatterVar / weight
 	}
 	return 0
 }
@@ -55,6 +59,25 @@ func (f *Fit) Coefficient(k int) Mixture {
 	c := make([]float64, f.p)
 	c[k] = 1
 	return f.At(c, OfLine)
+}
+
+// Moments returns mean and covariance (p×p, row by row) of the coefficients.
+func (f *Fit) Moments() (mean, cov []float64) {
+	p := f.p
+	mean, cov = make([]float64, p), make([]float64, p*p)
+	for _, t := range f.parts {
+		for j := range p {
+			mean[j] += t.weight * t.mean[j]
+		}
+	}
+	for _, t := range f.parts {
+		for j := range p {
+			for k := range p {
+				cov[j*p+k] += t.weight * (t.cov[j*p+k] + (t.mean[j]-mean[j])*(t.mean[k]-mean[k]))
+			}
+		}
+	}
+	return mean, cov
 }
 
 // DaySD returns the middle and the interval of the day effects' SD.
@@ -93,7 +116,7 @@ func (f *Fit) Crossing(base, per []float64, height, heightSD, from, to, level fl
 		for i := range f.parts {
 			p := &f.parts[i]
 			mean, va := p.at(c)
-			sum += p.weight * phi((height-mean)/math.Sqrt(va+p.extra(scope)+heightSD*heightSD))
+			sum += p.weight * phi((height-mean)/math.Sqrt(va+p.extra(scope, 1)+heightSD*heightSD))
 		}
 		return sum
 	}

@@ -47,6 +47,11 @@ type Data struct {
 	// A prior of σ: worth PriorDF values with a scatter of PriorSD. PriorDF 0
 	// is none. It also keeps σ off zero where rounded values agree exactly.
 	PriorDF, PriorSD float64
+
+	// DayRatio is a prior of the SD of day effects over that of the scatter:
+	// half a normal distribution with this SD. It matters where there are few
+	// days. 0 is the neutral prior told at ratios.
+	DayRatio float64
 }
 
 // Fit is a fitted model: a list of (σ, ρ) with their weights, and for each the
@@ -76,6 +81,7 @@ type sums struct {
 	priorMean  []float64
 	priorDF    float64
 	priorSS    float64
+	dayRatio   float64
 }
 
 type daySum struct {
@@ -114,7 +120,7 @@ func collect(d Data) (*sums, error) {
 	}
 	s := &sums{n: n, p: p, a: make([]float64, p*p), c: make([]float64, p),
 		prior: make([]float64, p), priorMean: make([]float64, p),
-		priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD}
+		priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD, dayRatio: d.DayRatio}
 	for k, col := range d.Columns {
 		if len(col.X) != n {
 			return nil, fmt.Errorf("mixed: column %d has %d values of %d", k, len(col.X), n)

@@ -114,3 +114,33 @@ func quantiles(xs []weighted, level float64) (v, lo, hi float64) {
 	}
 	return at(0.5), at((1 - level) / 2), at((1 + level) / 2)
 }
+
+// Coarse returns the mixture in at most n parts of nearly equal mean and SD,
+// for callers that ask for its density very often.
+func (m Mixture) Coarse(n int) Mixture {
+	if len(m) <= n {
+		return m
+	}
+	s := slices.Clone(m)
+	slices.SortFunc(s, func(a, b Normal) int { return cmp.Compare(a.SD, b.SD) })
+	out := make(Mixture, 0, n)
+	per := (len(s) + n - 1) / n
+	for part := range slices.Chunk(s, per) {
+		var c Normal
+		for _, x := range part {
+			c.Weight += x.Weight
+			c.Mean += x.Weight * x.Mean
+		}
+		if c.Weight == 0 {
+			continue
+		}
+		c.Mean /= c.Weight
+		var v float64
+		for _, x := range part {
+			v += x.Weight * (x.SD*x.SD + (x.Mean-c.Mean)*(x.Mean-c.Mean))
+		}
+		c.SD = math.Sqrt(v / c.Weight)
+		out = append(out, c)
+	}
+	return out
+}

@@ -42,16 +42,25 @@ func ratios(s *sums) []ratio {
 		gamma := math.Expm1(theta) / k
 		return gamma / (1 + gamma)
 	}
+	// The log of a declared prior, in θ.
+	prior := func(theta float64) float64 {
+		if s.dayRatio == 0 {
+			return 0
+		}
+		gamma := math.Expm1(theta) / k
+		return -gamma/(2*s.dayRatio*s.dayRatio) + math.Log((gamma+1/k)/math.Sqrt(gamma))
+	}
 	end := math.Log1p(k * maxGamma)
 	const coarse = 12
 	var lm [coarse]float64
 	top, at := math.Inf(-1), 0
 	for i := range coarse {
-		w := newWork(s, rho(end*(float64(i)+0.5)/coarse))
+		theta := end * (float64(i) + 0.5) / coarse
+		w := newWork(s, rho(theta))
 		if !w.ok {
 			return []ratio{{0, 1}}
 		}
-		lm[i] = w.logMarginal()
+		lm[i] = w.logMarginal() + prior(theta)
 		if lm[i] > top {
 			top, at = lm[i], i
 		}
@@ -68,7 +77,9 @@ func ratios(s *sums) []ratio {
 	mid, half := (a+b)/2, (b-a)/2
 	rs := make([]ratio, 0, 2*len(gauss))
 	for _, g := range gauss {
-		rs = append(rs, ratio{rho(mid - half*g[0]), half * g[1]}, ratio{rho(mid + half*g[0]), half * g[1]})
+		for _, theta := range []float64{mid - half*g[0], mid + half*g[0]} {
+			rs = append(rs, ratio{rho(theta), half * g[1] * math.Exp(prior(theta))})
+		}
 	}
 	return rs
 }

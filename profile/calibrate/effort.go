@@ -1,0 +1,108 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"repsift/ingest/rep"
+	"repsift/profile"
+)
+
+// effortTruth is how one simulated lifter's slowest rep goes with the RPE they
+// call: normal around a line, with days of their own.
+type effortTruth struct{ at8, slope, scatter, daySD float64 }
+
+func (e effortTruth) at(rpe float64) float64 { return e.at8 + e.slope*(rpe-8) }
+
+// effort measures the effort chart with 4, 8, 20 and 60 sets, three a day.
+func effort(runs int, seed uint64) {
+	usual := func(r *rand.Rand) effortTruth {
+		s := 0.035 * math.Exp(0.3*r.NormFloat64())
+		return effortTruth{0.28 + 0.06*r.NormFloat64(), math.Min(-0.04+0.015*r.NormFloat64(), -0.01), s, 0.5 * s * r.Float64() * 2}
+	}
+	fixed := func(e effortTruth) func(*rand.Rand) effortTruth { return func(*rand.Rand) effortTruth { return e } }
+	for _, c := range []struct {
+		title string
+		draw  func(*rand.Rand) effortTruth
+	}{
+		{"lifters of all kinds", usual},
+		{"slope -0.04, scatter 0.03, no day effects", fixed(effortTruth{0.28, -0.04, 0.03, 0})},
+		{"slope -0.02, scatter 0.02, days 0.02", fixed(effortTruth{0.28, -0.02, 0.02, 0.02})},
+		{"slope -0.07, scatter 0.05, days 0.01", fixed(effortTruth{0.33, -0.07, 0.05, 0.01})},
+	} {
+		var t tally
+		for _, n := range []int{4, 8, 20, 60} {
+			for _, name := range []string{"speed at RPE 8", "change per RPE point", "next set at RPE 7", "next set at RPE 9", "RPE from speed of the next set"} {
+				t.name(fmt.Sprintf("%2d sets: %s", n, name))
+			}
+			each(runs, seed, func(_ int, r *rand.Rand) { effortRun(&t, n, c.draw(r), r) })
+		}
+		t.print("Effort chart: " + c.title)
+	}
+}
+
+func effortRun(t *tally, n int, e effortTruth, r *rand.Rand) {
+	name := func(what string) string { return fmt.Sprintf("%2d sets: %s", n, what) }
+	log := newTraining(rep.Squat)
+	call := func() float64 { return math.Max(half(8+0.9*r.NormFloat64()), 6) }
+	day, u := firstDay, 0.0
+	for i := range n {
+		if i%3 == 0 {
+			day += 3
+			u = e.daySD * r.NormFloat64()
+		}
+		rpe := call()
+		v := e.at(rpe) + u + e.scatter*r.NormFloat64()
+		log.set(day, 100, rep.Work, rpe, v+0.1, v+0.05, v)
+	}
+	c := log.profile().Effort
+	t.held(name("speed at RPE 8"), c.AtRPE8, e.at(8))
+	t.held(name("change per RPE point"), c.PerRPE, e.slope)
+	for _, rpe := range []float64{7, 9} {
+		what := name(fmt.Sprintf("next set at RPE %g", rpe))
+		next := e.at(rpe) + e.daySD*r.NormFloat64() + e.scatter*r.NormFloat64()
+		for _, x := range c.ByRPE {
+			if x.RPE == rpe {
+				t.held(what, x.Speed, next)
+			}
+		}
+		t.byHand(what, handSpeed(c.Levels, rpe), next)
+	}
+	// A set of another day: which RPE will the lifter call?
+	rpe := call()
+	v := e.at(rpe) + e.daySD*r.NormFloat64() + e.scatter*r.NormFloat64()
+	what := name("RPE from speed of the next set")
+	best := -1
+	for i, x := range c.BySpeed {
+		if best < 0 || math.Abs(float64(x.Speed)-v) < math.Abs(float64(c.BySpeed[best].Speed)-v) {
+			best = i
+		}
+	}
+	if best >= 0 {
+		t.held(what, c.BySpeed[best].RPE, rpe)
+	}
+	t.byHand(what, handRPE(c.Levels, v), rpe)
+}
+
+// handSpeed is the average of the level, or of the nearest level there is.
+func handSpeed(levels []profile.EffortLevel, rpe float64) float64 {
+	v, d := nan, math.Inf(1)
+	for _, l := range levels {
+		if x := math.Abs(l.RPE - rpe); x < d {
+			v, d = float64(l.Slowest), x
+		}
+	}
+	return v
+}
+
+// handRPE is the level whose average is nearest.
+func handRPE(levels []profile.EffortLevel, speed float64) float64 {
+	v, d := nan, math.Inf(1)
+	for _, l := range levels {
+		if x := math.Abs(float64(l.Slowest) - speed); x < d {
+			v, d = l.RPE, x
+		}
+	}
+	return v
+}
