@@ -72,7 +72,16 @@ type form struct {
 }
 
 // scan takes a text apart.
-func scan(text string) (f form, problem string) {
+func scan(text string) (form, string) {
+	var f form
+	if f.fast(text) {
+		return f, ""
+	}
+	return scanTokens(text)
+}
+
+// scanTokens takes apart what fast does not.
+func scanTokens(text string) (f form, problem string) {
 	var ts tokens
 	if !ts.split(text) {
 		return f, notDate

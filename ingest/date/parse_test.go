@@ -276,3 +276,33 @@ func TestStampIn(t *testing.T) {
 		}
 	}
 }
+
+func TestNoAllocations(t *testing.T) {
+	for _, text := range []string{"2026-04-05", "05.04.2026 18:05:07", "2026-04-05T18:05:07.250Z", "5 Apr 2026"} {
+		if n := testing.AllocsPerRun(100, func() { _, _ = Parse(text, DayMonthYear) }); n != 0 {
+			t.Errorf("Parse(%q) allocates %v times", text, n)
+		}
+	}
+}
+
+// BenchmarkParse reads the dates of exports; text=std is the standard library
+// reading RFC 3339.
+func BenchmarkParse(b *testing.B) {
+	for name, text := range map[string]string{"iso": "2026-04-05", "rfc3339": "2026-04-05T18:05:07.250Z", "points": "05.04.2026 18:05:07",
+		"name": "5 April 2026"} {
+		b.Run("text="+name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := Parse(text, DayMonthYear); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+	b.Run("text=std", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := time.Parse(time.RFC3339, "2026-04-05T18:05:07.250Z"); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+}
