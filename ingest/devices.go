@@ -4,7 +4,7 @@ import (
 	"path"
 	"strings"
 
-	"repsift/ingest/shape"
+	"repsift/ingest/source"
 )
 
 // nameDevices gives the units that have no nickname one: sources that are alike
@@ -15,10 +15,10 @@ func (r *reader) nameDevices() {
 	var order []string
 	units := make(map[string]map[string]bool) // folder → signatures in it
 	for _, j := range r.jobs {
-		if j.shape == nil || j.Err != nil || !j.shape.NeedsDevice() {
+		if j.found == nil || j.Err != nil || !j.found.NeedsDevice() {
 			continue
 		}
-		sig := j.shape.Signature()
+		sig := j.found.Signature()
 		if groups[sig] == nil {
 			order = append(order, sig)
 		}
@@ -44,7 +44,7 @@ func (r *reader) nameDevices() {
 		}
 		taken[name] = true
 		for _, j := range g {
-			j.shape.Device = name
+			j.found.Device = name
 			j.Said = append(j.Said, "the unit has no nickname; it is called "+name)
 		}
 	}
@@ -90,19 +90,19 @@ func commonStem(g []*job) string {
 // poolSisters lets the sources of one unit share what single files do not
 // settle.
 func (r *reader) poolSisters() {
-	pools := make(map[string]*shape.Pool)
+	pools := make(map[string]*source.Pool)
 	for _, j := range r.jobs {
-		if j.shape == nil || j.Err != nil {
+		if j.found == nil || j.Err != nil {
 			continue
 		}
-		key := "device " + j.shape.Device
-		if j.shape.Device == "" {
-			key = "like " + path.Dir(j.Name) + j.shape.Signature()
+		key := "device " + j.found.Device
+		if j.found.Device == "" {
+			key = "like " + path.Dir(j.Name) + j.found.Signature()
 		}
 		if pools[key] == nil {
-			pools[key] = &shape.Pool{}
+			pools[key] = &source.Pool{}
 		}
-		own := j.shape.Pool()
+		own := j.found.Pool()
 		pools[key].Merge(&own)
 		j.sisters = pools[key]
 	}

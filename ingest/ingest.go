@@ -5,7 +5,7 @@
 //
 //  1. The sources are listed ([Walk]): tables, workbooks, members of archives.
 //  2. Each is hashed; the same content under two names is read once.
-//  3. Each is opened (package table) and recognised (package shape): which
+//  3. Each is opened (package table) and recognised (package source): which
 //     tables it holds, which column is which field, of which shape a line is.
 //  4. What a source alone does not settle is settled with its sisters, the
 //     exports of the same unit: the order of its dates, the nickname of the unit.
@@ -67,7 +67,7 @@ type Source struct {
 
 	Said      []string // what was inferred, each a sentence
 	Warnings  []string
-	Err       error // why it was not read, or not whole; an [*shape.Ask] names the line to add
+	Err       error // why it was not read, or not whole; an [*source.Ask] names the line to add
 	FirstReps []rep.Rep
 }
 

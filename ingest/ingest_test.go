@@ -10,7 +10,7 @@ import (
 
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
-	"repsift/ingest/shape"
+	"repsift/ingest/source"
 )
 
 // read reads files given as text; "season.toml" is the season file.
@@ -52,10 +52,10 @@ func one(t *testing.T, name, text, seasonText string) *Reading {
 }
 
 // asked reads a single file that stops with a question and returns it.
-func asked(t *testing.T, text, seasonText string) *shape.Ask {
+func asked(t *testing.T, text, seasonText string) *source.Ask {
 	t.Helper()
 	r := read(t, map[string]string{"may.csv": text, "season.toml": seasonText})
-	var ask *shape.Ask
+	var ask *source.Ask
 	if !errors.As(r.Sources[0].Err, &ask) {
 		t.Fatalf("error is %v, want a question", r.Sources[0].Err)
 	}

@@ -16,6 +16,7 @@ import (
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 	"repsift/ingest/shape"
+	"repsift/ingest/source"
 	"repsift/ingest/table"
 )
 
@@ -34,8 +35,8 @@ type reader struct {
 // job is a source on its way.
 type job struct {
 	Source
-	shape   *shape.Source
-	sisters *shape.Pool
+	found   *source.Source
+	sisters *source.Pool
 	sink    shape.Sink
 	sum     [32]byte
 }
@@ -119,7 +120,7 @@ func (r *reader) survey(j *job) {
 			j.Sheets = append(j.Sheets, s.Name)
 		}
 	}
-	j.shape, err = shape.Survey(j.Name, file, r.season)
+	j.found, err = source.Survey(j.Name, file, r.season)
 	j.fail(err)
 }
 
@@ -133,26 +134,26 @@ func (j *job) fail(err error) {
 
 // decode settles and reads a source.
 func (r *reader) decode(j *job) {
-	if j.shape == nil {
+	if j.found == nil {
 		return
 	}
 	j.sink.Reps = &rep.Table{}
-	if err := j.shape.Settle(j.sisters); err != nil {
-		if errors.Is(err, shape.ErrEmpty) {
+	if err := j.found.Settle(j.sisters); err != nil {
+		if errors.Is(err, source.ErrEmpty) {
 			j.Warnings = append(j.Warnings, "there are no rows of data in the file")
-			j.shape.Count(&j.sink)
+			j.found.Count(&j.sink)
 			return
 		}
 		j.fail(err)
 		return
 	}
-	j.fail(j.shape.Decode(r.ctx, &j.sink))
+	j.fail(j.found.Decode(r.ctx, &j.sink))
 	j.sink.Reps.SetContent(j.Name, j.sum)
 }
 
 // plain words an error as a coach reads it, beginning with the source's name.
 func plain(name string, err error) error {
-	var ask *shape.Ask
+	var ask *source.Ask
 	var open *table.OpenError
 	if errors.As(err, &ask) || errors.As(err, &open) {
 		return err

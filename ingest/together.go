@@ -17,7 +17,7 @@ func (r *reader) together() *Reading {
 	for _, j := range r.jobs {
 		r.describe(j)
 		if j.SameAs == "" {
-			local = local || j.shape != nil && j.shape.LocalTimes()
+			local = local || j.found != nil && j.found.LocalTimes()
 			j.add(&out.Batch)
 		}
 		out.Sources = append(out.Sources, j.Source)
@@ -71,15 +71,15 @@ func (r *reader) describe(j *job) {
 			j.FirstReps = append(j.FirstReps, t.Rep(int32(i)))
 		}
 	}
-	if j.shape == nil {
+	if j.found == nil {
 		return
 	}
-	j.Said = append(j.Said, j.shape.Said...)
-	j.Warnings = append(j.Warnings, j.shape.Warnings...)
-	j.Device = j.shape.Device
-	j.Decimal, j.DateOrder = j.shape.Decimal(), j.shape.DateOrder()
+	j.Said = append(j.Said, j.found.Said...)
+	j.Warnings = append(j.Warnings, j.found.Warnings...)
+	j.Device = j.found.Device
+	j.Decimal, j.DateOrder = j.found.Decimal(), j.found.DateOrder()
 	var names []string
-	for _, p := range j.shape.Parts {
+	for _, p := range j.found.Parts {
 		t := Table{Sheet: p.Sheet, Shape: p.Shape, Why: p.Why, Headings: p.Region.HeadingRows, From: p.Region.FirstData, To: p.Region.LastData}
 		for _, c := range p.Columns {
 			t.Columns = append(t.Columns, ColumnRead{Heading: c.Heading, Field: c.Field.String(), Rep: c.Nth,

@@ -1,14 +1,17 @@
 package shape
 
-import "repsift/ingest/rep"
+import (
+	"repsift/ingest/rep"
+	"repsift/ingest/shape/column"
+)
 
 // repsAcross: one line is a set, with a column for each rep.
-var repsAcross = shape{name: "reps across", fits: fitsAcross, finish: finishAcross}
+var repsAcross = Shape{Name: "reps across", fits: fitsAcross, finish: finishAcross}
 
-func fitsAcross(p *Part) (float64, string) {
+func fitsAcross(t *Table) (float64, string) {
 	n := 0
-	for _, c := range p.Columns {
-		if c.Field == MeanVelocity && c.Nth > 0 {
+	for _, c := range t.Columns {
+		if c.Field == column.MeanVelocity && c.Nth > 0 {
 			n++
 		}
 	}
@@ -19,29 +22,29 @@ func fitsAcross(p *Part) (float64, string) {
 }
 
 // nthPut keeps a measure of one of the row's reps.
-func (d *decoder) nthPut(c *cellPlan, x, step float64) {
-	for len(d.v.nth) < c.nth {
+func (d *Decoder) nthPut(c *Cell, x, step float64) {
+	for len(d.v.nth) < c.Nth {
 		d.v.nth = append(d.v.nth, nthRep{})
 	}
-	n := &d.v.nth[c.nth-1]
-	n.have = n.have.with(c.field)
-	switch c.field {
-	case MeanVelocity:
+	n := &d.v.nth[c.Nth-1]
+	n.have = n.have.With(c.Field)
+	switch c.Field {
+	case column.MeanVelocity:
 		n.mean, n.meanStep = x, step
-	case PeakVelocity:
+	case column.PeakVelocity:
 		n.peak, n.peakStep = x, step
-	case ROM:
+	case column.ROM:
 		n.rom, n.romStep = x, step
-	case Concentric:
+	case column.Concentric:
 		n.con = x
 	}
 }
 
-func finishAcross(d *decoder) outcome {
-	if d.plan.corrections[d.line] != nil {
+func finishAcross(d *Decoder) Outcome {
+	if d.plan.Corrections[d.line] != nil {
 		d.correctSet()
 	}
-	if f, missing := d.missing(append(identity, Load)...); missing {
+	if f, missing := d.missing(append(identity, column.Load)...); missing {
 		return d.lose(f)
 	}
 	return d.setOfReps()
@@ -49,24 +52,24 @@ func finishAcross(d *decoder) outcome {
 
 // setOfReps files the reps of a row that is a set: those with a speed as reps,
 // unreadable ones as lost cells, a row without any as a note or as lost.
-func (d *decoder) setOfReps() outcome {
+func (d *Decoder) setOfReps() Outcome {
 	v := &d.v
 	found := 0
 	for i := range v.nth {
-		if v.nth[i].have.has(MeanVelocity) {
+		if v.nth[i].have.Has(column.MeanVelocity) {
 			found = i + 1
 		}
 	}
 	if found == 0 {
 		for _, t := range v.bad {
-			if t.field == MeanVelocity || t.field == Speeds {
+			if t.field == column.MeanVelocity || t.field == column.Speeds {
 				return d.lose(t.field)
 			}
 		}
 		if v.RPE.OK || v.reps.OK || v.work != "" || v.last.OK || v.first.OK || v.fastest.OK {
 			return d.note()
 		}
-		return d.lose(MeanVelocity)
+		return d.lose(column.MeanVelocity)
 	}
 	if len(v.bad) > 0 {
 		d.loseCells()
@@ -74,25 +77,26 @@ func (d *decoder) setOfReps() outcome {
 	v.SetMark = rep.Some(d.line)
 	d.rig()
 	d.rated()
-	missed := v.Missed
+	set := v.Rep
 	for i := range v.nth {
 		n := &v.nth[i]
-		if !n.have.has(MeanVelocity) {
+		if !n.have.Has(column.MeanVelocity) {
 			continue
 		}
+		v.Rep = set
 		v.RepRecorded = rep.Some(int32(i + 1))
 		v.MeanVelocity, v.MeanStep = n.mean, n.meanStep
-		v.PeakVelocity, v.PeakStep = some(n.have.has(PeakVelocity), n.peak), n.peakStep
-		v.ROM, v.ROMStep = some(n.have.has(ROM), n.rom), n.romStep
-		v.Concentric = some(n.have.has(Concentric), n.con)
+		v.PeakVelocity, v.PeakStep = some(n.have.Has(column.PeakVelocity), n.peak), n.peakStep
+		v.ROM, v.ROMStep = some(n.have.Has(column.ROM), n.rom), n.romStep
+		v.Concentric = some(n.have.Has(column.Concentric), n.con)
 		// A set marked as missed was missed on its last rep.
-		v.Missed = n.missed || missed && i+1 == found
-		if len(d.plan.corrections) > 0 {
+		v.Missed = n.missed || set.Missed && i+1 == found
+		if len(d.plan.Corrections) > 0 {
 			d.correct(v.RepRecorded)
 		}
 		d.add()
 	}
-	return repRow
+	return RepRow
 }
 
 func some(ok bool, v float64) rep.Null[float64] {

@@ -6,29 +6,29 @@ import (
 
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
+	"repsift/ingest/shape/column"
 	"repsift/ingest/table"
 )
 
-// decoder turns rows into reps by a plan. One decoder sees the rows of one
+// Decoder turns rows into reps by a plan. One decoder sees the rows of one
 // table in order.
-type decoder struct {
-	plan   *Plan
-	region *table.Region
-	out    *Sink
+type Decoder struct {
+	plan *Plan
+	out  *Sink
 
 	above values // what blanks and the surroundings give
 	v     values // the row in the making
 	line  int32
 
-	text  cache
-	used  map[int]bool // lines of the season file: corrections that were applied
-	setup setupCache
+	text      cache
+	setup     setupCache
+	corrected []int // lines of the season file: corrections that were applied
 }
 
 // values is a row in the making.
 type values struct {
 	rep.Rep
-	have fieldSet // fields with a value
+	have column.Set // fields with a value
 	bad  []trouble
 
 	clock    rep.Null[int32]
@@ -43,7 +43,6 @@ type values struct {
 
 	nth    []nthRep // of reps across
 	speeds string
-	unit   string // of a speeds cell
 	work   string
 	note   string
 }
@@ -51,27 +50,28 @@ type values struct {
 // nthRep is one rep of a row that holds several.
 type nthRep struct {
 	mean, meanStep, peak, peakStep, rom, romStep, con float64
-	have                                              fieldSet
+	have                                              column.Set
 	missed                                            bool
 }
 
 // trouble is a cell that could not be read.
 type trouble struct {
-	field   Field
+	field   column.Field
 	nth     int
 	heading string
 	text    string
 	problem string
 }
 
-func newDecoder(p *Plan, region *table.Region, out *Sink) *decoder {
-	d := &decoder{plan: p, region: region, out: out}
-	d.v.Source, d.v.Sheet, d.v.Device = p.source, p.sheet, p.device
-	for i := range p.base {
-		b := &p.base[i]
-		c := cellPlan{field: b.field, heading: b.from, unit: b.unit, parse: parsers[b.field]}
-		if problem := c.parse(d, &c, &table.Cell{Text: b.text, Kind: table.Text}); problem == "" {
-			d.v.have = d.v.have.with(b.field)
+// NewDecoder returns a decoder that files what it reads into a sink.
+func NewDecoder(p *Plan, out *Sink) *Decoder {
+	d := &Decoder{plan: p, out: out}
+	d.v.Source, d.v.Sheet, d.v.Device = p.Source, p.Sheet, p.Device
+	for i := range p.Base {
+		b := &p.Base[i]
+		c := Cell{Field: b.Field, Heading: b.From, Unit: b.Unit, Numbers: SerialDays}
+		if problem := parsers[b.Field](d, &c, &table.Cell{Text: b.Text, Kind: table.Text}); problem == "" {
+			d.v.have = d.v.have.With(b.Field)
 		}
 	}
 	d.above = d.v
@@ -79,8 +79,8 @@ func newDecoder(p *Plan, region *table.Region, out *Sink) *decoder {
 	return d
 }
 
-// row decodes one row of the table's data and returns what became of it.
-func (d *decoder) row(row *table.Row) outcome {
+// Row decodes one row of the table's data and returns what became of it.
+func (d *Decoder) Row(row *table.Row) Outcome {
 	bad, nth := d.v.bad[:0], d.v.nth[:0]
 	d.v = d.above
 	d.v.bad, d.v.nth = bad, nth
@@ -88,132 +88,148 @@ func (d *decoder) row(row *table.Row) outcome {
 	d.v.Row = row.Line
 	filled := false
 	cells := row.Cells
-	for i := range d.plan.cells {
-		c := &d.plan.cells[i]
-		if c.index >= len(cells) || blank(&cells[c.index]) {
+	for i := range d.plan.Cells {
+		c := &d.plan.Cells[i]
+		if c.Index >= len(cells) || column.Blank(&cells[c.Index]) {
 			continue
 		}
-		cell := &cells[c.index]
+		cell := &cells[c.Index]
 		filled = true
-		if problem := c.parse(d, c, cell); problem != "" {
-			d.v.have = d.v.have.without(c.field)
-			d.v.bad = append(d.v.bad, trouble{c.field, c.nth, c.heading, strings.Clone(cell.Text), problem})
+		if problem := parsers[c.Field](d, c, cell); problem != "" {
+			d.v.have = d.v.have.Without(c.Field)
+			d.v.bad = append(d.v.bad, trouble{c.Field, c.Nth, c.Heading, strings.Clone(cell.Text), problem})
 		} else {
-			d.v.have = d.v.have.with(c.field)
+			d.v.have = d.v.have.With(c.Field)
 		}
-		if c.fill {
-			d.keep(c.field)
+		if c.Fill {
+			d.keep(c.Field)
 		}
 	}
-	if !filled {
-		return notData
+	switch {
+	case d.plan.Lost != "":
+		d.out.Unread = append(d.out.Unread, rep.Unread{Lost: rep.LostRow,
+			Place: rep.Place{Source: d.plan.Source, Sheet: d.plan.Sheet, Row: d.line}, Problem: d.plan.Lost})
+		return Unread
+	case !filled:
+		return NotData
 	}
-	return d.plan.shape.finish(d)
+	return d.plan.Shape.finish(d)
 }
 
+// End closes the table behind its last row.
+func (d *Decoder) End() {
+	if d.plan.Shape != nil && d.plan.Shape.end != nil {
+		d.plan.Shape.end(d)
+	}
+}
+
+// Corrected returns the lines of the season file whose corrections were
+// applied.
+func (d *Decoder) Corrected() []int { return d.corrected }
+
 // keep makes the row's value of a field that of the blanks below.
-func (d *decoder) keep(f Field) {
+func (d *Decoder) keep(f column.Field) {
 	a, v := &d.above, &d.v
 	switch f {
-	case Lifter:
+	case column.Lifter:
 		a.Lifter = v.Lifter
-	case Date:
+	case column.Date:
 		a.Date, a.PerformedAt, a.clock = v.Date, v.PerformedAt, v.clock
-	case Lift:
+	case column.Lift:
 		a.Lift, a.Variant = v.Lift, v.Variant
-	case Load:
+	case column.Load:
 		a.LoadKg, a.LoadStep = v.LoadKg, v.LoadStep
-	case SetNumber:
+	case column.SetNumber:
 		a.SetMark = v.SetMark
-	case Bar:
+	case column.Bar:
 		a.Bar = v.Bar
-	case Tether:
+	case column.Tether:
 		a.Tether = v.Tether
-	case Variant:
+	case column.Variant:
 		a.Variant = v.Variant
-	case Device:
+	case column.Device:
 		a.Device = v.Device
-	case RPE, RIR:
+	case column.RPE, column.RIR:
 		a.RPE = v.RPE
 	default:
 		return
 	}
-	if v.have.has(f) {
-		a.have = a.have.with(f)
+	if v.have.Has(f) {
+		a.have = a.have.With(f)
 	} else {
-		a.have = a.have.without(f)
+		a.have = a.have.Without(f)
 	}
 }
 
 // identity are the fields without which nothing can be filed.
-var identity = []Field{Lifter, Date, Lift}
+var identity = []column.Field{column.Lifter, column.Date, column.Lift}
 
 // lose files the row as unreadable because a field is missing or unreadable.
-func (d *decoder) lose(f Field) outcome {
-	u := rep.Unread{Lost: rep.LostRow, Place: rep.Place{Source: d.plan.source, Sheet: d.plan.sheet, Row: d.line}}
+func (d *Decoder) lose(f column.Field) Outcome {
+	u := rep.Unread{Lost: rep.LostRow, Place: rep.Place{Source: d.plan.Source, Sheet: d.plan.Sheet, Row: d.line}}
 	for _, t := range d.v.bad {
 		if t.field == f {
 			u.Column, u.Text = t.heading, t.text
 			u.Problem = fmt.Sprintf("%s; the row is lost: correct it there or by a [[correction]] in the season file", t.problem)
 			d.out.Unread = append(d.out.Unread, u)
-			return unread
+			return Unread
 		}
 	}
 	u.Column = d.plan.headingOf(f)
-	u.Problem = fmt.Sprintf("no %s; the row is lost: fill it in there or by a [[correction]] in the season file", fields[f].word)
+	u.Problem = fmt.Sprintf("no %s; the row is lost: fill it in there or by a [[correction]] in the season file", f.Word())
 	d.out.Unread = append(d.out.Unread, u)
-	return unread
+	return Unread
 }
 
 // loseCells files the unreadable cells of a row that stays.
-func (d *decoder) loseCells() {
+func (d *Decoder) loseCells() {
 	for _, t := range d.v.bad {
 		what := "left empty"
-		if t.field == MeanVelocity || t.field == Speeds {
+		if t.field == column.MeanVelocity || t.field == column.Speeds {
 			what = "this rep is lost"
 		}
 		d.out.Unread = append(d.out.Unread, rep.Unread{
 			Lost:    rep.LostCell,
-			Place:   rep.Place{Source: d.plan.source, Sheet: d.plan.sheet, Row: d.line, Column: t.heading},
+			Place:   rep.Place{Source: d.plan.Source, Sheet: d.plan.Sheet, Row: d.line, Column: t.heading},
 			Text:    t.text,
 			Problem: t.problem + "; " + what,
 		})
 	}
 }
 
-func (p *Plan) headingOf(f Field) string {
-	for i := range p.cells {
-		if p.cells[i].field == f {
-			return p.cells[i].heading
+func (p *Plan) headingOf(f column.Field) string {
+	for i := range p.Cells {
+		if p.Cells[i].Field == f {
+			return p.Cells[i].Heading
 		}
 	}
 	return ""
 }
 
 // missing returns the first of the fields that the row does not have.
-func (d *decoder) missing(fields ...Field) (Field, bool) {
+func (d *Decoder) missing(fields ...column.Field) (column.Field, bool) {
 	for _, f := range fields {
-		if !d.v.have.has(f) {
+		if !d.v.have.Has(f) {
 			return f, true
 		}
 	}
-	return Nothing, false
+	return column.Nothing, false
 }
 
 // rig fills in how the bar was rigged and which unit measured, where the row
 // does not say.
-func (d *decoder) rig() {
+func (d *Decoder) rig() {
 	v, p := &d.v, d.plan
 	if v.Bar == "" {
-		v.Bar = p.bar
+		v.Bar = p.Bar
 	}
 	if v.Tether == "" {
-		v.Tether = p.tether
+		v.Tether = p.Tether
 	}
 	if v.Bar != "" && v.Tether != "" {
 		return
 	}
-	bar, tether := d.setup.find(p.season, v)
+	bar, tether := d.setup.find(p.Season, v)
 	if v.Bar == "" {
 		v.Bar = bar
 	}
@@ -231,18 +247,18 @@ type setupCache struct {
 }
 
 // rated says where the row's RPE was written.
-func (d *decoder) rated() {
+func (d *Decoder) rated() {
 	d.v.RPEFrom = rep.RPEUnknown
 	if d.v.RPE.OK {
 		d.v.RPEFrom = rep.RPEExport
-		if d.plan.handLog {
+		if d.plan.HandLog {
 			d.v.RPEFrom = rep.RPEHandLog
 		}
 	}
 }
 
 // add appends the row's rep.
-func (d *decoder) add() {
+func (d *Decoder) add() {
 	d.out.Reps.Append(&d.v.Rep)
 	d.out.Ledger.Reps++
 }

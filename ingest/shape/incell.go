@@ -6,30 +6,31 @@ import (
 
 	"repsift/ingest/number"
 	"repsift/ingest/rep"
+	"repsift/ingest/shape/column"
 	"repsift/ingest/shape/words"
 	"repsift/ingest/unit"
 )
 
 // repsInCell: one line is a set, its speeds in one cell: "0.41 / 0.38 / 0.35".
-var repsInCell = shape{name: "reps in a cell", fits: fitsInCell, finish: finishInCell}
+var repsInCell = Shape{Name: "reps in a cell", fits: fitsInCell, finish: finishInCell}
 
-func fitsInCell(p *Part) (float64, string) {
-	c := p.column(Speeds)
+func fitsInCell(t *Table) (float64, string) {
+	c := t.Column(column.Speeds)
 	if c == nil {
 		return 0, ""
 	}
 	return 1.05, "the speeds of a set in one cell"
 }
 
-func finishInCell(d *decoder) outcome {
-	if d.plan.corrections[d.line] != nil {
+func finishInCell(d *Decoder) Outcome {
+	if d.plan.Corrections[d.line] != nil {
 		d.correctSet()
 	}
-	if f, missing := d.missing(append(identity, Load)...); missing {
-		if f == Load && d.v.work != "" {
+	if f, missing := d.missing(append(identity, column.Load)...); missing {
+		if f == column.Load && d.v.work != "" {
 			if problem := d.loadFromWork(); problem != "" {
-				d.v.bad = append(d.v.bad, trouble{Load, 0, d.plan.headingOf(Work), strings.Clone(d.v.work), problem})
-				return d.lose(Load)
+				d.v.bad = append(d.v.bad, trouble{column.Load, 0, d.plan.headingOf(column.Work), strings.Clone(d.v.work), problem})
+				return d.lose(column.Load)
 			}
 		} else {
 			return d.lose(f)
@@ -40,49 +41,49 @@ func finishInCell(d *decoder) outcome {
 }
 
 // cutCell reads the speeds of the row's cell into its reps.
-func (d *decoder) cutCell() {
+func (d *Decoder) cutCell() {
 	v := &d.v
 	if v.speeds == "" {
 		return
 	}
-	heading := d.plan.headingOf(Speeds)
-	c := cellPlan{field: MeanVelocity, unit: d.plan.unitOf(Speeds), step: d.plan.stepOf(Speeds)}
-	parts := cutSpeeds(v.speeds)
-	if last, err := number.Parse(parts[len(parts)-1], d.plan.mark); err == nil && last.Unit != "" {
+	heading := d.plan.headingOf(column.Speeds)
+	c := Cell{Field: column.MeanVelocity, Unit: d.plan.unitOf(column.Speeds), Step: d.plan.stepOf(column.Speeds)}
+	parts := column.CutSpeeds(v.speeds)
+	if last, err := number.Parse(parts[len(parts)-1], d.plan.Mark); err == nil && last.Unit != "" {
 		if u, ok := unit.ParseFor(unit.Velocity, last.Unit); ok {
-			c.unit = u // "0.41 / 0.38 m/s"
+			c.Unit = u // "0.41 / 0.38 m/s"
 		}
 	}
 	for i, text := range parts {
-		c.nth = i + 1
-		for len(v.nth) < c.nth {
+		c.Nth = i + 1
+		for len(v.nth) < c.Nth {
 			v.nth = append(v.nth, nthRep{})
 		}
 		if number.IsNull(text) {
 			continue
 		}
-		bare, missed := cutMiss(text)
-		value, err := number.Parse(bare, d.plan.mark)
+		bare, missed := column.CutMiss(text)
+		value, err := number.Parse(bare, d.plan.Mark)
 		if err != nil {
 			problem := err.Error()
 			if words.MarkOf(text) == words.Miss {
-				problem = fmt.Sprintf("%q says that rep %d was missed, but there is no speed", text, c.nth)
+				problem = fmt.Sprintf("%q says that rep %d was missed, but there is no speed", text, c.Nth)
 			}
-			v.bad = append(v.bad, trouble{Speeds, c.nth, heading, strings.Clone(text), problem})
+			v.bad = append(v.bad, trouble{column.Speeds, c.Nth, heading, strings.Clone(text), problem})
 			continue
 		}
-		u := c.unit
+		u := c.Unit
 		if value.Unit != "" {
 			own, ok := unit.ParseFor(unit.Velocity, value.Unit)
 			if !ok {
-				v.bad = append(v.bad, trouble{Speeds, c.nth, heading, strings.Clone(text), fmt.Sprintf("%q is not a velocity", text)})
+				v.bad = append(v.bad, trouble{column.Speeds, c.Nth, heading, strings.Clone(text), fmt.Sprintf("%q is not a velocity", text)})
 				continue
 			}
 			u = own
 		}
 		step := value.Step
-		if c.step > 0 && c.step < step {
-			step = c.step
+		if c.Step > 0 && c.Step < step {
+			step = c.Step
 		}
 		x, step := u.Convert(value.V, step)
 		d.nthPut(&c, x, step)
@@ -90,40 +91,26 @@ func (d *decoder) cutCell() {
 	}
 }
 
-// cutMiss takes a mark of a missed rep off the end of a speed: "0.12x",
-// "0.12 (miss)".
-func cutMiss(text string) (bare string, missed bool) {
-	i := strings.LastIndexFunc(text, func(r rune) bool { return isDigit(r) || r == '/' })
-	if i < 0 || text[i] == '/' {
-		return text, false
-	}
-	behind := strings.Trim(text[i+1:], " ()[]*")
-	if behind != "" && words.MarkOf(behind) == words.Miss {
-		return strings.TrimSpace(text[:i+1]), true
-	}
-	return text, false
-}
-
-func (p *Plan) unitOf(f Field) unit.Unit {
-	for i := range p.cells {
-		if p.cells[i].field == f {
-			return p.cells[i].unit
+func (p *Plan) unitOf(f column.Field) unit.Unit {
+	for i := range p.Cells {
+		if p.Cells[i].Field == f {
+			return p.Cells[i].Unit
 		}
 	}
-	return unit.SIOf(fields[f].quantity)
+	return unit.SIOf(f.Quantity())
 }
 
-func (p *Plan) stepOf(f Field) float64 {
-	for i := range p.cells {
-		if p.cells[i].field == f {
-			return p.cells[i].step
+func (p *Plan) stepOf(f column.Field) float64 {
+	for i := range p.Cells {
+		if p.Cells[i].Field == f {
+			return p.Cells[i].Step
 		}
 	}
 	return 0
 }
 
 // loadFromWork takes load and reps from the shorthand beside the speeds.
-func (d *decoder) loadFromWork() string {
+func (d *Decoder) loadFromWork() string {
 	entries, problem := d.entries(d.v.work, false)
 	if problem != "" {
 		return problem
@@ -136,7 +123,7 @@ func (d *decoder) loadFromWork() string {
 		return fmt.Sprintf("%q names no load", d.v.work)
 	}
 	d.v.LoadKg, d.v.LoadStep = load, step
-	d.v.have = d.v.have.with(Load)
+	d.v.have = d.v.have.With(column.Load)
 	if e := entries[0]; e.RPE > 0 && !d.v.RPE.OK {
 		d.v.RPE = rep.Some(e.RPE)
 	}

@@ -1,88 +1,97 @@
 package shape
 
 import (
-	"repsift/ingest/rep"
+	"repsift/ingest/shape/column"
 )
 
-// shape is one way in which a table holds reps: what one line of it is.
-type shape struct {
-	name string // as the season file's shape key has it
+// Shape is one way in which a table holds reps: what one line of it is.
+type Shape struct {
+	Name string // as the season file's shape key has it
 
 	// fits returns how well the columns of a table make this shape, 0 for not
 	// at all, and why.
-	fits func(p *Part) (score float64, why string)
+	fits func(t *Table) (score float64, why string)
 
 	// finish files a row whose cells have been read; nil for a shape that is
 	// recognised but cannot be read.
-	finish func(d *decoder) outcome
+	finish func(d *Decoder) Outcome
 
 	// end, where there is one, is called behind the last row of a table: for
 	// shapes whose reps are not made of single rows.
-	end func(d *decoder)
+	end func(d *Decoder)
 }
 
 // shapes is the table of shapes. Blocks, and a sheet per lifter, lift or day,
 // are no shapes of their own here: they are where fields come from ([Carried]),
 // and hold rows of one of these.
-var shapes = []*shape{&repRows, &repsAcross, &repsInCell, &setRows, &samples}
+var shapes = []*Shape{&repRows, &repsAcross, &repsInCell, &setRows, &samples}
 
-// shapeOf returns the shape of a declared name.
-func shapeOf(name string) *shape {
-	for _, s := range shapes {
-		if s.name == name {
-			return s
+// Table is what a shape is recognised by.
+type Table struct {
+	Columns []*column.Column
+	Rows    int // looked at
+}
+
+// Column returns the column that holds a field, nil for none.
+func (t *Table) Column(f column.Field) *column.Column {
+	for _, c := range t.Columns {
+		if c.Field == f {
+			return c
 		}
 	}
 	return nil
 }
 
-// repRows: one line is a rep.
-var repRows = shape{name: "rep rows", fits: fitsRepRows, finish: finishRepRow}
+// Has reports whether a column holds a field.
+func (t *Table) Has(f column.Field) bool { return t.Column(f) != nil }
 
-func fitsRepRows(p *Part) (float64, string) {
-	c := p.column(MeanVelocity)
-	if c == nil || c.Nth > 0 {
-		return 0, ""
-	}
-	switch {
-	case p.column(RepNumber) != nil:
-		return 1, "a speed and the number of a rep in each line"
-	case p.column(Reps) != nil, p.column(Sets) != nil, p.column(Work) != nil,
-		p.column(LastVelocity) != nil, p.column(FirstVelocity) != nil, p.column(FastestVelocity) != nil:
-		return 0.4, "a speed in each line"
-	}
-	return 0.8, "a speed in each line, and nothing that counts reps"
-}
-
-func finishRepRow(d *decoder) outcome {
-	v := &d.v
-	if len(d.plan.corrections) > 0 {
-		d.correct(rep.Null[int32]{})
-	}
-	if f, missing := d.missing(Lifter, Date, Lift, Load, MeanVelocity); missing {
-		if f == MeanVelocity && d.plan.Fills() && !d.measuredAny() && len(v.bad) == 0 {
-			return notData // a line that only says what the lines below are
+// Of returns the shape of a table, and why; nil for none. A declared name
+// overrules what is recognised.
+func Of(t *Table, declared string) (*Shape, string) {
+	var best *Shape
+	why, most := "", 0.0
+	for _, s := range shapes {
+		if s.Name == declared {
+			return s, "declared in the season file"
 		}
-		return d.lose(f)
-	}
-	if len(v.bad) > 0 {
-		d.loseCells()
-	}
-	if !v.SetMark.OK {
-		v.SetMark = d.plan.block
-	}
-	d.rig()
-	d.rated()
-	d.add()
-	return repRow
-}
-
-// measuredAny reports whether the row measures anything.
-func (d *decoder) measuredAny() bool {
-	for _, f := range []Field{MeanVelocity, PeakVelocity, ROM, Concentric, RepNumber} {
-		if d.v.have.has(f) {
-			return true
+		if score, reason := s.fits(t); score > most {
+			best, why, most = s, reason, score
 		}
 	}
-	return false
+	return best, why
+}
+
+// Readable reports whether tables of the shape can be read yet.
+func (s *Shape) Readable() bool { return s.finish != nil }
+
+// OfSets reports whether a line of the shape is a set: one whose lines are
+// filled in downwards by hand.
+func (s *Shape) OfSets() bool { return s == &setRows || s == &repsInCell || s == &repsAcross }
+
+// ByHand reports whether the shape is that of logs kept by hand.
+func (s *Shape) ByHand() bool { return s == &setRows || s == &repsInCell }
+
+// NeedsLoad reports whether no row of the shape can be filed without a load.
+func (s *Shape) NeedsLoad() bool { return s != &setRows }
+
+// Recount settles by the shape what "Sets" and "Reps" count: in rep rows they
+// say which set and rep a line is, in set rows how many it stands for.
+func (s *Shape) Recount(t *Table) {
+	move := func(from, to column.Field, when bool) {
+		if c := t.Column(from); c != nil && when && !t.Has(to) && c.Score < column.Declared {
+			c.Field = to
+		}
+	}
+	counts := func(f column.Field) bool {
+		c := t.Column(f)
+		return c != nil && c.Stats.Share(c.Stats.Runs) > 0.6
+	}
+	switch s {
+	case &repRows:
+		move(column.Sets, column.SetNumber, true)
+		move(column.Reps, column.RepNumber, counts(column.Reps))
+	case &setRows:
+		c := t.Column(column.SetNumber)
+		move(column.SetNumber, column.Sets, c != nil && c.Words.Plural && t.Has(column.Reps) && !(counts(column.SetNumber) && c.Stats.Quantile(1) > 1))
+	}
 }

@@ -1,12 +1,14 @@
 package shape
 
 import (
+	"time"
+
 	"repsift/ingest/date"
 	"repsift/ingest/number"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
+	"repsift/ingest/shape/column"
 	"repsift/ingest/shorthand"
-	"repsift/ingest/table"
 	"repsift/ingest/unit"
 )
 
@@ -16,65 +18,63 @@ import (
 // ([Plan.Fills]) has to be decoded from the first row on; others in any blocks
 // of rows.
 type Plan struct {
-	shape *shape
-	cells []cellPlan
-	base  []carried // fields that the table's surroundings give, the strongest last
+	Shape *Shape
+	Cells []Cell
+	Base  []Carried // fields that the table's surroundings give
 
-	source, sheet string
-	date1904      bool
-	mark          number.DecimalMark
-	habit         shorthand.Options // orders only
-	loadUnit      unit.Unit         // of loads without one: in shorthand
-	speedUnit     unit.Unit         // likewise of speeds
-	zone          zone
-	season        *season.Season
-	bar, tether   string // declared for rows that do not say
-	device        string
-	handLog       bool
-	timed         bool            // there are times of day without a zone
-	block         rep.Null[int32] // the set every row belongs to where no column says
-	corrections   map[int32][]season.Correction
+	Source, Sheet       string
+	Date1904            bool
+	Order               date.Order
+	Zone                *time.Location // of local clocks
+	Mark                number.DecimalMark
+	Habit               shorthand.Options // orders only
+	LoadUnit, SpeedUnit unit.Unit         // of numbers without one in shorthand
+	Season              *season.Season    // not nil
+	Bar, Tether         string            // declared for rows that do not say
+	Device              string            // "" where a column tells
+	HandLog             bool
+	Block               rep.Null[int32] // the set every row belongs to where no column says
+	Corrections         map[int32][]season.Correction
+
+	// Lost, where it is not "", is why no row of the table can be read: each is
+	// filed as lost with it.
+	Lost string
 }
 
-// cellPlan says how the cells of one column become a field.
-type cellPlan struct {
-	index   int
-	field   Field
-	nth     int
-	heading string
-	unit    unit.Unit // of numbers without one of their own
-	step    float64   // finest step of the column, as written; 0: unknown
-	order   date.Order
-	numeric dateNumbers
-	fill    bool // a blank repeats the cell above
-	parse   parser
+// Cell says how the cells of one column become a field.
+type Cell struct {
+	Index   int // in the row, from 0
+	Field   column.Field
+	Nth     int // of reps across: which rep; of a lifter: 2 is the family name
+	Heading string
+	Unit    unit.Unit // of numbers without one of their own
+	Step    float64   // finest step of the column, as written; 0: unknown
+	Numbers DateNumbers
+	Fill    bool // a blank repeats the cell above
 }
 
-// parser reads a cell that is not blank into the decoder's row; a problem is
-// one phrase.
-type parser func(d *decoder, c *cellPlan, cell *table.Cell) (problem string)
+// DateNumbers says what plain numbers in a column of dates are.
+type DateNumbers uint8
 
-// dateNumbers says what plain numbers in a column of dates are.
-type dateNumbers uint8
-
+// What they can be.
 const (
-	noNumbers   dateNumbers = iota
-	serialDays              // a spreadsheet's days
-	unixSeconds             // seconds, milliseconds, … since 1970
+	NoNumbers   DateNumbers = iota
+	SerialDays              // a spreadsheet's days
+	UnixSeconds             // seconds, milliseconds, … since 1970
 )
 
-// carried is a field given by a table's surroundings.
-type carried struct {
-	field Field
-	text  string
-	unit  unit.Unit // for loads
-	from  string    // "sheet name", "line 3", "season file", …
+// Carried is a field given by a table's surroundings.
+type Carried struct {
+	Field column.Field
+	Text  string
+	Unit  unit.Unit // of a load that does not name its own
+	From  string    // "sheet name", "line 3", "season file", …
 }
 
 // Fills reports whether a blank cell of the plan takes the value above.
 func (p *Plan) Fills() bool {
-	for i := range p.cells {
-		if p.cells[i].fill {
+	for i := range p.Cells {
+		if p.Cells[i].Fill {
 			return true
 		}
 	}
@@ -89,34 +89,29 @@ type Sink struct {
 	Ledger rep.Ledger
 }
 
-// outcome is what became of a row; the strongest of several tables side by
-// side counts in the ledger.
-type outcome uint8
+// Outcome is what became of a row. Of several tables side by side in a row the
+// strongest, which is the greatest, counts in the ledger.
+type Outcome uint8
 
+// The outcomes.
 const (
-	notData outcome = iota
-	unread
-	setNote
-	repRow
+	NotData Outcome = iota
+	Unread
+	SetNote
+	RepRow
 )
 
-func (s *Sink) count(o outcome) {
+// Count puts a row into the ledger.
+func (s *Sink) Count(o Outcome) {
 	s.Ledger.Rows++
 	switch o {
-	case notData:
+	case NotData:
 		s.Ledger.NotData++
-	case unread:
+	case Unread:
 		s.Ledger.Unread++
-	case setNote:
+	case SetNote:
 		s.Ledger.SetNotes++
-	case repRow:
+	case RepRow:
 		s.Ledger.RepRows++
 	}
 }
-
-// fieldSet is a set of fields.
-type fieldSet uint64
-
-func (s fieldSet) has(f Field) bool         { return s&(1<<f) != 0 }
-func (s fieldSet) with(f Field) fieldSet    { return s | 1<<f }
-func (s fieldSet) without(f Field) fieldSet { return s &^ (1 << f) }

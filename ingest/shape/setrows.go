@@ -5,46 +5,47 @@ import (
 	"strings"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/shape/column"
 	"repsift/ingest/shorthand"
 	"repsift/ingest/unit"
 )
 
 // setRows: one line is a set, or several in shorthand, with no speeds or only
 // the first, last, best or mean.
-var setRows = shape{name: "set rows", fits: fitsSetRows, finish: finishSetRow}
+var setRows = Shape{Name: "set rows", fits: fitsSetRows, finish: finishSetRow}
 
-func fitsSetRows(p *Part) (float64, string) {
-	has := func(f Field) bool { c := p.column(f); return c != nil && c.Nth == 0 }
+func fitsSetRows(t *Table) (float64, string) {
+	has := func(f column.Field) bool { c := t.Column(f); return c != nil && c.Nth == 0 }
 	switch {
-	case has(Work):
+	case has(column.Work):
 		return 0.9, "sets in shorthand"
-	case has(Reps) && (has(Load) || has(RPE) || has(RIR)):
+	case has(column.Reps) && (has(column.Load) || has(column.RPE) || has(column.RIR)):
 		return 0.9, "a number of reps in each line"
-	case has(Load) && (has(RPE) || has(RIR)):
+	case has(column.Load) && (has(column.RPE) || has(column.RIR)):
 		return 0.7, "a load and an RPE in each line"
-	case has(LastVelocity), has(FirstVelocity), has(FastestVelocity):
+	case has(column.LastVelocity), has(column.FirstVelocity), has(column.FastestVelocity):
 		return 0.7, "speeds that sum up a set"
 	}
 	return 0, ""
 }
 
-func finishSetRow(d *decoder) outcome {
-	if d.plan.corrections[d.line] != nil {
+func finishSetRow(d *Decoder) Outcome {
+	if d.plan.Corrections[d.line] != nil {
 		d.correctSet()
 	}
 	if f, missing := d.missing(identity...); missing {
 		return d.lose(f)
 	}
 	v := &d.v
-	if !v.have.has(Load) && v.work == "" && !v.reps.OK && v.repsText == "" && !v.RPE.OK {
+	if !v.have.Has(column.Load) && v.work == "" && !v.reps.OK && v.repsText == "" && !v.RPE.OK {
 		for _, t := range v.bad {
 			return d.lose(t.field)
 		}
-		return notData // a line that only says what the lines below are
+		return NotData // a line that only says what the lines below are
 	}
 	for _, t := range v.bad {
-		if t.field == Load {
-			return d.lose(Load)
+		if t.field == column.Load {
+			return d.lose(column.Load)
 		}
 	}
 	return d.note()
@@ -52,7 +53,7 @@ func finishSetRow(d *decoder) outcome {
 
 // note files the row as notes of sets, or as reps where its shorthand holds the
 // speed of each.
-func (d *decoder) note() outcome {
+func (d *Decoder) note() Outcome {
 	v := &d.v
 	text := v.work
 	if text == "" {
@@ -61,16 +62,16 @@ func (d *decoder) note() outcome {
 	entries := []shorthand.Entry{{}}
 	if text != "" {
 		var problem string
-		if entries, problem = d.entries(text, v.have.has(Load)); problem != "" {
-			f := Work
+		if entries, problem = d.entries(text, v.have.Has(column.Load)); problem != "" {
+			f := column.Work
 			if v.work == "" {
-				f = Reps
+				f = column.Reps
 			}
 			v.bad = append(v.bad, trouble{f, 0, d.plan.headingOf(f), strings.Clone(text), problem})
 			return d.lose(f)
 		}
-	} else if !v.have.has(Load) {
-		return d.lose(Load)
+	} else if !v.have.Has(column.Load) {
+		return d.lose(column.Load)
 	}
 	extra, _ := d.entries(v.note, true)
 	for i := range entries {
@@ -87,7 +88,7 @@ func (d *decoder) note() outcome {
 		return d.setOfReps()
 	}
 	before := shorthand.Load{}
-	if v.have.has(Load) {
+	if v.have.Has(column.Load) {
 		before = shorthand.Load{Kind: shorthand.Absolute, V: v.LoadKg, Step: v.LoadStep, Unit: "kg"}
 	}
 	part := int32(0)
@@ -119,11 +120,11 @@ func (d *decoder) note() outcome {
 	if part == 1 {
 		d.out.Notes[len(d.out.Notes)-1].Part = 0
 	}
-	return setNote
+	return SetNote
 }
 
 // baseNote returns a note of what the row's own columns say.
-func (d *decoder) baseNote() rep.SetNote {
+func (d *Decoder) baseNote() rep.SetNote {
 	v := &d.v
 	n := rep.SetNote{
 		Lifter: v.Lifter, Date: v.Date, PerformedAt: v.PerformedAt, Lift: v.Lift, Variant: v.Variant,
@@ -131,10 +132,10 @@ func (d *decoder) baseNote() rep.SetNote {
 		First: v.first, Fastest: v.fastest, Last: v.last, Slowest: v.slowest, MissedReps: v.missed,
 		Source: v.Source, Sheet: v.Sheet, Row: d.line,
 	}
-	if v.have.has(Load) {
+	if v.have.Has(column.Load) {
 		n.LoadKg, n.LoadStep = rep.Some(v.LoadKg), v.LoadStep
 	}
-	if v.have.has(MeanVelocity) && len(v.nth) == 0 {
+	if v.have.Has(column.MeanVelocity) && len(v.nth) == 0 {
 		n.Mean = rep.Some(v.MeanVelocity)
 	}
 	var texts []string
@@ -149,7 +150,7 @@ func (d *decoder) baseNote() rep.SetNote {
 
 // effort fills in sets, reps and RPE of an entry. One RPE for several sets
 // belongs to the last: common practice, no source.
-func (d *decoder) effort(n *rep.SetNote, e shorthand.Entry, last bool) {
+func (d *Decoder) effort(n *rep.SetNote, e shorthand.Entry, last bool) {
 	if e.Sets > 0 {
 		n.Sets = int32(e.Sets)
 	}
@@ -199,7 +200,7 @@ func spread(n rep.SetNote, e shorthand.Entry) []rep.SetNote {
 }
 
 // speeds fills in the speeds of the set that a note holds.
-func (d *decoder) speeds(n *rep.SetNote, speeds []shorthand.Speed) {
+func (d *Decoder) speeds(n *rep.SetNote, speeds []shorthand.Speed) {
 	for _, s := range speeds {
 		v := rep.Some(d.speed(s))
 		switch s.Which {
@@ -217,8 +218,8 @@ func (d *decoder) speeds(n *rep.SetNote, speeds []shorthand.Speed) {
 	}
 }
 
-func (d *decoder) speed(s shorthand.Speed) float64 {
-	u := d.plan.speedUnit
+func (d *Decoder) speed(s shorthand.Speed) float64 {
+	u := d.plan.SpeedUnit
 	if own, ok := unit.ParseFor(unit.Velocity, s.Unit); ok {
 		u = own
 	}
@@ -227,7 +228,7 @@ func (d *decoder) speed(s shorthand.Speed) float64 {
 }
 
 // eachSpeed reads the speeds of every rep out of a single entry.
-func (d *decoder) eachSpeed(entries []shorthand.Entry) bool {
+func (d *Decoder) eachSpeed(entries []shorthand.Entry) bool {
 	if len(entries) != 1 {
 		return false
 	}
@@ -241,7 +242,7 @@ func (d *decoder) eachSpeed(entries []shorthand.Entry) bool {
 			d.v.nth = d.v.nth[:0]
 		}
 		found = true
-		c := cellPlan{field: MeanVelocity, nth: len(d.v.nth) + 1}
+		c := Cell{Field: column.MeanVelocity, Nth: len(d.v.nth) + 1}
 		d.nthPut(&c, d.speed(s), s.Step)
 	}
 	if !found {
@@ -249,9 +250,9 @@ func (d *decoder) eachSpeed(entries []shorthand.Entry) bool {
 	}
 	if load, step, ok := d.loadOf(e.Load); ok {
 		d.v.LoadKg, d.v.LoadStep = load, step
-		d.v.have = d.v.have.with(Load)
+		d.v.have = d.v.have.With(column.Load)
 	}
-	if !d.v.have.has(Load) {
+	if !d.v.have.Has(column.Load) {
 		return false
 	}
 	if e.RPE > 0 {
@@ -262,11 +263,11 @@ func (d *decoder) eachSpeed(entries []shorthand.Entry) bool {
 }
 
 // entries reads shorthand.
-func (d *decoder) entries(text string, hasLoad bool) ([]shorthand.Entry, string) {
+func (d *Decoder) entries(text string, hasLoad bool) ([]shorthand.Entry, string) {
 	if text == "" {
 		return nil, ""
 	}
-	opt := d.plan.habit
+	opt := d.plan.Habit
 	opt.HasLoad = hasLoad
 	entries, err := shorthand.Parse(text, opt)
 	if err != nil {
@@ -282,11 +283,11 @@ func (d *decoder) entries(text string, hasLoad bool) ([]shorthand.Entry, string)
 
 // loadOf returns a shorthand load in kg. Body weight, shares of a maximum, an
 // empty bar and a load on top of one that is not known have none.
-func (d *decoder) loadOf(l shorthand.Load) (kg, step float64, ok bool) {
+func (d *Decoder) loadOf(l shorthand.Load) (kg, step float64, ok bool) {
 	if l.Kind != shorthand.Absolute {
 		return 0, 0, false
 	}
-	u := d.plan.loadUnit
+	u := d.plan.LoadUnit
 	if own, ok := unit.ParseFor(unit.Load, l.Unit); ok {
 		u = own
 	}

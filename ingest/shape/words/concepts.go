@@ -61,6 +61,8 @@ const (
 	Deviation
 	Bodyside
 	Unit
+	Given  // name
+	Family // name
 )
 
 // lexicon maps folded words and phrases to concepts.
@@ -103,9 +105,9 @@ var entries = []entry{
 		" sollevatore giocatore utente soggetto atleet sporter lifters gebruiker deelnemer speler" +
 		" utøver utøvere löftare lyftare atlet løfter idrettsutøver idrottare urheilija nostaja deltaker deltagare" +
 		" zawodnik zawodniczka sportowiec uczestnik спортсмен спортсменка атлет лифтер пользователь участник"},
-	{of(Name), "name nom naam nombre nome navn namn nimi imię imie nazwisko имя фамилия фио surname vorname nachname" +
-		" apellido apellidos sobrenome prénom prenom cognome achternaam voornaam etternavn fornavn efternamn förnamn" +
-		" first_name last_name full_name firstname lastname fullname imię_i_nazwisko"},
+	{of(Name), "name nom naam nombre nome navn namn nimi imię imie фио full_name fullname imię_i_nazwisko"},
+	{of(Name, Given), "first_name firstname given_name forename vorname voornaam prénom nombre_de_pila primeiro_nome fornavn förnamn etunimi имя"},
+	{of(Name, Family), "last_name lastname family_name surname nachname familienname apellido apellidos sobrenome cognome achternaam etternavn efternavn efternamn sukunimi nazwisko фамилия nom_de_famille"},
 	{of(Date), "date day datum tag fecha día dia data jour giorno dag dato pvm päivä paivays päivämäärä dzień дата день" +
 		" session_date workout_date training_date trainingstag trainingsdatum"},
 	{of(Date, Clock), "timestamp datetime date_time date_and_time datum_zeit datum_uhrzeit zeitstempel fecha_hora fecha_y_hora data_hora data_e_hora" +

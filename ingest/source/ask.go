@@ -1,4 +1,4 @@
-package shape
+package source
 
 import (
 	"fmt"
@@ -13,6 +13,7 @@ type Ask struct {
 	rep.Place
 	Problem string   // what is ambiguous or missing, one phrase
 	Lines   []string // lines under [[source]], one of which to add
+	All     bool     // … or all of them
 }
 
 // Error names the file, the column, what is ambiguous and the line to add.
@@ -22,7 +23,11 @@ func (a *Ask) problem(source string) string {
 	if len(a.Lines) == 0 {
 		return a.Problem
 	}
-	return fmt.Sprintf("%s; add to season.toml under [[source]] files = [%s]: %s", a.Problem, quote(pattern(source)), strings.Join(a.Lines, " or "))
+	join := " or "
+	if a.All {
+		join = " and "
+	}
+	return fmt.Sprintf("%s; add to season.toml under [[source]] files = [%s]: %s", a.Problem, quote(pattern(source)), strings.Join(a.Lines, join))
 }
 
 // pattern returns the pattern that matches a name and nothing else.

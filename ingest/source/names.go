@@ -1,13 +1,16 @@
-package shape
+package source
 
 import (
 	"fmt"
 	"path"
 	"strings"
+	"unicode"
 
 	"repsift/ingest/date"
 	"repsift/ingest/number"
 	"repsift/ingest/season"
+	"repsift/ingest/shape"
+	"repsift/ingest/shape/column"
 	"repsift/ingest/shape/words"
 	"repsift/ingest/table"
 	"repsift/ingest/unit"
@@ -18,17 +21,17 @@ import (
 // carried into every row that does not say.
 
 // carryable are the fields that a table's surroundings may give.
-var carryable = fieldSet(0).with(Lifter).with(Date).with(Clock).with(Lift).with(Variant).with(Bar).with(Tether).
-	with(Device).with(Load).with(SetNumber).with(RPE)
+var carryable = column.SetOf(column.Lifter, column.Date, column.Clock, column.Lift, column.Variant, column.Bar, column.Tether,
+	column.Device, column.Load, column.SetNumber, column.RPE)
 
 // preamble returns the fields that the lines above a table give: pairs of key
 // and value, else a title such as "Squat, 12 March 2026".
-func (s *Source) preamble(r *table.Region) []carried {
-	var out []carried
-	have := fieldSet(0)
-	add := func(c carried) {
-		if !have.has(c.field) {
-			have = have.with(c.field)
+func (s *Source) preamble(r *table.Region) []shape.Carried {
+	var out []shape.Carried
+	have := column.Set(0)
+	add := func(c shape.Carried) {
+		if !have.Has(c.Field) {
+			have = have.With(c.Field)
 			out = append(out, c)
 		}
 	}
@@ -37,7 +40,7 @@ func (s *Source) preamble(r *table.Region) []carried {
 			continue
 		}
 		if f, u, ok := keyField(pair.Key); ok && sensible(f, pair.Value) {
-			add(carried{f, pair.Value, u, fmt.Sprintf("line %d", pair.Row)})
+			add(shape.Carried{Field: f, Text: pair.Value, Unit: u, From: fmt.Sprintf("line %d", pair.Row)})
 		}
 	}
 	for _, pair := range r.Preamble {
@@ -51,46 +54,46 @@ func (s *Source) preamble(r *table.Region) []carried {
 }
 
 // keyField returns the field that the key of a line above a table names.
-func keyField(key string) (Field, unit.Unit, bool) {
+func keyField(key string) (column.Field, unit.Unit, bool) {
 	bare, u, _ := unit.FromHeading(strings.TrimSpace(key))
 	h := words.Parse(bare)
 	if h.Words == 0 || h.Words > 4 || h.Unknown > 1 {
-		return Nothing, u, false
+		return column.Nothing, u, false
 	}
-	best := guess{}
-	for _, g := range guesses(h) {
-		if carryable.has(g.field) && g.score > best.score {
+	best := column.Guess{}
+	for _, g := range column.Guesses(h) {
+		if carryable.Has(g.Field) && g.Score > best.Score {
 			best = g
 		}
 	}
-	return best.field, u, best.score >= 0.5
+	return best.Field, u, best.Score >= 0.5
 }
 
 // sensible reports whether a value can be one of the field.
-func sensible(f Field, value string) bool {
+func sensible(f column.Field, value string) bool {
 	switch f {
-	case Date:
+	case column.Date:
 		var e date.Evidence
 		e.Add(value)
 		return e.Dates+e.Unix > 0
-	case Clock:
+	case column.Clock:
 		var e date.Evidence
 		e.Add(value)
 		return e.Dates+e.Clocks+e.Unix > 0
-	case Load:
+	case column.Load:
 		_, err := number.Parse(value, number.Point)
 		return err == nil
-	case SetNumber, RPE:
+	case column.SetNumber, column.RPE:
 		return strings.ContainsAny(value, "0123456789")
-	case Lifter, Lift:
-		return strings.IndexFunc(value, func(r rune) bool { return !isDigit(r) }) >= 0
+	case column.Lifter, column.Lift:
+		return strings.IndexFunc(value, func(r rune) bool { return !unicode.IsDigit(r) }) >= 0
 	}
 	return true
 }
 
 // named is what a name was found to carry.
 type named struct {
-	fields []carried
+	fields []shape.Carried
 	rest   string // what is left over: perhaps a lifter
 }
 
@@ -98,15 +101,15 @@ type named struct {
 // in the name of a sheet or file.
 func readName(name, from string, s *season.Season) named {
 	var out named
-	have := fieldSet(0)
-	put := func(f Field, text string, u unit.Unit) {
-		if !have.has(f) {
-			have = have.with(f)
-			out.fields = append(out.fields, carried{f, text, u, from})
+	have := column.Set(0)
+	put := func(f column.Field, text string, u unit.Unit) {
+		if !have.Has(f) {
+			have = have.With(f)
+			out.fields = append(out.fields, shape.Carried{Field: f, Text: text, Unit: u, From: from})
 		}
 	}
-	if whole := strings.TrimSpace(name); sensible(Date, whole) {
-		put(Date, whole, unit.Unit{})
+	if whole := strings.TrimSpace(name); sensible(column.Date, whole) {
+		put(column.Date, whole, unit.Unit{})
 		return out
 	}
 	pieces := strings.FieldsFunc(strings.ReplaceAll(name, " - ", "_"), func(r rune) bool {
@@ -133,36 +136,36 @@ func readName(name, from string, s *season.Season) named {
 	return out
 }
 
-func readPiece(p string, s *season.Season, put func(Field, string, unit.Unit)) bool {
+func readPiece(p string, s *season.Season, put func(column.Field, string, unit.Unit)) bool {
 	if p == "" {
 		return true
 	}
 	if isKnownLifter(p, s) {
-		put(Lifter, p, unit.Unit{})
+		put(column.Lifter, p, unit.Unit{})
 		return true
 	}
 	for _, q := range []string{p, strings.ReplaceAll(p, "-", " ")} {
 		if isKnownLifter(q, s) {
-			put(Lifter, q, unit.Unit{})
+			put(column.Lifter, q, unit.Unit{})
 			return true
 		}
 		if isKnownLift(q, s) {
-			put(Lift, q, unit.Unit{})
+			put(column.Lift, q, unit.Unit{})
 			return true
 		}
 	}
-	if len(p) >= 6 && sensible(Date, p) {
-		put(Date, p, unit.Unit{})
+	if len(p) >= 6 && sensible(column.Date, p) {
+		put(column.Date, p, unit.Unit{})
 		return true
 	}
 	if v, err := number.Parse(p, number.Point); err == nil {
 		if u, ok := unit.ParseFor(unit.Load, v.Unit); ok {
-			put(Load, p, u)
+			put(column.Load, p, u)
 			return true
 		}
 	}
-	if h := words.Parse(p); h.Number > 0 && h.Words == 1 && h.Has == all(words.Set) {
-		put(SetNumber, p, unit.Unit{})
+	if h := words.Parse(p); h.Number > 0 && h.Words == 1 && h.Has == words.Concepts(0).With(words.Set) {
+		put(column.SetNumber, p, unit.Unit{})
 		return true
 	}
 	return false

@@ -1,23 +1,33 @@
-package shape
+package source
 
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/shape"
+	"repsift/ingest/shape/column"
 	"repsift/ingest/table"
 )
 
 // Decode reads the rows of the source into a sink by the plans that Settle
 // compiled. Every row is counted once: as what the strongest of the tables it is
 // part of made of it. The error is of reading or of the context.
-func (s *Source) Decode(ctx context.Context, out *Sink) error {
+func (s *Source) Decode(ctx context.Context, out *shape.Sink) error {
 	for _, sheet := range s.file.Sheets {
-		var here []*decoder
+		var here []decoding
 		for _, p := range s.Parts {
-			if p.sheet == sheet && p.plan != nil {
-				here = append(here, newDecoder(p.plan, p.Region, out))
+			if p.sheet != sheet {
+				continue
 			}
+			plan := p.plan
+			if plan == nil {
+				if plan = s.leaveOut(p); plan == nil {
+					continue
+				}
+			}
+			here = append(here, decoding{shape.NewDecoder(plan, out), p.Region})
 		}
 		if err := s.decodeSheet(ctx, sheet, here, out); err != nil {
 			return err
@@ -27,35 +37,46 @@ func (s *Source) Decode(ctx context.Context, out *Sink) error {
 	return nil
 }
 
-func (s *Source) decodeSheet(ctx context.Context, sheet *table.Sheet, here []*decoder, out *Sink) error {
+// decoding is a table that is being read.
+type decoding struct {
+	*shape.Decoder
+	region *table.Region
+}
+
+func (d *decoding) over(line int32) bool { return d.region.LastData != 0 && line > d.region.LastData }
+
+func (s *Source) decodeSheet(ctx context.Context, sheet *table.Sheet, here []decoding, out *shape.Sink) error {
 	n := 0
 	next := int32(1)
 	for row, err := range sheet.Rows() {
 		if err != nil {
 			return err
 		}
-		next = out.gap(next, &row)
+		next = gap(out, next, &row)
 		if n++; n&0xfff == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if row.Err != nil && s.within(here, &row) {
-			out.count(s.broken(sheet, &row, out))
-			continue
-		}
-		best := notData
-		for len(here) > 0 && here[0].region.LastData != 0 && row.Line > here[0].region.LastData {
+		for len(here) > 0 && here[0].over(row.Line) {
 			s.end(here[0])
 			here = here[1:]
 		}
-		for _, d := range here {
-			if d.region.FirstData > row.Line {
-				break
-			}
-			if d.region.Data(&row) {
-				best = max(best, d.row(&row))
+		best := shape.NotData
+		if row.Err != nil && slices.ContainsFunc(here, func(d decoding) bool {
+			return d.region.FirstData != 0 && row.Line >= d.region.FirstData && !d.over(row.Line)
+		}) {
+			best = broken(s.Name, sheet, &row, out)
+		} else {
+			for i := range here {
+				d := &here[i]
+				if d.region.FirstData > row.Line {
+					break
+				}
+				if d.region.Data(&row) {
+					best = max(best, d.Row(&row))
+				}
 			}
 		}
-		out.count(best)
+		out.Count(best)
 	}
 	for _, d := range here {
 		s.end(d)
@@ -64,11 +85,9 @@ func (s *Source) decodeSheet(ctx context.Context, sheet *table.Sheet, here []*de
 }
 
 // end closes a table behind its last row.
-func (s *Source) end(d *decoder) {
-	if end := d.plan.shape.end; end != nil {
-		end(d)
-	}
-	for line := range d.used {
+func (s *Source) end(d decoding) {
+	d.End()
+	for _, line := range d.Corrected() {
 		if s.corrected == nil {
 			s.corrected = make(map[int]bool)
 		}
@@ -76,25 +95,38 @@ func (s *Source) end(d *decoder) {
 	}
 }
 
-// within reports whether a row lies in the data of a table.
-func (s *Source) within(here []*decoder, row *table.Row) bool {
-	for _, d := range here {
-		if r := d.region; r.FirstData != 0 && row.Line >= r.FirstData && (r.LastData == 0 || row.Line <= r.LastData) {
-			return true
+// leaveOut returns the plan of a table that is not read: one that holds reps or
+// sets is lost row by row. Any other is no data; that is said, and the plan nil.
+func (s *Source) leaveOut(p *Part) *shape.Plan {
+	lost := &shape.Plan{Source: s.Name, Sheet: p.Sheet, Season: s.season}
+	where := rep.Place{Source: s.Name, Sheet: p.Sheet, Row: p.Region.FirstData}
+	if p.ask != nil {
+		s.warn("%s", p.ask)
+		lost.Lost = p.ask.problem(s.Name)
+		return lost
+	}
+	for _, f := range []column.Field{column.MeanVelocity, column.PeakVelocity, column.Speeds, column.LastVelocity, column.FastestVelocity, column.RepNumber} {
+		if c := p.kind.Column(f); c != nil && c.Words.Has != 0 && c.Stats.Filled() > 0 {
+			s.warn("%s: the table with the headings %s is of no known shape", where, p.kind.headings())
+			lost.Lost = "the row is part of a table of no known shape; declare its columns, or its shape, in the season file"
+			return lost
 		}
 	}
-	return false
+	if h := p.kind.headings(); h != "" {
+		s.say("%s: a table without reps or sets is not read; its headings are %s", where, h)
+	}
+	return nil
 }
 
 // broken files a row that is no record.
-func (s *Source) broken(sheet *table.Sheet, row *table.Row, out *Sink) outcome {
+func broken(source string, sheet *table.Sheet, row *table.Row, out *shape.Sink) shape.Outcome {
 	out.Unread = append(out.Unread, rep.Unread{
 		Lost:    rep.LostRow,
-		Place:   rep.Place{Source: s.Name, Sheet: sheet.Name, Row: row.Line},
+		Place:   rep.Place{Source: source, Sheet: sheet.Name, Row: row.Line},
 		Text:    row.Err.Text,
 		Problem: row.Err.Problem,
 	})
-	return unread
+	return shape.Unread
 }
 
 // unusedCorrections warns of declared corrections that met no row.
@@ -108,18 +140,18 @@ func (s *Source) unusedCorrections() {
 
 // Stopped fills the ledger of a source that was not read: all its rows are
 // lost, with one line that says why.
-func (s *Source) Stopped(cause error, out *Sink) {
+func (s *Source) Stopped(cause error, out *shape.Sink) {
 	for _, sheet := range s.file.Sheets {
 		next := int32(1)
 		for row, err := range sheet.Rows() {
 			if err != nil {
 				break
 			}
-			next = out.gap(next, &row)
+			next = gap(out, next, &row)
 			if row.Blank() {
-				out.count(notData)
+				out.Count(shape.NotData)
 			} else {
-				out.count(unread)
+				out.Count(shape.Unread)
 			}
 		}
 	}
@@ -138,24 +170,24 @@ func reason(err error) string {
 
 // gap counts the blank rows before a row, which spreadsheets leave out, and
 // returns the line after it.
-func (s *Sink) gap(next int32, row *table.Row) int32 {
+func gap(out *shape.Sink, next int32, row *table.Row) int32 {
 	if blanks := int(row.Line - next); blanks > 0 {
-		s.Ledger.Rows += blanks
-		s.Ledger.NotData += blanks
+		out.Ledger.Rows += blanks
+		out.Ledger.NotData += blanks
 	}
 	return row.Line + max(1, row.Lines)
 }
 
 // Count fills the ledger of a source that holds no data.
-func (s *Source) Count(out *Sink) {
+func (s *Source) Count(out *shape.Sink) {
 	for _, sheet := range s.file.Sheets {
 		next := int32(1)
 		for row, err := range sheet.Rows() {
 			if err != nil {
 				break
 			}
-			next = out.gap(next, &row)
-			out.count(notData)
+			next = gap(out, next, &row)
+			out.Count(shape.NotData)
 		}
 	}
 }
@@ -169,7 +201,7 @@ func (s *Source) DateOrder() string { return s.order.String() }
 // LocalTimes reports whether the source has times of day.
 func (s *Source) LocalTimes() bool {
 	for _, p := range s.Parts {
-		if p.plan != nil && p.plan.timed {
+		if p.timed {
 			return true
 		}
 	}

@@ -1,4 +1,4 @@
-package shape
+package column
 
 import (
 	"fmt"
@@ -12,19 +12,19 @@ import (
 // nothing else: what leaves two readings is asked about. All limits here are
 // common practice, no source.
 
-// inferred is a unit told from values.
-type inferred struct {
-	unit unit.Unit
-	why  string
+// Inferred is a unit told from values.
+type Inferred struct {
+	Unit unit.Unit
+	Why  string
 }
 
-// inferUnit returns the unit that the values of a column leave, for every
+// InferUnit returns the unit that the values of a column leave, for every
 // measure but loads; false where they leave several.
-func inferUnit(f Field, s *stats) (inferred, bool) {
+func InferUnit(f Field, s *Stats) (Inferred, bool) {
 	q := fields[f].quantity
-	mid, low, high := s.quantile(0.5), s.quantile(0.1), s.quantile(0.9)
+	mid, low, high := s.Quantile(0.5), s.Quantile(0.1), s.Quantile(0.9)
 	if math.IsNaN(mid) {
-		return inferred{unit.SIOf(q), "no values"}, true
+		return Inferred{unit.SIOf(q), "no values"}, true
 	}
 	// The middle of a column of reps lies in a narrower band than its values.
 	lo, hi := fields[f].lo, fields[f].hi
@@ -36,18 +36,18 @@ func inferUnit(f Field, s *stats) (inferred, bool) {
 	case unit.Time:
 		lo, hi = 0.25, 8
 	}
-	var fit []inferred
+	var fit []Inferred
 	for _, name := range inferable[q] {
 		u, _ := unit.ParseFor(q, name)
 		if m := u.SI(mid); m < lo || m > hi || u.SI(low) < lo/4 || u.SI(high) > hi*2 {
 			continue
 		}
-		fit = append(fit, inferred{u, fmt.Sprintf("half of the values lie below %.4g: %s", mid, name)})
+		fit = append(fit, Inferred{u, fmt.Sprintf("half of the values lie below %.4g: %s", mid, name)})
 	}
 	if len(fit) == 1 {
 		return fit[0], true
 	}
-	return inferred{}, false
+	return Inferred{}, false
 }
 
 // inferable lists the units that are told from values: those that exports are
@@ -58,7 +58,7 @@ var inferable = map[unit.Quantity][]string{
 	unit.Time:     {"s", "ms"},
 }
 
-// inferLoad tells kg from lb by plate arithmetic over the distinct loads of a
+// InferLoad tells kg from lb by plate arithmetic over the distinct loads of a
 // source, sorted; false where both are possible.
 //
 // In kg a bar of 20 (15) takes pairs of plates down to 1.25: loads are multiples
@@ -66,14 +66,14 @@ var inferable = map[unit.Quantity][]string{
 // to 2.5: multiples of 5, the usual plates of 45 making 135, 225, 315, 405. Loads
 // converted from the other unit are multiples of nothing, but come out even
 // when converted back.
-func inferLoad(loads []float64) (inferred, bool) {
+func InferLoad(loads []float64) (Inferred, bool) {
 	kg, lb := mustUnit("kg"), mustUnit("lb")
 	if len(loads) == 0 {
-		return inferred{kg, "no loads"}, true
+		return Inferred{kg, "no loads"}, true
 	}
 	const heaviestKg = 501 // no barbell lift in competition or record books is above
 	if top := loads[len(loads)-1]; top > heaviestKg {
-		return inferred{lb, fmt.Sprintf("loads up to %g, more than anyone lifts in kg", top)}, true
+		return Inferred{lb, fmt.Sprintf("loads up to %g, more than anyone lifts in kg", top)}, true
 	}
 	fives, halves, fromLb, fromKg, ladder := 0, 0, 0, 0, 0
 	for _, v := range loads {
@@ -96,17 +96,17 @@ func inferLoad(loads []float64) (inferred, bool) {
 	low := loads[0]
 	switch {
 	case halves >= 2 && share(halves) >= 0.15:
-		return inferred{kg, fmt.Sprintf("%d of %d loads are 2.5 off a multiple of 5: plates of 1.25 kg", halves, n)}, true
+		return Inferred{kg, fmt.Sprintf("%d of %d loads are 2.5 off a multiple of 5: plates of 1.25 kg", halves, n)}, true
 	case fromLb >= 2 && share(fromLb) >= 0.5 && fromLb > 2*fromKg:
-		return inferred{kg, fmt.Sprintf("%d of %d loads are multiples of 5 lb written in kg", fromLb, n)}, true
+		return Inferred{kg, fmt.Sprintf("%d of %d loads are multiples of 5 lb written in kg", fromLb, n)}, true
 	case fromKg >= 2 && share(fromKg) >= 0.5 && fromKg > 2*fromLb:
-		return inferred{lb, fmt.Sprintf("%d of %d loads are multiples of 2.5 kg written in lb", fromKg, n)}, true
+		return Inferred{lb, fmt.Sprintf("%d of %d loads are multiples of 2.5 kg written in lb", fromKg, n)}, true
 	case (low == 15 || low == 20 || low == 25 || low == 30) && share(fives+halves) >= 0.9:
-		return inferred{kg, fmt.Sprintf("the lightest load is %g: a bar weighs 45 lb but 20 kg", low)}, true
+		return Inferred{kg, fmt.Sprintf("the lightest load is %g: a bar weighs 45 lb but 20 kg", low)}, true
 	case low >= 45 && share(fives) >= 0.95 && ladder >= 4 && share(ladder) >= 0.4:
-		return inferred{lb, fmt.Sprintf("%d of %d loads are a 45 lb bar with plates of 45 and 25", ladder, n)}, true
+		return Inferred{lb, fmt.Sprintf("%d of %d loads are a 45 lb bar with plates of 45 and 25", ladder, n)}, true
 	}
-	return inferred{}, false
+	return Inferred{}, false
 }
 
 func multiple(v, of, tolerance float64) bool {

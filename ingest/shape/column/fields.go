@@ -1,7 +1,8 @@
-package shape
+package column
 
 import (
 	"math/bits"
+	"slices"
 
 	"repsift/ingest/shape/words"
 	"repsift/ingest/unit"
@@ -96,6 +97,35 @@ var fields = [numFields]field{
 // String returns the field's key in the season file.
 func (f Field) String() string { return fields[f].name }
 
+// Quantity returns what a field measures; unit.Any for nothing.
+func (f Field) Quantity() unit.Quantity { return fields[f].quantity }
+
+// Word returns the field as messages call it.
+func (f Field) Word() string { return fields[f].word }
+
+// Can reports whether a value in SI units is one that the field can have.
+func (f Field) Can(v float64) bool { return v >= fields[f].lo && v <= fields[f].hi }
+
+// Set is a set of fields.
+type Set uint64
+
+// Has reports whether f is in the set.
+func (s Set) Has(f Field) bool { return s&(1<<f) != 0 }
+
+// With returns the set with f added.
+func (s Set) With(f Field) Set { return s | 1<<f }
+
+// Without returns the set without f.
+func (s Set) Without(f Field) Set { return s &^ (1 << f) }
+
+// SetOf returns the set of some fields.
+func SetOf(fields ...Field) (s Set) {
+	for _, f := range fields {
+		s = s.With(f)
+	}
+	return s
+}
+
 // FieldOf returns the field of a season-file key.
 func FieldOf(key string) (Field, bool) {
 	for f, d := range fields {
@@ -149,6 +179,7 @@ var rules = func() []rule {
 		{Clock, likely, w(words.Time, words.Start), away | w(words.Duration, words.Concentric)},
 		{Lift, sure, w(words.Lift), away | w(words.ID, words.Ordinal, words.Weight, words.Velocity, words.Variant, words.Duration)},
 		{Lift, maybe, w(words.Lift, words.ID), away},
+		{Lift, maybe, w(words.Name), away | w(words.Lifter, words.Device, words.Bar, words.Given, words.Family)},
 		{Variant, likely, w(words.Variant), away},
 		{Variant, sure, w(words.Lift, words.Variant), away},
 		{Bar, likely, w(words.Bar), away | w(words.Velocity, words.Load, words.Weight, words.Travel, words.Position, words.Tether)},
@@ -229,17 +260,17 @@ var rules = func() []rule {
 	}
 }()
 
-// guess is a field that a heading can mean.
-type guess struct {
-	why   string // what the values are like
-	field Field
-	score float64
+// Guess is a field that a heading can mean.
+type Guess struct {
+	Field Field
+	Score float64 // how sure, about 0…1
+	why   string  // what the values are like
 }
 
-// guesses returns what a heading can mean, the best rule of each field. A word
+// Guesses returns what a heading can mean, the best rule of each field. A word
 // that is not understood lowers the score a little: "Load comment 2".
-func guesses(h words.Heading) []guess {
-	var out []guess
+func Guesses(h words.Heading) []Guess {
+	var out []Guess
 	for _, r := range rules {
 		if h.Has&r.need != r.need || h.Has&r.not != 0 {
 			continue
@@ -249,15 +280,11 @@ func guesses(h words.Heading) []guess {
 		if h.Unknown > 0 {
 			score *= 0.9
 		}
-		found := false
-		for i := range out {
-			if out[i].field == r.field {
-				found = true
-				out[i].score = max(out[i].score, score)
-			}
-		}
-		if !found {
-			out = append(out, guess{field: r.field, score: score})
+		i := slices.IndexFunc(out, func(g Guess) bool { return g.Field == r.field })
+		if i < 0 {
+			out = append(out, Guess{Field: r.field, Score: score})
+		} else {
+			out[i].Score = max(out[i].Score, score)
 		}
 	}
 	return out

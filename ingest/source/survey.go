@@ -1,4 +1,4 @@
-package shape
+package source
 
 import (
 	"fmt"
@@ -8,10 +8,16 @@ import (
 	"repsift/ingest/number"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
+	"repsift/ingest/shape"
+	"repsift/ingest/shape/column"
 	"repsift/ingest/shape/words"
 	"repsift/ingest/shorthand"
 	"repsift/ingest/table"
 )
+
+// surveyRows is how many rows of a kind of table are looked at to tell what its
+// columns hold.
+const surveyRows = 1000
 
 // Source is one source as it is recognised, settled and decoded:
 // [Survey], then [Source.Settle], then [Source.Decode].
@@ -41,48 +47,35 @@ type Part struct {
 	Sheet   string
 	Shape   string // empty where it is none
 	Why     string
-	Columns []*Column // shared by tables with the same headings
+	Columns []*column.Column // shared by tables with the same headings
 	Region  *table.Region
 
 	sheet *table.Sheet
 	kind  *kind
-	base  []carried
-	plan  *Plan
+	base  []shape.Carried
+	plan  *shape.Plan
+	ask   *Ask // what nothing says of it
+	timed bool // there are times of day without a zone
 }
 
 // Carried returns what the surroundings of the table give: field, text and where
 // that stands.
 func (p *Part) Carried() (out [][3]string) {
 	for _, b := range p.base {
-		out = append(out, [3]string{b.field.String(), b.text, b.from})
+		out = append(out, [3]string{b.Field.String(), b.Text, b.From})
 	}
 	return out
 }
 
-// column returns the column that holds a field, nil for none.
-func (p *Part) column(f Field) *Column { return p.kind.column(f) }
-
 // kind is what tables with the same headings have in common.
 type kind struct {
-	key     string
-	columns []*Column
-	parts   []*Part
-	shape   *shape
-	why     string
-	rivals  []rivalry
-	rows    int // surveyed
+	shape.Table
+	key    string
+	parts  []*Part
+	shape  *shape.Shape
+	why    string
+	rivals []column.Rivalry
 }
-
-func (k *kind) column(f Field) *Column {
-	for _, c := range k.columns {
-		if c.Field == f {
-			return c
-		}
-	}
-	return nil
-}
-
-func (k *kind) has(f Field) bool { return k.column(f) != nil }
 
 func (s *Source) say(format string, args ...any) {
 	s.Said = appendOnce(s.Said, fmt.Sprintf(format, args...))
@@ -136,7 +129,7 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 		r := &layout.Tables[i]
 		p := &Part{Sheet: sheet.Name, Region: r, sheet: sheet, kind: s.kindOf(r)}
 		p.kind.parts = append(p.kind.parts, p)
-		p.Columns = p.kind.columns
+		p.Columns = p.kind.Columns
 		p.base = s.preamble(r)
 		s.Parts = append(s.Parts, p)
 		here = append(here, p)
@@ -152,7 +145,7 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 		for _, p := range here {
 			switch r := p.Region; {
 			case r.LastData != 0 && row.Line > r.LastData || r.FirstData == 0:
-			case p.kind.rows >= surveyRows:
+			case p.kind.Rows >= surveyRows:
 				s.longer = true
 			default:
 				busy = true
@@ -171,8 +164,8 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 // look takes a row of data into account.
 func (k *kind) look(row *table.Row) {
 	filled := false
-	for _, c := range k.columns {
-		if c.Index < len(row.Cells) && !blank(&row.Cells[c.Index]) {
+	for _, c := range k.Columns {
+		if c.Index < len(row.Cells) && !column.Blank(&row.Cells[c.Index]) {
 			filled = true
 			break
 		}
@@ -180,13 +173,13 @@ func (k *kind) look(row *table.Row) {
 	if !filled {
 		return
 	}
-	k.rows++
-	for _, c := range k.columns {
+	k.Rows++
+	for _, c := range k.Columns {
 		cell := &table.Cell{Kind: table.Blank}
 		if c.Index < len(row.Cells) {
 			cell = &row.Cells[c.Index]
 		}
-		c.stats.add(cell)
+		c.Stats.Add(cell)
 	}
 }
 
@@ -194,22 +187,22 @@ func (k *kind) look(row *table.Row) {
 func (s *Source) kindOf(r *table.Region) *kind {
 	key := fmt.Sprintf("%d\x00%s", r.FirstCol, words.Fold(strings.Join(r.Headings, "\x00")))
 	for _, k := range s.kinds {
-		if k.key == key && len(k.columns) == r.Columns() {
+		if k.key == key && len(k.Columns) == r.Columns() {
 			return k
 		}
 	}
 	k := &kind{key: key}
 	for i := range r.Columns() {
-		c := &Column{Index: r.FirstCol + i, Heading: letters(r.FirstCol + i), stats: &stats{}}
+		c := &column.Column{Index: r.FirstCol + i, Heading: letters(r.FirstCol + i), Stats: &column.Stats{}}
 		if i < len(r.Headings) {
 			if h := strings.Join(strings.Fields(r.Headings[i]), " "); h != "" {
-				c.Heading, c.named = h, true
+				c.Heading, c.Named = h, true
 			}
 		}
 		if i < len(r.Units) {
-			c.unitsRow = r.Units[i]
+			c.UnitsRow = r.Units[i]
 		}
-		k.columns = append(k.columns, c)
+		k.Columns = append(k.Columns, c)
 	}
 	s.kinds = append(s.kinds, k)
 	return k
@@ -226,33 +219,26 @@ func letters(index int) string {
 
 // recognise finds the fields of a kind's columns and its shape.
 func (s *Source) recognise(k *kind) error {
-	for _, c := range k.columns {
-		c.Samples = c.stats.samples()
-		c.guess()
+	for _, c := range k.Columns {
+		c.Samples = c.Stats.Samples()
+		c.Guess()
 		for field, heading := range s.declared.Columns {
-			f, ok := FieldOf(field)
-			if ok && c.named && words.Fold(heading) == words.Fold(c.Heading) {
-				c.Field, c.score, c.Evidence = f, declared, "declared in the season file"
+			f, ok := column.FieldOf(field)
+			if ok && c.Named && words.Fold(heading) == words.Fold(c.Heading) {
+				c.Field, c.Score, c.Evidence = f, column.Declared, "declared in the season file"
 			}
 		}
 	}
-	across(k.columns)
-	k.rivals = assign(k.columns)
-	p := &Part{kind: k, Columns: k.columns}
-	if name := s.declared.Shape; name != "" && shapeOf(name) != nil {
-		k.shape, k.why = shapeOf(name), "declared in the season file"
-	} else {
-		best := 0.0
-		for _, sh := range shapes {
-			if score, why := sh.fits(p); score > best {
-				best, k.shape, k.why = score, sh, why
-			}
-		}
+	column.Across(k.Columns)
+	k.rivals = column.Assign(k.Columns)
+	k.fullName()
+	k.shape, k.why = shape.Of(&k.Table, s.declared.Shape)
+	if k.shape != nil {
+		k.shape.Recount(&k.Table)
 	}
-	k.recount()
 	for _, p := range k.parts {
 		if k.shape != nil {
-			p.Shape, p.Why = k.shape.name, k.why
+			p.Shape, p.Why = k.shape.Name, k.why
 		}
 	}
 	if k.shape == nil {
@@ -261,63 +247,70 @@ func (s *Source) recognise(k *kind) error {
 	return s.resolve(k)
 }
 
-// recount settles by the shape what "Sets" and "Reps" count: in rep rows they
-// say which set and rep a line is, in set rows how many it stands for.
-func (k *kind) recount() {
-	move := func(from, to Field, when bool) {
-		if c := k.column(from); c != nil && when && !k.has(to) && c.score < declared {
-			c.Field = to
-		}
-	}
-	counts := func(f Field) bool {
-		c := k.column(f)
-		return c != nil && c.stats.share(c.stats.runs) > 0.6
-	}
-	switch k.shape {
-	case &repRows:
-		move(Sets, SetNumber, true)
-		move(Reps, RepNumber, counts(Reps))
-	case &setRows:
-		c := k.column(SetNumber)
-		move(SetNumber, Sets, c != nil && c.words.Plural && k.has(Reps) && !(counts(SetNumber) && c.stats.quantile(1) > 1))
-	}
-}
-
 // resolve settles columns that compete for a field, or asks.
 func (s *Source) resolve(k *kind) error {
 	for _, r := range k.rivals {
-		a, b := r.first, r.second
-		if r.field == Known || r.field == Note || r.field == Clock {
+		a, b := r.First, r.Second
+		if a.Field == r.Field && b.Field == r.Field {
+			continue // read together
+		}
+		if r.Field == column.Known || r.Field == column.Note || r.Field == column.Clock {
 			continue
 		}
 		switch {
-		case b.stats.filled() == 0:
-		case a.stats.filled() == 0:
-			a.Field, b.Field = Nothing, r.field
-			b.score, b.Evidence = a.score, fmt.Sprintf("column %q is empty", a.Heading)
+		case b.Stats.Filled() == 0:
+		case a.Stats.Filled() == 0:
+			a.Field, b.Field = column.Nothing, r.Field
+			b.Score, b.Evidence = a.Score, fmt.Sprintf("column %q is empty", a.Heading)
 		case same(a, b):
-			s.say("columns %q and %q both hold the %s and say the same; %q is read", a.Heading, b.Heading, fields[r.field].word, a.Heading)
+			s.say("columns %q and %q both hold the %s and say the same; %q is read", a.Heading, b.Heading, r.Field.Word(), a.Heading)
 		default:
 			return &Ask{
 				Place:   rep.Place{Source: s.Name, Column: a.Heading},
-				Problem: fmt.Sprintf("this column and %q both look like the %s and differ", b.Heading, fields[r.field].word),
-				Lines: []string{fmt.Sprintf("columns = { %s = %s }", r.field, quote(a.Heading)),
-					fmt.Sprintf("columns = { %s = %s }", r.field, quote(b.Heading))},
+				Problem: fmt.Sprintf("this column and %q both look like the %s and differ", b.Heading, r.Field.Word()),
+				Lines: []string{fmt.Sprintf("columns = { %s = %s }", r.Field, quote(a.Heading)),
+					fmt.Sprintf("columns = { %s = %s }", r.Field, quote(b.Heading))},
 			}
 		}
 	}
 	return nil
 }
 
+// fullName reads a column of given names and one of family names together.
+func (k *kind) fullName() {
+	var given, family *column.Column
+	for _, c := range k.Columns {
+		switch h := c.Words.Has; {
+		case c.Score >= column.Declared || !h.Has(words.Name):
+		case h.Has(words.Given):
+			given = c
+		case h.Has(words.Family), family == nil && c.Field == column.Lifter && !h.Has(words.Lifter):
+			family = c
+		}
+	}
+	if given == nil || family == nil {
+		return
+	}
+	for _, c := range k.Columns {
+		if c.Field == column.Lifter && c != given && c != family {
+			return // a column of whole names
+		}
+	}
+	given.Field, given.Nth, given.Score = column.Lifter, 0, 1
+	family.Field, family.Nth, family.Score = column.Lifter, 2, 1
+	given.Evidence = "given names"
+	family.Evidence = fmt.Sprintf("the family names behind column %q", given.Heading)
+}
+
 // same reports whether two columns say the same, each in its own unit.
-func same(a, b *Column) bool {
-	x, y := a.stats.values, b.stats.values
+func same(a, b *column.Column) bool {
+	x, y := a.Stats.Values, b.Stats.Values
 	if len(x) == 0 && len(y) == 0 {
-		if len(a.stats.distinct) != len(b.stats.distinct) {
+		if len(a.Stats.Distinct) != len(b.Stats.Distinct) {
 			return false
 		}
-		for i := range a.stats.distinct {
-			if a.stats.distinct[i].text != b.stats.distinct[i].text {
+		for i := range a.Stats.Distinct {
+			if a.Stats.Distinct[i].Text != b.Stats.Distinct[i].Text {
 				return false
 			}
 		}
@@ -337,17 +330,17 @@ func same(a, b *Column) bool {
 
 // checkDeclared asks where a heading that the season file names is nowhere.
 func (s *Source) checkDeclared() error {
-	for _, d := range fields {
-		heading, ok := s.declared.Columns[d.name]
-		if !ok || d.name == "" {
+	for f := column.Lifter; f < column.Known; f++ {
+		heading, ok := s.declared.Columns[f.String()]
+		if !ok {
 			continue
 		}
 		found := false
 		var all []string
 		for _, k := range s.kinds {
-			for _, c := range k.columns {
-				found = found || c.named && words.Fold(c.Heading) == words.Fold(heading)
-				if c.named {
+			for _, c := range k.Columns {
+				found = found || c.Named && words.Fold(c.Heading) == words.Fold(heading)
+				if c.Named {
 					all = append(all, quote(c.Heading))
 				}
 			}
@@ -355,7 +348,7 @@ func (s *Source) checkDeclared() error {
 		if !found {
 			return &Ask{Place: rep.Place{Source: s.Name}, Problem: fmt.Sprintf(
 				"%s:%d declares columns = { %s = %s }, but there is no such heading; the file has %s",
-				s.season.File, s.declared.Line, d.name, quote(heading), strings.Join(all, ", "))}
+				s.season.File, s.declared.Line, f, quote(heading), strings.Join(all, ", "))}
 		}
 	}
 	return nil

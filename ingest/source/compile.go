@@ -1,4 +1,4 @@
-package shape
+package source
 
 import (
 	"cmp"
@@ -9,9 +9,10 @@ import (
 	"strings"
 
 	"repsift/ingest/date"
-	"repsift/ingest/number"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
+	"repsift/ingest/shape"
+	"repsift/ingest/shape/column"
 	"repsift/ingest/unit"
 )
 
@@ -25,8 +26,8 @@ func (s *Source) Settle(sisters *Pool) error {
 			continue
 		}
 		shaped++
-		if k.shape.finish == nil {
-			return &Ask{Place: rep.Place{Source: s.Name}, Problem: "this is a table of " + k.shape.name + " (" + k.why + "), which are not read yet"}
+		if !k.shape.Readable() {
+			return &Ask{Place: rep.Place{Source: s.Name}, Problem: "this is a table of " + k.shape.Name + " (" + k.why + "), which are not read yet"}
 		}
 	}
 	if shaped == 0 {
@@ -35,11 +36,18 @@ func (s *Source) Settle(sisters *Pool) error {
 	if err := s.complete(); err != nil {
 		return err
 	}
-	if err := s.settle(sisters); err != nil {
+	err := s.settle(sisters)
+	if ask := (*Ask)(nil); errors.As(err, &ask) && s.longer {
+		if err := s.lookFurther(); err != nil {
+			return err
+		}
+		err = s.settle(sisters)
+	}
+	if err != nil {
 		return err
 	}
 	for i, p := range s.Parts {
-		if p.kind.shape != nil {
+		if p.kind.shape != nil && p.ask == nil {
 			s.compile(p, int32(i+1))
 		}
 	}
@@ -48,23 +56,26 @@ func (s *Source) Settle(sisters *Pool) error {
 
 // nothing returns why a source without any table of reps is one.
 func (s *Source) nothing() error {
-	var headings []string
-	for _, k := range s.kinds {
-		for _, c := range k.columns {
-			if c.named && len(headings) < 12 {
-				headings = append(headings, quote(c.Heading))
-			}
-		}
-	}
 	if len(s.kinds) == 0 {
 		return ErrEmpty
 	}
 	a := &Ask{Place: rep.Place{Source: s.Name}, Problem: "no table of reps or sets found: there is no column of speeds, nor of reps with loads or RPE"}
-	if len(headings) > 0 {
-		a.Problem += "; the headings are " + strings.Join(headings, ", ")
+	if h := s.kinds[0].headings(); h != "" {
+		a.Problem += "; the headings are " + h
 	}
 	a.Lines = []string{`columns = { mean_velocity = "its heading", load = "its heading" }`}
 	return a
+}
+
+// headings returns the headings of a kind of table, for messages.
+func (k *kind) headings() string {
+	var out []string
+	for _, c := range k.Columns {
+		if c.Named && len(out) < 12 {
+			out = append(out, quote(c.Heading))
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 // ErrEmpty says that a source has no rows.
@@ -72,57 +83,56 @@ var ErrEmpty = errors.New("the file is empty")
 
 func (s *Source) compile(p *Part, nth int32) {
 	k := p.kind
-	plan := &Plan{
-		shape: k.shape, base: p.base, source: s.Name, sheet: p.Sheet, date1904: p.sheet.Date1904,
-		mark: s.mark, habit: s.habit, zone: zone{s.season.Zone()}, season: s.season,
-		bar: s.declared.Bar, tether: s.declared.Tether, device: s.Device,
-		loadUnit: s.looseUnit(Load), speedUnit: s.looseUnit(MeanVelocity),
-		handLog: s.handLog(k),
+	plan := &shape.Plan{
+		Shape: k.shape, Base: p.base, Source: s.Name, Sheet: p.Sheet, Date1904: p.sheet.Date1904,
+		Mark: s.mark, Order: s.order, Habit: s.habit, Zone: s.season.Zone(), Season: s.season,
+		Bar: s.declared.Bar, Tether: s.declared.Tether, Device: s.Device,
+		LoadUnit: s.looseUnit(column.Load), SpeedUnit: s.looseUnit(column.MeanVelocity),
+		HandLog: s.handLog(k),
 	}
-	if plan.handLog && plan.device == "" {
-		plan.device = rep.HandLog
+	if plan.HandLog && plan.Device == "" {
+		plan.Device = rep.HandLog
 	}
-	if len(s.Parts) > 1 || len(p.base) > 0 && !k.has(SetNumber) {
-		plan.block = s.blockMark(p, nth)
+	if len(s.Parts) > 1 {
+		plan.Block = s.blockMark(p, nth)
 	}
-	for _, c := range k.columns {
-		parse := parsers[c.Field]
-		if parse == nil {
+	for _, c := range k.Columns {
+		if !shape.Reads(c.Field) {
 			continue
 		}
-		cell := cellPlan{index: c.Index, field: c.Field, nth: c.Nth, heading: c.Heading, unit: c.Unit, order: s.order, parse: parse}
-		cell.step = finest(c, s.mark)
-		if c.Field == Date || c.Field == Clock {
-			cell.numeric = numericDates(c.stats)
+		cell := shape.Cell{Index: c.Index, Field: c.Field, Nth: c.Nth, Heading: c.Heading, Unit: c.Unit, Step: finest(c), Fill: s.fills(k, c)}
+		if c.Field == column.Date || c.Field == column.Clock {
+			cell.Numbers = numericDates(c.Stats)
 		}
-		cell.fill = s.fills(k, c)
-		plan.cells = append(plan.cells, cell)
+		plan.Cells = append(plan.Cells, cell)
 	}
 	// What says which row it is comes before what it measures; RPE before RIR.
-	slices.SortStableFunc(plan.cells, func(a, b cellPlan) int { return cmp.Compare(a.field, b.field) })
+	slices.SortStableFunc(plan.Cells, func(a, b shape.Cell) int {
+		return cmp.Or(cmp.Compare(a.Field, b.Field), cmp.Compare(a.Nth, b.Nth))
+	})
 	for _, corr := range s.season.Corrections {
 		if corr.Source == s.Name && (corr.Sheet == "" || corr.Sheet == p.Sheet) {
-			if plan.corrections == nil {
-				plan.corrections = make(map[int32][]season.Correction)
+			if plan.Corrections == nil {
+				plan.Corrections = make(map[int32][]season.Correction)
 			}
-			plan.corrections[corr.Row] = append(plan.corrections[corr.Row], corr)
+			plan.Corrections[corr.Row] = append(plan.Corrections[corr.Row], corr)
 		}
 	}
-	plan.timed = s.timed(p)
+	p.timed = s.timed(p)
 	p.plan = plan
 }
 
 // timed reports whether a table has times of day without a zone.
 func (s *Source) timed(p *Part) bool {
-	if p.kind.has(Clock) || slices.ContainsFunc(p.base, func(b carried) bool { return b.field == Clock }) {
+	if p.kind.Has(column.Clock) || slices.ContainsFunc(p.base, func(b shape.Carried) bool { return b.Field == column.Clock }) {
 		return true
 	}
-	c := p.kind.column(Date)
+	c := p.kind.Column(column.Date)
 	if c == nil {
 		return false
 	}
-	for _, t := range c.stats.distinct {
-		if stamp, err := date.Parse(t.text, s.order); err == nil {
+	for _, t := range c.Stats.Distinct {
+		if stamp, err := date.Parse(t.Text, s.order); err == nil {
 			return stamp.Clock.OK && !stamp.Instant.OK
 		}
 	}
@@ -133,7 +143,7 @@ func (s *Source) timed(p *Part) bool {
 // under each other, each with lines of its own above.
 func (s *Source) blockMark(p *Part, nth int32) (mark rep.Null[int32]) {
 	for _, b := range p.base {
-		if b.field == SetNumber {
+		if b.Field == column.SetNumber {
 			return mark
 		}
 	}
@@ -154,33 +164,33 @@ func (s *Source) handLog(k *kind) bool {
 	if s.declared.Device != "" {
 		return s.declared.Device == rep.HandLog
 	}
-	return k.shape == &setRows || k.shape == &repsInCell
+	return k.shape.ByHand()
 }
 
 // looseUnit returns the unit of loads or speeds without one that stand in
 // shorthand: declared, else that of a column, else the unit of the trade.
-func (s *Source) looseUnit(f Field) unit.Unit {
+func (s *Source) looseUnit(f column.Field) unit.Unit {
 	if u := s.declaredUnit(f); u.Name != "" {
 		return u
 	}
 	for _, k := range s.kinds {
-		if c := k.column(f); c != nil && c.Unit.Name != "" && k.shape != nil {
+		if c := k.Column(f); c != nil && c.Unit.Name != "" && k.shape != nil {
 			return c.Unit
 		}
 	}
-	return unit.SIOf(fields[f].quantity)
+	return unit.SIOf(f.Quantity())
 }
 
 // finest returns the finest step in which the numbers of a column are written,
 // in its own unit: an export that drops closing zeros writes 0.4 for 0.40. 0
 // where it is finer than any unit measures, which is the noise of a computer's
 // arithmetic.
-func finest(c *Column, mark number.DecimalMark) float64 {
-	if fields[c.Field].quantity == unit.Any {
+func finest(c *column.Column) float64 {
+	if c.Field.Quantity() == unit.Any {
 		return 0
 	}
 	decimals := 0
-	for _, v := range c.stats.values {
+	for _, v := range c.Stats.Values {
 		for decimals <= 6 && math.Abs(v*math.Pow10(decimals)-math.Round(v*math.Pow10(decimals))) > 1e-6 {
 			decimals++
 		}
@@ -192,43 +202,38 @@ func finest(c *Column, mark number.DecimalMark) float64 {
 }
 
 // numericDates says what plain numbers in a column of dates are.
-func numericDates(s *stats) dateNumbers {
+func numericDates(s *column.Stats) shape.DateNumbers {
 	switch {
-	case s.dates.Unix > 0 && s.dates.Unix >= s.dates.Serials:
-		return unixSeconds
-	case s.dates.Serials > 0 && s.dates.Dates == 0:
-		return serialDays
+	case s.Dates.Unix > s.Dates.Serials:
+		return shape.UnixSeconds
+	case s.Dates.Serials > 0:
+		return shape.SerialDays
 	}
-	for _, v := range s.values {
-		if v > 1e8 {
-			return unixSeconds
-		}
-	}
-	return noNumbers
+	return shape.NoNumbers
 }
 
 // fills reports whether blanks of a column take the value above: of what says
 // which set a row is, never of what was measured, and only where blanks are the
 // rule.
-func (s *Source) fills(k *kind, c *Column) bool {
-	st := c.stats
-	if st.blanks == 0 || !st.first || st.filled() == 0 {
+func (s *Source) fills(k *kind, c *column.Column) bool {
+	st := c.Stats
+	if st.Blanks == 0 || !st.First || st.Filled() == 0 {
 		return false
 	}
 	often := 0.25
 	switch c.Field {
-	case Lifter, Date, Lift:
-		if k.shape == &setRows || k.shape == &repsInCell || k.shape == &repsAcross {
+	case column.Lifter, column.Date, column.Lift:
+		if k.shape.OfSets() {
 			often = 0.1
 		}
-	case Load, SetNumber, Variant, Bar, Tether:
+	case column.Load, column.SetNumber, column.Variant, column.Bar, column.Tether:
 	default:
 		return false
 	}
-	if float64(st.blanks) < often*float64(st.cells) {
+	if float64(st.Blanks) < often*float64(st.Cells) {
 		return false
 	}
-	s.say("column %q: blanks take the value above (%d of %d cells are blank)", c.Heading, st.blanks, st.cells)
+	s.say("column %q: blanks take the value above (%d of %d cells are blank)", c.Heading, st.Blanks, st.Cells)
 	return true
 }
 
@@ -237,7 +242,7 @@ func (s *Source) fills(k *kind, c *Column) bool {
 func (s *Source) Signature() string {
 	for _, k := range s.kinds {
 		if k.shape != nil {
-			return fmt.Sprintf("%s\x00%s\x00%s", s.file.Format, k.shape.name, k.key)
+			return fmt.Sprintf("%s\x00%s\x00%s", s.file.Format, k.shape.Name, k.key)
 		}
 	}
 	return ""
@@ -253,7 +258,7 @@ func (s *Source) NeedsDevice() bool {
 		return false
 	}
 	for _, k := range s.kinds {
-		if k.shape != nil && !s.handLog(k) && !k.has(Device) {
+		if k.shape != nil && !s.handLog(k) && !k.Has(column.Device) {
 			return true
 		}
 	}

@@ -1,0 +1,98 @@
+package column
+
+import (
+	"slices"
+
+	"repsift/ingest/shape/words"
+	"repsift/ingest/unit"
+)
+
+// Column is a column of a table and what it was understood to hold.
+type Column struct {
+	Index    int    // position in the row, from 0
+	Heading  string // as written; where there is none, a spreadsheet's letters
+	Field    Field
+	Nth      int // of reps across: the rep, from 1; else 0
+	Unit     unit.Unit
+	UnitFrom string // "heading", "season file", "cells", "values", …
+	Evidence string // why the column is the field, one phrase
+	Samples  []string
+
+	Score    float64
+	Named    bool   // there is a heading
+	UnitsRow string // the unit under the heading
+	bare     string
+	Words    words.Heading
+	Stats    *Stats
+	guesses  []Guess
+}
+
+// Guess fills the candidates of a column from its heading, tempered by its
+// values.
+func (c *Column) Guess() {
+	c.bare, c.Unit, _ = unit.FromHeading(c.Heading)
+	if u, ok := unit.Parse(c.UnitsRow); ok && c.Unit.Quantity == unit.Any {
+		c.Unit = u
+	}
+	c.Words = words.Parse(c.bare)
+	if !c.Named {
+		c.Words = words.Heading{}
+	}
+	c.guesses = Guesses(c.Words)
+	if c.Words.Words == c.Words.Unknown { // nothing understood: the values alone
+		c.guesses = append(c.guesses, c.byValues()...)
+	}
+	for i := range c.guesses {
+		g := &c.guesses[i]
+		g.Score *= c.unitFits(g.Field)
+		factor, why := c.valuesFit(g.Field)
+		g.Score *= factor
+		g.why = why
+	}
+	slices.SortStableFunc(c.guesses, func(a, b Guess) int {
+		switch {
+		case a.Score > b.Score:
+			return -1
+		case a.Score < b.Score:
+			return 1
+		}
+		return int(a.Field) - int(b.Field)
+	})
+}
+
+// byValues returns what a column without a heading, or with one that says
+// nothing, may hold.
+func (c *Column) byValues() []Guess {
+	s := c.Stats
+	var out []Guess
+	add := func(f Field, score float64) { out = append(out, Guess{Field: f, Score: score}) }
+	if s.Share(s.Dated()) > 0.9 {
+		add(Date, 0.5)
+	}
+	if s.Share(s.Lifts) > 0.5 {
+		add(Lift, 0.55)
+	}
+	if s.Share(s.Multi) > 0.3 {
+		add(Speeds, 0.5)
+	}
+	if s.Share(s.Work) > 0.4 {
+		add(Work, 0.5)
+	}
+	q := c.Unit.Quantity
+	if q == unit.Any && len(s.Units) > 0 {
+		if u, ok := unit.Parse(s.Units[0].Unit); ok && s.Share(s.Units[0].N) > 0.3 {
+			q = u.Quantity
+		}
+	}
+	switch q {
+	case unit.Velocity:
+		add(MeanVelocity, 0.6)
+	case unit.Load:
+		add(Load, 0.6)
+	case unit.Length:
+		add(ROM, 0.5)
+	case unit.Time:
+		add(Concentric, 0.4)
+	}
+	return out
+}

@@ -1,0 +1,91 @@
+package column
+
+import (
+	"strings"
+
+	"repsift/ingest/number"
+	"repsift/ingest/shape/words"
+	"repsift/ingest/table"
+)
+
+// several returns how many numbers stand in a text that holds nothing else but
+// separators, and whether one of them has a fraction; 0 for other texts.
+func several(text string) (n int, fraction bool) {
+	for _, p := range CutSpeeds(text) {
+		bare, _ := CutMiss(p)
+		v, err := number.Parse(bare, number.Point)
+		if err != nil {
+			if words.MarkOf(p) == words.Miss || number.IsNull(p) {
+				continue
+			}
+			return 0, false
+		}
+		n++
+		fraction = fraction || v.Step < 1
+	}
+	return n, fraction
+}
+
+// CutSpeeds cuts a cell into the speeds of a set: at slashes, semicolons,
+// bars and line ends, at commas that a blank follows, else at blanks, at
+// hyphens, or at commas between numbers with points.
+func CutSpeeds(text string) []string {
+	text = perSecond.Replace(strings.Trim(text, " \t\u00a0()[]{}"))
+	for _, cut := range []func(r rune) bool{
+		func(r rune) bool { return r == '/' || r == ';' || r == '|' || r == '\n' || r == '\\' },
+		nil,
+		func(r rune) bool { return r == ' ' || r == '\u00a0' || r == '\t' },
+		func(r rune) bool { return r == '-' || r == '–' || r == '>' || r == '→' },
+		func(r rune) bool { return r == ',' && strings.Contains(text, ".") },
+	} {
+		var parts []string
+		if cut == nil {
+			parts = strings.Split(text, ", ")
+		} else {
+			parts = strings.FieldsFunc(text, cut)
+		}
+		if len(parts) < 2 {
+			continue
+		}
+		for i := range parts {
+			parts[i] = strings.Trim(parts[i], " \t\u00a0,")
+		}
+		if _, behind, _ := strings.Cut(text, " "); len(parts) == 2 && strings.IndexFunc(behind, isDigit) < 0 {
+			continue // "0.41 m/s" is one
+		}
+		return parts
+	}
+	return []string{text}
+}
+
+// perSecond writes the slash of m/s and cm/s as a sign that does not part
+// speeds; package unit knows it.
+var perSecond = strings.NewReplacer("m/s", "m∕s", "M/S", "m∕s", "м/с", "м∕с")
+
+func isDigit(r rune) bool { return r >= '0' && r <= '9' }
+
+// CutMiss takes a mark of a missed rep off the end of a speed: "0.12x",
+// "0.12 (miss)".
+func CutMiss(text string) (bare string, missed bool) {
+	i := strings.LastIndexFunc(text, func(r rune) bool { return isDigit(r) || r == '/' })
+	if i < 0 || text[i] == '/' {
+		return text, false
+	}
+	behind := strings.Trim(text[i+1:], " ()[]*")
+	if behind != "" && words.MarkOf(behind) == words.Miss {
+		return strings.TrimSpace(text[:i+1]), true
+	}
+	return text, false
+}
+
+// Speeds returns what the numbers inside cells of several speeds look like.
+func (s *Stats) Speeds() *Stats {
+	var out Stats
+	for _, t := range s.Distinct {
+		for _, p := range CutSpeeds(t.Text) {
+			bare, _ := CutMiss(p)
+			out.Add(&table.Cell{Text: bare, Kind: table.Text})
+		}
+	}
+	return &out
+}

@@ -1,0 +1,235 @@
+package column
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"repsift/ingest/date"
+	"repsift/ingest/number"
+	"repsift/ingest/season"
+	"repsift/ingest/shape/words"
+	"repsift/ingest/shorthand"
+	"repsift/ingest/table"
+)
+
+// Stats is what the cells of a column look like, over the rows of a survey.
+type Stats struct {
+	Cells, Blanks int
+	First         bool // the first row is filled
+	Numbers       int  // one number, with or without a unit
+	Whole         int  // of them, without a fraction
+	Runs          int  // of them, 1 or one more than the number above
+	Multi         int  // several numbers with fractions: "0.41 / 0.38"
+	MultiWhole    int  // several whole numbers: "41/38/35"
+	Work          int  // a set in shorthand
+	RPE           int  // an RPE or RIR
+	Lifts         int  // a lift's usual name
+	Marks         int  // a mark: yes, miss, x
+	Days          int  // cells that a spreadsheet knows as dates
+	Texts         int  // none of the above
+
+	Values []float64 // of numbers, as written, in order of rows
+	Either []int     // indexes of values whose point or comma has two readings
+	Units  []UnitCount
+	Mark   number.Evidence
+	Dates  date.Evidence
+
+	Distinct []TextCount // the first distinctMax texts
+	last     float64
+	LastText string // of a date, when looking further
+}
+
+// UnitCount is a unit as written in cells, and how often.
+type UnitCount struct {
+	Unit string
+	N    int
+}
+
+// TextCount is a text and how often it stands in a column.
+type TextCount struct {
+	Text  string
+	N     int
+	class *int // what it counted as
+}
+
+// distinctMax is how many different texts a column remembers.
+const distinctMax = 200
+
+// Add takes one cell into account.
+func (s *Stats) Add(c *table.Cell) {
+	s.Cells++
+	if Blank(c) {
+		s.Blanks++
+		return
+	}
+	if s.Cells == 1 {
+		s.First = true
+	}
+	switch c.Kind {
+	case table.Number:
+		if c.Num > 1e4 {
+			s.Dates.Add(strconv.FormatFloat(c.Num, 'f', -1, 64))
+		}
+		s.number(c.Num, "")
+		return
+	case table.Date:
+		s.Days++
+		return
+	case table.Bool:
+		s.Marks++
+		return
+	}
+	known := s.seen(c.Text)
+	s.Mark.Add(c.Text)
+	dates := s.Dates.Dates
+	s.Dates.Add(c.Text)
+	if s.Dates.Dates > dates && len(c.Text) > len("10/10/10") {
+		return // too long for a list of reps
+	}
+	v, err := number.Parse(c.Text, number.AnyMark)
+	if two := (*number.Error)(nil); errors.As(err, &two) && two.Ambiguous {
+		s.Either = append(s.Either, len(s.Values))
+		v, err = number.Parse(c.Text, number.Point)
+	}
+	if err == nil && !v.Percent {
+		s.number(v.V, v.Unit)
+		return
+	}
+	if known != nil && known.class != nil {
+		*known.class++
+		return
+	}
+	class := s.classify(c.Text)
+	*class++
+	if known != nil {
+		known.class = class
+	}
+}
+
+// Settle takes the decimal mark of the source: values with two readings were
+// taken as with a point.
+func (s *Stats) Settle(mark number.DecimalMark) {
+	if mark != number.Comma {
+		return
+	}
+	for _, i := range s.Either {
+		if v := s.Values[i]; v == math.Trunc(v) && math.Abs(v) >= 1000 {
+			s.Values[i] = v / 1000 // "1,234"
+		} else {
+			s.Values[i] = v * 1000 // "1.234"
+		}
+	}
+	s.Either = nil
+}
+
+// Blank reports whether a cell says nothing.
+func Blank(c *table.Cell) bool {
+	return c.Kind == table.Blank || c.Kind == table.Error || c.Kind == table.Text && number.IsNull(c.Text)
+}
+
+func (s *Stats) number(v float64, unit string) {
+	s.Numbers++
+	if v == math.Trunc(v) {
+		s.Whole++
+		if v == 1 || v == s.last+1 {
+			s.Runs++
+		}
+	}
+	s.last = v
+	s.Values = append(s.Values, v)
+	if unit == "" {
+		return
+	}
+	for i := range s.Units {
+		if s.Units[i].Unit == unit {
+			s.Units[i].N++
+			return
+		}
+	}
+	s.Units = append(s.Units, UnitCount{strings.Clone(unit), 1})
+}
+
+// seen counts a text and returns its entry; nil where there is no room for it.
+func (s *Stats) seen(text string) *TextCount {
+	for i := range s.Distinct {
+		if s.Distinct[i].Text == text {
+			s.Distinct[i].N++
+			return &s.Distinct[i]
+		}
+	}
+	if len(s.Distinct) == distinctMax {
+		return nil
+	}
+	if s.Distinct == nil {
+		s.Distinct = make([]TextCount, 0, 8)
+	}
+	s.Distinct = append(s.Distinct, TextCount{Text: strings.Clone(text), N: 1})
+	return &s.Distinct[len(s.Distinct)-1]
+}
+
+// classify returns the counter of what a text that is no number looks like.
+func (s *Stats) classify(text string) *int {
+	if _, _, ok := season.KnownLift(text); ok {
+		return &s.Lifts
+	}
+	if words.MarkOf(text) != words.NoMark {
+		return &s.Marks
+	}
+	if _, _, err := shorthand.ParseRPE(text); err == nil {
+		return &s.RPE
+	}
+	switch parts, fraction := several(text); {
+	case parts > 1 && fraction:
+		return &s.Multi
+	case parts > 1:
+		return &s.MultiWhole
+	}
+	if entries, err := shorthand.Parse(text, shorthand.Options{}); err == nil && says(entries) {
+		return &s.Work
+	}
+	return &s.Texts
+}
+
+// says reports whether entries hold more than words.
+func says(entries []shorthand.Entry) bool {
+	return slices.ContainsFunc(entries, func(e shorthand.Entry) bool {
+		return e.Reps > 0 || len(e.RepsList) > 0 || e.Sets > 0
+	})
+}
+
+// Filled is the number of cells that say something.
+func (s *Stats) Filled() int { return s.Cells - s.Blanks }
+
+// Share is n as a share of the filled cells; 0 where none is.
+func (s *Stats) Share(n int) float64 {
+	if s.Filled() == 0 {
+		return 0
+	}
+	return float64(n) / float64(s.Filled())
+}
+
+// Dated is how many cells can be dates.
+func (s *Stats) Dated() int { return s.Days + s.Dates.Dates + s.Dates.Unix }
+
+// Quantile returns the value below which a share q of the numbers lies; NaN
+// where there are none.
+func (s *Stats) Quantile(q float64) float64 {
+	if len(s.Values) == 0 {
+		return math.NaN()
+	}
+	sorted := slices.Clone(s.Values)
+	slices.Sort(sorted)
+	return sorted[int(q*float64(len(sorted)-1)+0.5)]
+}
+
+// Samples returns the first texts of the column, for messages and peek.
+func (s *Stats) Samples() []string {
+	var out []string
+	for _, t := range s.Distinct[:min(3, len(s.Distinct))] {
+		out = append(out, t.Text)
+	}
+	return out
+}

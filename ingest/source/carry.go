@@ -1,0 +1,187 @@
+package source
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"repsift/ingest/rep"
+	"repsift/ingest/season"
+	"repsift/ingest/shape"
+	"repsift/ingest/shape/column"
+	"repsift/ingest/unit"
+)
+
+// carry finds the fields that the surroundings of each table give. Nearest
+// wins: lines above the table, the name of the sheet, of the file, what the
+// season file declares for the source.
+func (s *Source) carry() error {
+	fromSeason := s.carriedBySeason()
+	fromFile, err := s.carriedByName(stem(s.Name), "file name")
+	if err != nil {
+		return err
+	}
+	for _, p := range s.Parts {
+		if p.kind.shape == nil {
+			continue
+		}
+		fromSheet := named{}
+		if p.Sheet != "" && !generic(p.Sheet) {
+			if fromSheet, err = s.carriedByName(p.Sheet, "sheet name"); err != nil {
+				return err
+			}
+		}
+		above := p.base
+		p.base = nil
+		have := column.Set(0)
+		for _, list := range [][]shape.Carried{above, fromSheet.fields, fromFile.fields, fromSeason} {
+			for _, b := range list {
+				if !have.Has(b.Field) && !(b.Field == column.Device && s.declared.Device != "") {
+					have = have.With(b.Field)
+					p.base = append(p.base, b)
+				}
+			}
+		}
+		if !have.Has(column.Lifter) && !p.kind.Has(column.Lifter) && s.sheetOfLifter(p, fromSheet.rest) {
+			p.base = append(p.base, shape.Carried{Field: column.Lifter, Text: fromSheet.rest, From: "sheet name"})
+			s.say("sheet %q is taken for the lifter %s", p.Sheet, fromSheet.rest)
+		}
+		if !have.Has(column.Lifter) && !p.kind.Has(column.Lifter) && len(s.season.Lifters) == 1 && !slices.ContainsFunc(p.base, func(b shape.Carried) bool { return b.Field == column.Lifter }) {
+			only := s.season.Lifters[0].Name
+			p.base = append(p.base, shape.Carried{Field: column.Lifter, Text: only, From: "season file"})
+			s.say("nothing says the lifter; the season file knows only %s", only)
+		}
+		slices.SortStableFunc(p.base, func(a, b shape.Carried) int { return int(a.Field) - int(b.Field) })
+		for _, b := range p.base {
+			if b.From == "file name" || b.From == "sheet name" {
+				if !p.kind.Has(b.Field) {
+					s.say("%s is read from the %s: %s", b.Field.Word(), b.From, b.Text)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// carriedByName reads the name of a sheet or file, by the declared pattern
+// where it has one.
+func (s *Source) carriedByName(name, from string) (named, error) {
+	if s.declared.NameParts == "" {
+		return readName(name, from, s.season), nil
+	}
+	pattern, err := season.ParseNameParts(s.declared.NameParts)
+	if err != nil {
+		return named{}, fmt.Errorf("%s:%d: %w", s.season.File, s.declared.Line, err)
+	}
+	parts, err := pattern.Match(name, s.season)
+	if err != nil {
+		// The pattern may be meant for the sheets or for the file.
+		return readName(name, from, s.season), nil
+	}
+	var out named
+	for f := column.Lifter; f < column.Known; f++ {
+		if text, ok := parts[f.String()]; ok && carryable.Has(f) {
+			out.fields = append(out.fields, shape.Carried{Field: f, Text: text, From: from})
+		}
+	}
+	return out, nil
+}
+
+// carriedBySeason returns what [[source]] says for rows that do not.
+func (s *Source) carriedBySeason() []shape.Carried {
+	d := &s.declared
+	var out []shape.Carried
+	add := func(f column.Field, text string) {
+		if text != "" {
+			out = append(out, shape.Carried{Field: f, Text: text, Unit: unit.SIOf(f.Quantity()), From: "season file"})
+		}
+	}
+	add(column.Lifter, d.Lifter)
+	add(column.Lift, d.Lift)
+	add(column.Variant, d.Variant)
+	if d.Date.OK {
+		add(column.Date, d.Date.V.String())
+	}
+	if d.LoadKg.OK {
+		add(column.Load, fmt.Sprintf("%g kg", d.LoadKg.V))
+	}
+	if d.Set.OK {
+		add(column.SetNumber, fmt.Sprint(d.Set.V))
+	}
+	return out
+}
+
+// sheetOfLifter reports whether the name of a sheet is that of a lifter: there
+// are several sheets of the same table, and every name is words.
+func (s *Source) sheetOfLifter(p *Part, name string) bool {
+	if name == "" || p.Sheet == "" || strings.ContainsAny(name, "0123456789") {
+		return false
+	}
+	sheets := 0
+	for _, other := range p.kind.parts {
+		if other == p {
+			sheets++
+			continue
+		}
+		if other.Sheet != p.Sheet && !generic(other.Sheet) {
+			sheets++
+		}
+	}
+	return sheets > 1 || strings.Contains(name, " ")
+}
+
+// complete checks that columns or surroundings of each table give what no rep
+// can be filed without. A table that lacks something is left out with a warning
+// where another is complete; where none is, that is asked.
+func (s *Source) complete() error {
+	var first *Ask
+	whole := false
+	for _, p := range s.Parts {
+		if p.kind.shape == nil {
+			continue
+		}
+		if p.ask = s.lacks(p); p.ask == nil {
+			whole = true
+		} else if first == nil {
+			first = p.ask
+		}
+	}
+	if whole || first == nil {
+		return nil
+	}
+	return first
+}
+
+// lacks returns the question for what nothing says of a table; nil where it is
+// complete.
+func (s *Source) lacks(p *Part) *Ask {
+	var lacking []column.Field
+	for _, f := range []column.Field{column.Lifter, column.Date, column.Lift, column.Load} {
+		given := p.kind.Has(f) || slices.ContainsFunc(p.base, func(b shape.Carried) bool { return b.Field == f })
+		if !given && !(f == column.Load && (p.kind.Has(column.Work) || !p.kind.shape.NeedsLoad())) {
+			lacking = append(lacking, f)
+		}
+	}
+	if len(lacking) == 0 {
+		return nil
+	}
+	examples := map[column.Field]string{column.Lifter: `lifter = "…"`, column.Date: `date = 2026-01-31`, column.Lift: `lift = "squat"`, column.Load: `load = 100`}
+	a := &Ask{Place: rep.Place{Source: s.Name, Sheet: p.Sheet}}
+	var what []string
+	for _, f := range lacking {
+		what = append(what, f.Word())
+		a.Lines = append(a.Lines, examples[f])
+	}
+	a.All = len(lacking) > 1
+	a.Problem = fmt.Sprintf("nothing says the %s: no column, no line above the table, no name", strings.Join(what, " or the "))
+	if !a.All {
+		a.Lines = append(a.Lines, fmt.Sprintf(`columns = { %s = "its heading" }`, lacking[0]))
+	}
+	if len(p.Region.HeadingRows) == 0 {
+		a.Problem += ", and the table has no headings"
+	}
+	if len(s.Parts) > 1 && p.Region.FirstData > 0 {
+		a.Row = p.Region.FirstData
+	}
+	return a
+}

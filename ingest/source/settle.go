@@ -1,0 +1,246 @@
+package source
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"repsift/ingest/date"
+	"repsift/ingest/number"
+	"repsift/ingest/rep"
+	"repsift/ingest/shape/column"
+	"repsift/ingest/shorthand"
+	"repsift/ingest/unit"
+)
+
+// Pool is what a source, or several of one unit, say about what a single cell
+// does not settle.
+type Pool struct {
+	Mark  number.Evidence
+	Dates date.Evidence
+	Habit shorthand.Habit
+	Loads []float64 // distinct loads in columns without a unit, sorted
+}
+
+// Merge takes the evidence of another source into account.
+func (p *Pool) Merge(q *Pool) {
+	p.Mark.Merge(q.Mark)
+	p.Dates.Merge(&q.Dates)
+	p.Habit.Merge(q.Habit)
+	p.Loads = append(p.Loads, q.Loads...)
+	slices.Sort(p.Loads)
+	p.Loads = slices.Compact(p.Loads)
+}
+
+// pool gathers the evidence of the source's own columns.
+func (s *Source) pool() Pool {
+	var p Pool
+	for _, k := range s.kinds {
+		if k.shape == nil {
+			continue
+		}
+		for _, c := range k.Columns {
+			switch {
+			case c.Field == column.Date, c.Field == column.Clock:
+				p.Dates.Merge(&c.Stats.Dates)
+			case c.Field == column.Work, c.Field == column.Reps:
+				for _, t := range c.Stats.Distinct {
+					p.Habit.Add(t.Text, shorthand.Options{HasLoad: k.Has(column.Load)})
+				}
+			case c.Field.Quantity() != unit.Any, c.Field == column.RPE:
+				p.Mark.Merge(c.Stats.Mark)
+			}
+			if _, ok := c.UnitOf(column.Load); c.Field == column.Load && !ok && s.declaredUnit(column.Load).Name == "" {
+				p.Merge(&Pool{Loads: bareLoads(c)})
+			}
+		}
+	}
+	for _, part := range s.Parts {
+		for _, b := range part.base {
+			if b.Field == column.Date {
+				p.Dates.Add(b.Text)
+			}
+		}
+	}
+	if s.declaredUnit(column.Load).Name == "" {
+		p.Merge(&Pool{Loads: s.carriedLoads()})
+	}
+	return p
+}
+
+// settle decides decimal mark, date order, habit and units, from the source's
+// own evidence, else from that of its sisters; what neither settles is asked.
+func (s *Source) settle(sisters *Pool) error {
+	own := s.pool()
+	if err := s.settleMark(&own, sisters); err != nil {
+		return err
+	}
+	for _, k := range s.kinds {
+		for _, c := range k.Columns {
+			c.Stats.Settle(s.mark)
+		}
+	}
+	if err := s.settleDates(&own, sisters); err != nil {
+		return err
+	}
+	if err := s.settleHabit(&own, sisters); err != nil {
+		return err
+	}
+	return s.settleUnits(sisters)
+}
+
+// settleHabit decides whether sets or reps are written first.
+func (s *Source) settleHabit(own, sisters *Pool) error {
+	for _, o := range []shorthand.Order{shorthand.SetsReps, shorthand.RepsSets} {
+		if s.declared.Shorthand == o.String() {
+			s.habit.Order, s.habit.LoadFirst = o, o
+			return nil
+		}
+	}
+	s.habit = sisters.Habit.Settle(own.Habit.Settle(s.habit))
+	open := func(t shorthand.Tally, o shorthand.Order) bool { return o == shorthand.Undecided && t.Either > 0 }
+	if open(own.Habit.Tally, s.habit.Order) || open(own.Habit.LoadFirst, s.habit.LoadFirst) {
+		return s.ask(column.Work, "5x3 can be five sets of three or three sets of five, and nothing in the log tells",
+			`shorthand = "sets x reps"`, `shorthand = "reps x sets"`)
+	}
+	return nil
+}
+
+// ask returns the question about a field's column.
+func (s *Source) ask(f column.Field, problem string, lines ...string) *Ask {
+	a := &Ask{Place: rep.Place{Source: s.Name}, Problem: problem, Lines: lines}
+	for _, k := range s.kinds {
+		if c := k.Column(f); c != nil && k.shape != nil {
+			a.Column = c.Heading
+			if s.sheets > 1 {
+				a.Sheet = k.parts[0].Sheet
+			}
+			break
+		}
+	}
+	return a
+}
+
+func (s *Source) settleMark(own, sisters *Pool) error {
+	switch s.declared.Decimal {
+	case ".":
+		s.mark = number.Point
+		return nil
+	case ",":
+		s.mark = number.Comma
+		return nil
+	}
+	mark, sure := own.Mark.Mark()
+	if !sure {
+		mark, sure = s.markByRange()
+	}
+	if !sure {
+		mark, sure = sisters.Mark.Mark()
+	}
+	if !sure {
+		f := column.Load
+		for _, k := range s.kinds {
+			for _, c := range k.Columns {
+				if len(c.Stats.Either) > 0 && c.Field.Quantity() != unit.Any {
+					f = c.Field
+				}
+			}
+		}
+		return s.ask(f, "numbers such as 1.234 can have a fraction or a thousands mark", `decimal = "."`, `decimal = ","`)
+	}
+	s.mark = mark
+	return nil
+}
+
+// markByRange settles numbers with two readings by what the measure can be.
+func (s *Source) markByRange() (number.DecimalMark, bool) {
+	points, commas := 0, 0
+	for _, k := range s.kinds {
+		for _, c := range k.Columns {
+			if len(c.Stats.Either) == 0 || c.Field.Quantity() == unit.Any {
+				continue
+			}
+			u, ok := c.UnitOf(c.Field)
+			if !ok {
+				continue
+			}
+			for _, i := range c.Stats.Either {
+				v := c.Stats.Values[i]
+				asPoint := v
+				asComma := v * 1000
+				if v == math.Trunc(v) && math.Abs(v) >= 1000 {
+					asComma = v / 1000
+				}
+				in := func(x float64) bool { return c.Field.Can(u.SI(x)) }
+				switch {
+				case in(asPoint) && !in(asComma):
+					points++
+				case in(asComma) && !in(asPoint):
+					commas++
+				}
+			}
+		}
+	}
+	switch {
+	case points > 0 && commas == 0:
+		return number.Point, true
+	case commas > 0 && points == 0:
+		return number.Comma, true
+	}
+	return number.AnyMark, false
+}
+
+func (s *Source) settleDates(own, sisters *Pool) error {
+	if o := date.Order(s.declared.DateOrder); o != date.AnyOrder {
+		s.order = o
+		return nil
+	}
+	orders := own.Dates.Orders()
+	if len(orders) > 1 {
+		shared := sisters.Dates.Orders()
+		common := slices.DeleteFunc(slices.Clone(orders), func(o date.Order) bool { return !slices.Contains(shared, o) })
+		if len(common) == 1 {
+			s.say("dates are read as %s, as in the other files of this unit", common[0])
+			orders = common
+		}
+	}
+	switch len(orders) {
+	case 0:
+	case 1:
+		s.order = orders[0]
+	default:
+		var lines, readings []string
+		for _, o := range orders {
+			lines = append(lines, fmt.Sprintf("date_order = %s", quote(o.String())))
+			readings = append(readings, o.String())
+		}
+		return s.ask(column.Date, fmt.Sprintf("dates such as %s can be read as %s", s.dateSample(orders), strings.Join(readings, " or ")), lines...)
+	}
+	return nil
+}
+
+// dateSample returns a date that the orders read differently.
+func (s *Source) dateSample(orders []date.Order) string {
+	for _, k := range s.kinds {
+		c := k.Column(column.Date)
+		if c == nil {
+			continue
+		}
+		for _, t := range c.Stats.Distinct {
+			a, errA := date.Parse(t.Text, orders[0])
+			b, errB := date.Parse(t.Text, orders[1])
+			if errA == nil && errB == nil && a.Day != b.Day {
+				return t.Text
+			}
+		}
+	}
+	for _, p := range s.Parts {
+		for _, b := range p.base {
+			if b.Field == column.Date {
+				return b.Text
+			}
+		}
+	}
+	return "3/4/2026"
+}

@@ -1,0 +1,216 @@
+package source
+
+import (
+	"fmt"
+	"slices"
+
+	"repsift/ingest/number"
+	"repsift/ingest/rep"
+	"repsift/ingest/shape"
+	"repsift/ingest/shape/column"
+	"repsift/ingest/unit"
+)
+
+// settleUnits gives every measured column its unit: from the heading, else the
+// season file, else the cells, else the values where they leave one.
+func (s *Source) settleUnits(sisters *Pool) error {
+	for _, k := range s.kinds {
+		if k.shape == nil {
+			continue
+		}
+		for _, c := range k.Columns {
+			if q := c.Field.Quantity(); q != unit.Any && c.Field != column.Position && c.Field != column.SampleTime {
+				if err := s.settleUnit(k, c, q, sisters); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return s.settleCarried(sisters)
+}
+
+// carriedLoads returns the distinct loads without a unit that the surroundings
+// of tables give, sorted.
+func (s *Source) carriedLoads() []float64 {
+	var loads []float64
+	for _, p := range s.Parts {
+		for _, b := range p.base {
+			if v, ok := bareLoad(b); ok && v > 0 {
+				loads = append(loads, v)
+			}
+		}
+	}
+	slices.Sort(loads)
+	return slices.Compact(loads)
+}
+
+// bareLoad returns the number of a load without a unit.
+func bareLoad(b shape.Carried) (float64, bool) {
+	if b.Field != column.Load || b.Unit.Name != "" {
+		return 0, false
+	}
+	v, err := number.Parse(b.Text, number.Point)
+	return v.V, err == nil && v.Unit == ""
+}
+
+// settleCarried gives loads of a table's surroundings their unit.
+func (s *Source) settleCarried(sisters *Pool) error {
+	loads := s.carriedLoads()
+	if len(loads) == 0 {
+		return nil
+	}
+	u := s.declaredUnit(column.Load)
+	for _, k := range s.kinds {
+		if c := k.Column(column.Load); u.Name == "" && c != nil {
+			u = c.Unit
+		}
+	}
+	if u.Name == "" {
+		found, ok := column.InferLoad(loads)
+		if !ok {
+			found, ok = column.InferLoad(sisters.Loads)
+		}
+		if !ok {
+			return &Ask{Place: rep.Place{Source: s.Name},
+				Problem: fmt.Sprintf("loads from %g to %g without a unit stand above tables or in names", loads[0], loads[len(loads)-1]),
+				Lines:   []string{`units = { load = "kg" }`, `units = { load = "lb" }`}}
+		}
+		u = found.Unit
+		s.say("loads without a unit are read in %s, because %s", u.Name, found.Why)
+	}
+	for _, p := range s.Parts {
+		for i := range p.base {
+			if _, ok := bareLoad(p.base[i]); ok {
+				p.base[i].Unit = u
+			}
+		}
+	}
+	return nil
+}
+
+func (s *Source) settleUnit(k *kind, c *column.Column, q unit.Quantity, sisters *Pool) error {
+	said := s.declaredUnit(c.Field)
+	if _, u, ok := unit.FromHeadingFor(q, c.Heading); ok && c.Named {
+		c.Unit, c.UnitFrom = u, "heading"
+		if said.Name != "" && said != u {
+			s.warn("column %q: its heading says %s, the season file %s; the heading stands", c.Heading, u.Name, said.Name)
+		}
+		return nil
+	}
+	if u, ok := unit.ParseFor(q, c.UnitsRow); ok && c.UnitsRow != "" {
+		c.Unit, c.UnitFrom = u, "line of units"
+		return nil
+	}
+	if said.Name != "" {
+		c.Unit, c.UnitFrom = said, "season file"
+		return nil
+	}
+	st := c.Stats
+	if c.Field == column.Speeds {
+		st = st.Speeds()
+	}
+	if len(st.Units) > 0 {
+		if u, ok := unit.ParseFor(q, st.Units[0].Unit); ok {
+			bare := st.Numbers
+			for _, n := range st.Units {
+				bare -= n.N
+			}
+			c.Unit, c.UnitFrom = u, "cells"
+			if bare > 0 {
+				s.say("column %q: %d of %d numbers have no unit; read in %s like the others", c.Heading, bare, st.Numbers, u.Name)
+			}
+			return nil
+		}
+	}
+	if same := k.unitLike(c); same != nil {
+		c.Unit, c.UnitFrom = same.Unit, fmt.Sprintf("column %q", same.Heading)
+		return nil
+	}
+	var found column.Inferred
+	var ok bool
+	if c.Field == column.Load {
+		if found, ok = column.InferLoad(bareLoads(c)); !ok {
+			if found, ok = column.InferLoad(sisters.Loads); ok {
+				found.Why = "in the files of this unit " + found.Why
+			}
+		}
+	} else {
+		found, ok = column.InferUnit(c.Field, st)
+	}
+	if !ok {
+		return s.askUnit(c, q)
+	}
+	c.Unit, c.UnitFrom = found.Unit, "values"
+	s.say("column %q: no unit given; read in %s, because %s", c.Heading, found.Unit.Name, found.Why)
+	return nil
+}
+
+func (s *Source) askUnit(c *column.Column, q unit.Quantity) error {
+	var lines []string
+	for _, n := range unit.Names(q) {
+		lines = append(lines, fmt.Sprintf("units = { %s = %s }", c.Field, quote(n)))
+		if q == unit.Length && n == "mm" {
+			lines = append(lines, fmt.Sprintf("units = { %s = \"in\" }", c.Field))
+			break
+		}
+		if n == "mm/s" || n == "ms" {
+			break
+		}
+	}
+	sorted := slices.Clone(c.Stats.Values)
+	slices.Sort(sorted)
+	problem := "has no unit"
+	if len(sorted) > 0 {
+		problem = fmt.Sprintf("numbers from %g to %g without a unit can be more than one thing", sorted[0], sorted[len(sorted)-1])
+	}
+	a := s.ask(c.Field, problem, lines...)
+	a.Column = c.Heading
+	return a
+}
+
+// declaredUnit returns the unit that the season file gives a field; the zero
+// Unit for none. A column of one rep takes that of the mean velocity.
+func (s *Source) declaredUnit(f column.Field) unit.Unit {
+	names := []string{f.String()}
+	switch f {
+	case column.FirstVelocity, column.FastestVelocity, column.LastVelocity, column.SlowestVelocity, column.Speeds, column.PeakVelocity:
+		names = append(names, column.MeanVelocity.String())
+	}
+	for _, n := range names {
+		if u, ok := unit.ParseFor(f.Quantity(), s.declared.Units[n]); ok {
+			return u
+		}
+	}
+	return unit.Unit{}
+}
+
+// bareLoads returns the distinct loads of a column, sorted.
+func bareLoads(c *column.Column) []float64 {
+	loads := slices.Clone(c.Stats.Values)
+	slices.Sort(loads)
+	loads = slices.Compact(loads)
+	return slices.DeleteFunc(loads, func(v float64) bool { return v <= 0 })
+}
+
+// unitLike returns another column of the same quantity whose unit stands in its
+// heading: peak velocity beside mean velocity, the speeds of other reps.
+func (k *kind) unitLike(c *column.Column) *column.Column {
+	if c.Field.Quantity() != unit.Velocity {
+		return nil
+	}
+	for _, o := range k.Columns {
+		if o == c || o.Field.Quantity() != unit.Velocity {
+			continue
+		}
+		if _, u, ok := unit.FromHeadingFor(unit.Velocity, o.Heading); ok && o.Named && alike(o, c, u) {
+			o.Unit = u
+			return o
+		}
+	}
+	return nil
+}
+
+// alike reports whether the values of both columns are speeds in a unit.
+func alike(c, o *column.Column, u unit.Unit) bool {
+	return c.InRange(c.Field, u) > 0.8 && (o.Field == column.Speeds || o.InRange(o.Field, u) > 0.8)
+}
