@@ -19,11 +19,11 @@ var stages = []string{"ingest", "clean", "profile", "report", "cmd"}
 var leaves = map[string][]string{
 	"ingest/rep":       {},
 	"ingest/unit":      {},
-	"ingest/number":    {},
+	"ingest/number":    {"ingest/unit"},
 	"ingest/date":      {"ingest/rep"},
-	"ingest/shorthand": {},
+	"ingest/shorthand": {"ingest/unit"},
 	"ingest/season":    {"ingest/rep", "ingest/unit"},
-	"ingest/table":     {"ingest/rep", "ingest/number"},
+	"ingest/trace":     {"ingest/rep"},
 	"clean/robust":     {},
 }
 
@@ -39,6 +39,7 @@ var homes = map[string][]string{
 	"gonum.org/v1/plot":                {"report/chart"},
 	"golang.org/x/text":                {"ingest", "report"},
 	"golang.org/x/term":                {"cmd"},
+	"golang.org/x/sys":                 {"report"},
 }
 
 func TestArrows(t *testing.T) {

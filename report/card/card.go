@@ -33,6 +33,7 @@ var files embed.FS
 var page = template.Must(template.New("page.html").Funcs(template.FuncMap{
 	"speed": speed, "speedOf": speedOf, "kg": kg, "share": share, "day": day, "num": num,
 	"est": estimate, "spread": spread, "css": css, "count": count,
+	"join": joined,
 	"chart": func(c *chart.Chart) (template.HTML, error) {
 		svg, err := chart.SVG(*c)
 		return template.HTML(svg), err // chart escapes what it embeds
@@ -58,7 +59,10 @@ type view struct {
 	Index    string
 	Lifter   *profile.Lifter
 	Lifts    []liftView
+	Bare     []string // lifts without a number for the card
 	Aside    []asideView
+	Copies   []copiesView
+	AllAside int
 	AsideWhy []clean.InForce
 	Cautions []string
 	Kept     int
@@ -89,6 +93,18 @@ type splitView struct {
 	Rigging string
 }
 
+// OnCard reports whether there is any number to pin up.
+func (v liftView) OnCard() bool {
+	return v.E1RMNow.Known || len(v.Percent) > 0 || len(v.EffortRows) > 0
+}
+
+// copiesView counts the reps of one source that another copy stands for: they
+// would fill pages and teach nothing.
+type copiesView struct {
+	Filter, Source string
+	Reps           int
+}
+
 // asideView is one rep that was set aside.
 type asideView struct {
 	Lift, Filter, Reason string
@@ -113,6 +129,11 @@ func (p Page) view() view {
 			continue
 		}
 		ran[a.Filter] = true
+		v.AllAside++
+		if a.Filter == rep.Duplicate || a.Filter == rep.SecondDevice {
+			v.copies(a.Filter.String(), table.Text.Text(table.Source[a.Row]))
+			continue
+		}
 		r := table.Rep(a.Row)
 		v.Aside = append(v.Aside, asideView{
 			Lift: r.Lift, Filter: a.Filter.String(), Reason: a.Reason, Date: r.Date, LoadKg: r.LoadKg, Speed: r.MeanVelocity,
@@ -127,8 +148,22 @@ func (p Page) view() view {
 	for i := range p.Lifter.Lifts {
 		l := &p.Lifter.Lifts[i]
 		v.Lifts = append(v.Lifts, p.lift(l, fmt.Sprintf("lift-%d", i+1), sets[l.Lift]))
+		if !v.Lifts[i].OnCard() {
+			v.Bare = append(v.Bare, l.Lift)
+		}
 	}
 	return v
+}
+
+// copies counts a copy; sources are in order since the list of reps is.
+func (v *view) copies(filter, source string) {
+	for i := range v.Copies {
+		if c := &v.Copies[i]; c.Filter == filter && c.Source == source {
+			c.Reps++
+			return
+		}
+	}
+	v.Copies = append(v.Copies, copiesView{filter, source, 1})
 }
 
 // TenKg is how much slower ten kilograms more are, m/s.

@@ -125,6 +125,8 @@ func SVG(c Chart) ([]byte, error) {
 	p.Legend.Top = true
 	p.Legend.TextStyle.Font.Size = 10
 	p.Legend.Padding = vg.Points(2)
+	p.Legend.XOffs = vg.Points(-4)
+	p.Legend.YOffs = vg.Points(-2)
 	for _, b := range c.Bands {
 		if err := addBand(p, b); err != nil {
 			return nil, err
@@ -190,7 +192,7 @@ func addBand(p *plot.Plot, b Band) error {
 	area.LineStyle.Width = 0
 	p.Add(area)
 	if b.Name != "" {
-		p.Legend.Add(b.Name, area)
+		p.Legend.Add(b.Name+" ", area)
 	}
 	return nil
 }
@@ -210,7 +212,7 @@ func addLine(p *plot.Plot, l Line) error {
 	}
 	p.Add(line)
 	if l.Name != "" {
-		p.Legend.Add(l.Name, line)
+		p.Legend.Add(l.Name+" ", line)
 	}
 	return nil
 }
@@ -230,7 +232,7 @@ func addPoints(p *plot.Plot, s Points) error {
 	points.GlyphStyle = draw.GlyphStyle{Color: inks[s.Ink].colour, Radius: vg.Points(size), Shape: inks[s.Ink].glyph}
 	p.Add(points)
 	if s.Name != "" {
-		p.Legend.Add(s.Name, points)
+		p.Legend.Add(s.Name+" ", points)
 	}
 	return nil
 }
