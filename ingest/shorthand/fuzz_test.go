@@ -29,6 +29,7 @@ func FuzzParse(f *testing.F) {
 		for _, e := range entries {
 			check(t, text, e)
 		}
+		opt.HasLoad = false
 		for _, e := range entries {
 			again, err := Parse(e.String(), opt)
 			if err != nil || len(again) != 1 {

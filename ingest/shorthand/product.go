@@ -2,6 +2,7 @@ package shorthand
 
 import (
 	"fmt"
+	"math"
 
 	"repsift/ingest/unit"
 )
@@ -306,6 +307,10 @@ func (p *parser) setLoad(from int, t term) {
 	}
 	if (kind == Absolute || kind == PercentMax) && t.v <= 0 {
 		p.fail(from, "a load of %v", t.v)
+		return
+	}
+	if math.Abs(t.v) > maxLoadV {
+		p.fail(from, "%v is too large for a load", t.v)
 		return
 	}
 	p.cur.Load = Load{Kind: kind, V: t.v, Step: t.step, Unit: t.unit}

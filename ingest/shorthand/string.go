@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// String returns the entry in a form that [Parse] reads as the same entry,
-// without its comment: "180 kg x 5 @8".
+// String returns the entry in a form that [Parse], told of no load elsewhere,
+// reads as the same entry, without its comment: "180 kg x 5 @8".
 func (e Entry) String() string {
 	var b strings.Builder
 	part := func(s string) {
@@ -19,18 +19,19 @@ func (e Entry) String() string {
 		}
 	}
 	load, reps := e.Load.String(), e.repsText()
-	behind := e.Load.Kind == PercentMax || e.Load.Kind == Absolute && (e.Load.V >= minLoad || e.Load.Unit != "")
+	kind := e.Load.Kind
+	plain := kind == PercentMax || kind == Absolute && (e.Load.V >= minLoad || e.Load.Unit != "")
 	switch {
-	case e.Ambiguous && !e.LoadFirst && e.Load.Kind == Absolute && !behind: // 5 x 3 x 17.5
+	case load == "" || reps == "":
+		part(load + reps)
+	case e.Ambiguous && !e.LoadFirst && kind == Absolute && !plain: // 5 x 3 x 17.5
 		part(reps + " x " + load)
-	case load == "" || reps == "" && !behind || e.Ambiguous && !behind && !e.LoadFirst:
-		part(load)
-		part(reps)
-	case e.Ambiguous && e.LoadFirst || !behind && !e.Ambiguous:
-		part(load + " x " + reps)
+	case e.Ambiguous && !e.LoadFirst && !plain: // +20 5 x 3
+		part(load + " " + reps)
+	case e.Ambiguous && !e.LoadFirst, e.Sets > 0 && plain && !e.Ambiguous:
+		part(reps + " @ " + load)
 	default:
-		part(reps)
-		part("@ " + load)
+		part(load + " x " + reps)
 	}
 	if e.Missed > 0 {
 		part("missed " + strconv.Itoa(e.Missed))
