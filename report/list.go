@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"repsift/profile"
+	"repsift/report/book"
 	"repsift/report/card"
 	"repsift/report/pack"
 	"repsift/report/tidy"
@@ -29,6 +30,7 @@ var outputs = []output{
 	one("unread.csv", func(w io.Writer, r *Run) error { return tidy.UnreadCSV(w, r.Result.Unread) }),
 	one("profiles.json", profilesJSON),
 	{name: "profiles/", write: pages},
+	{name: "season.xlsx", write: workbook},
 	{name: "README.md", write: codebook},
 	{name: "datapackage.json", write: dataPackage},
 	{name: pack.RunFile, write: runFile},
@@ -81,6 +83,16 @@ func pages(f *folder, run *Run) error {
 		}
 	}
 	return nil
+}
+
+// workbook writes season.xlsx. What the library parks on disk meanwhile stays
+// in the folder in the making, which goes whole or not at all.
+func workbook(f *folder, run *Run) error {
+	b := &book.Book{Result: run.Result, Profiles: run.Profiles, TmpDir: f.root}
+	if run.Season != nil {
+		b.Season = run.Season.Name
+	}
+	return f.write("season.xlsx", func(w io.Writer) error { return book.Write(w, b) })
 }
 
 // record returns what run.json says, with the files written so far.

@@ -151,7 +151,7 @@ func TestWriteAll(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"reps.parquet", "set_aside.parquet", "sets.parquet", "reps.csv", "set_aside.csv", "sets.csv",
-		"unread.csv", "profiles.json", "datapackage.json", "README.md", "run.json"} {
+		"unread.csv", "profiles.json", "season.xlsx", "datapackage.json", "README.md", "run.json"} {
 		a, err := os.ReadFile(filepath.Join(parent, "a", name))
 		if err != nil {
 			t.Error(err)

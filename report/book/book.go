@@ -1,0 +1,222 @@
+// Package book writes season.xlsx: a workbook a coach opens in any spreadsheet
+// program and goes on working in.
+//
+// The sheets, in order: contents (what is where, what became of every row);
+// one sheet a lifter (key numbers, tables and native charts of each lift, and
+// the points behind the charts); sets, reps, set aside and unread (the tidy
+// tables, each a spreadsheet table with filters under a frozen heading);
+// codebook (what every column means).
+//
+// Dates are dates, numbers are numbers in SI with the unit in the heading, and
+// a text is a text: nothing that came from a source is ever a formula. A table
+// longer than a sheet can hold is left out and said so on the first sheet.
+//
+// The bytes depend on nothing but the content: no clock, no map order.
+package book
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"repsift/clean"
+	"repsift/ingest/rep"
+	"repsift/profile"
+	"repsift/report/tidy"
+)
+
+// Book is what the workbook is made from.
+type Book struct {
+	Season   string // its name; may be empty
+	Result   *clean.Result
+	Profiles *profile.Profiles
+
+	// TmpDir is where long sheets are kept while they are written; empty: the
+	// system's folder. They hold names and numbers of people.
+	TmpDir string
+}
+
+// maxRows is how many rows a sheet holds, the heading among them.
+const maxRows = 1 << 20
+
+// Write writes the workbook.
+func Write(w io.Writer, b *Book) error { return write(w, b, maxRows) }
+
+func write(w io.Writer, b *Book, maxRows int) error {
+	p := &print{File: excelize.NewFile(excelize.Options{TmpDir: b.TmpDir}), styles: map[string]int{}}
+	defer p.Close() // takes its temporary files away
+	tables := b.tables()
+	names := b.sheetNames(tables)
+	if err := p.SetSheetName("Sheet1", names.contents); err != nil {
+		return err
+	}
+	for _, name := range append(append([]string(nil), names.lifters...), tableNames(tables)...) {
+		if _, err := p.NewSheet(name); err != nil {
+			return err
+		}
+	}
+	if err := p.contents(b, names, tables, maxRows); err != nil {
+		return fmt.Errorf("sheet contents: %w", err)
+	}
+	for i, name := range names.lifters {
+		if err := p.lifter(name, &b.Profiles.Lifters[i]); err != nil {
+			return fmt.Errorf("sheet of %s: %w", b.Profiles.Lifters[i].Name, err)
+		}
+	}
+	for _, t := range tables {
+		if err := p.table(t, maxRows); err != nil {
+			return fmt.Errorf("sheet %s: %w", t.sheet, err)
+		}
+	}
+	p.SetZipWriter(func(io.Writer) excelize.ZipWriter { return newArchive(w) })
+	return p.File.Write(io.Discard) // the archive writes to w
+}
+
+// print is a workbook in the making.
+type print struct {
+	*excelize.File
+	styles map[string]int
+}
+
+// table is one of the long sheets.
+type table struct {
+	sheet, about string
+	columns      []column
+	rows         int
+	cells        func(dst []any, i int) []any // typed as tidy gives them
+}
+
+// column is one column of a table.
+type column struct {
+	heading string
+	format  string // number format; empty: general
+	width   float64
+}
+
+func (b *Book) tables() []*table {
+	r := b.Result
+	return []*table{
+		{"sets", "one row per set, logged sets that stand alone among them", columnsOf(rep.SetColumns), len(r.Sets),
+			func(dst []any, i int) []any { return tidy.SetCells(dst, &r.Sets[i]) }},
+		{"reps", "one row per rep that counts", columnsOf(rep.Columns), len(r.Kept),
+			func(dst []any, i int) []any { return tidy.RepCells(dst, r.Reps, r.Kept[i]) }},
+		{"set aside", "one row per rep that was set aside, and why", columnsOf(rep.AsideColumns), len(r.Aside),
+			func(dst []any, i int) []any { return tidy.AsideCells(dst, r.Reps, &r.Aside[i]) }},
+		{"unread", "what could not be read, and what to do about it", columnsOf(rep.UnreadColumns), len(r.Unread),
+			func(dst []any, i int) []any { return tidy.UnreadCells(dst, &r.Unread[i]) }},
+		codebook(),
+	}
+}
+
+func tableNames(tables []*table) []string {
+	var names []string
+	for _, t := range tables {
+		names = append(names, t.sheet)
+	}
+	return names
+}
+
+// columnsOf returns the columns of a tidy table as a sheet shows them.
+func columnsOf(columns []rep.Column) []column {
+	var out []column
+	for _, c := range columns {
+		out = append(out, column{Heading(c), format(c), width(c)})
+	}
+	return out
+}
+
+// Heading returns a column's name in words, its unit behind it: load_kg is
+// "Load (kg)".
+func Heading(c rep.Column) string {
+	name := c.Name
+	switch c.Unit {
+	case "kg", "m/s", "m", "s":
+		name = strings.TrimSuffix(name, "_"+strings.ReplaceAll(c.Unit, "/", "_"))
+	}
+	words := strings.Split(name, "_")
+	for i, w := range words {
+		if w == "rpe" || w == "rom" {
+			words[i] = strings.ToUpper(w)
+		}
+	}
+	words[0] = strings.ToUpper(words[0][:1]) + words[0][1:]
+	heading := strings.Join(words, " ")
+	if name != c.Name {
+		heading += " (" + c.Unit + ")"
+	}
+	return heading
+}
+
+// Number formats. Years come first: no order of day and month is taken
+// wrongly anywhere.
+const (
+	asDate   = "yyyy-mm-dd"
+	asMoment = "yyyy-mm-dd hh:mm:ss"
+	asSpeed  = "0.00#"
+	asLoad   = "0.0##"
+	asRPE    = "0.0#"
+	asShare  = "0 %"
+)
+
+func format(c rep.Column) string {
+	switch {
+	case c.Type == rep.Date:
+		return asDate
+	case c.Type == rep.Timestamp:
+		return asMoment
+	case c.Unit == "kg":
+		return asLoad
+	case c.Name == "velocity_loss":
+		return asShare
+	case strings.Contains(c.Name, "rpe") && c.Type == rep.Float64:
+		return asRPE
+	case c.Type == rep.Float64:
+		return asSpeed
+	}
+	return ""
+}
+
+func width(c rep.Column) float64 {
+	switch c.Name {
+	case "reason", "problem", "logged_text":
+		return 60
+	case "source", "log_source", "text", "lifter":
+		return 24
+	case "rep_id", "performed_at":
+		return 20
+	}
+	return max(9, min(float64(len(Heading(c)))+4, 18))
+}
+
+// codebook is the table of all columns of all tables.
+func codebook() *table {
+	type line struct {
+		table string
+		rep.Column
+	}
+	var lines []line
+	for _, t := range []struct {
+		name    string
+		columns []rep.Column
+	}{{"sets", rep.SetColumns}, {"reps", rep.Columns}, {"set_aside", rep.AsideColumns}, {"unread", rep.UnreadColumns}} {
+		for _, c := range t.columns {
+			lines = append(lines, line{t.name, c})
+		}
+	}
+	return &table{"codebook", "what every column means", []column{{"Table", "", 12}, {"Heading here", "", 26}, {"Name in the files", "", 30},
+		{"Unit", "", 18}, {"May be empty", "", 14}, {"Meaning", "", 90}}, len(lines),
+		func(dst []any, i int) []any {
+			l := lines[i]
+			empty := any(nil)
+			if l.Null {
+				empty = "yes"
+			}
+			var unit any
+			if l.Unit != "" {
+				unit = l.Unit
+			}
+			return append(dst[:0], l.table, Heading(l.Column), l.Name, unit, empty, l.Meaning)
+		}}
+}
