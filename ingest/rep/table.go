@@ -3,6 +3,7 @@ package rep
 import (
 	"encoding/binary"
 	"math"
+	"slices"
 )
 
 // Floats is a column of numbers that may be missing. Missing is NaN inside,
@@ -76,6 +77,8 @@ type Table struct {
 	loadStep, meanStep, peakStep, romStep []uint8
 	steps                                 []float64 // the few distinct step sizes
 
+	last [8]lastText // of each Sym column: rows of a set have the same texts
+
 	recorded map[int32]Recorded
 	content  map[Sym]uint64 // source → first bytes of its content's SHA-256
 }
@@ -83,18 +86,33 @@ type Table struct {
 // Len returns the number of reps.
 func (t *Table) Len() int { return len(t.Date) }
 
+// lastText is the text a column had in the row before.
+type lastText struct {
+	text string
+	sym  Sym
+}
+
+// in returns the symbol of a text in the nth Sym column.
+func (t *Table) in(nth int, text string) Sym {
+	l := &t.last[nth]
+	if text != l.text {
+		l.sym = t.Text.Intern(text)
+		l.text = t.Text.Text(l.sym)
+	}
+	return l.sym
+}
+
 // Append adds a rep and returns its row.
 func (t *Table) Append(r *Rep) int32 {
 	row := int32(len(t.Date))
-	in := t.Text.Intern
-	t.Lifter = append(t.Lifter, in(r.Lifter))
-	t.Lift = append(t.Lift, in(r.Lift))
-	t.Variant = append(t.Variant, in(r.Variant))
-	t.Bar = append(t.Bar, in(r.Bar))
-	t.Tether = append(t.Tether, in(r.Tether))
-	t.Device = append(t.Device, in(r.Device))
-	t.Source = append(t.Source, in(r.Source))
-	t.Sheet = append(t.Sheet, in(r.Sheet))
+	t.Lifter = append(t.Lifter, t.in(0, r.Lifter))
+	t.Lift = append(t.Lift, t.in(1, r.Lift))
+	t.Variant = append(t.Variant, t.in(2, r.Variant))
+	t.Bar = append(t.Bar, t.in(3, r.Bar))
+	t.Tether = append(t.Tether, t.in(4, r.Tether))
+	t.Device = append(t.Device, t.in(5, r.Device))
+	t.Source = append(t.Source, t.in(6, r.Source))
+	t.Sheet = append(t.Sheet, t.in(7, r.Sheet))
 	t.Date = append(t.Date, r.Date)
 	t.PerformedAt = append(t.PerformedAt, r.PerformedAt.Or(noInstant))
 	t.LoadKg = append(t.LoadKg, r.LoadKg)
@@ -137,6 +155,30 @@ func (t *Table) Rep(i int32) Rep {
 		Recorded: t.recorded[i], Source: text(t.Source[i]), Sheet: text(t.Sheet[i]), Row: t.Row[i],
 		Session: t.Session[i], Set: t.Set[i], Rep: t.Number[i], Role: t.Role[i], Flags: t.Flags[i],
 	}
+}
+
+// Grow makes room for n more reps, so that columns are not copied as they fill.
+func (t *Table) Grow(n int) {
+	for _, c := range []*[]Sym{&t.Lifter, &t.Lift, &t.Variant, &t.Bar, &t.Tether, &t.Device, &t.Source, &t.Sheet} {
+		*c = slices.Grow(*c, n)
+	}
+	for _, c := range []*Floats{&t.PeakVelocity, &t.ROM, &t.Concentric, &t.RPE} {
+		*c = slices.Grow(*c, n)
+	}
+	for _, c := range []*[]int32{&t.Row, &t.Session, &t.Set, &t.Number, (*[]int32)(&t.SetMark), (*[]int32)(&t.RepRecorded)} {
+		*c = slices.Grow(*c, n)
+	}
+	for _, c := range []*[]uint8{&t.loadStep, &t.meanStep, &t.peakStep, &t.romStep} {
+		*c = slices.Grow(*c, n)
+	}
+	t.Date = slices.Grow(t.Date, n)
+	t.PerformedAt = slices.Grow(t.PerformedAt, n)
+	t.LoadKg = slices.Grow(t.LoadKg, n)
+	t.MeanVelocity = slices.Grow(t.MeanVelocity, n)
+	t.RPEFrom = slices.Grow(t.RPEFrom, n)
+	t.Missed = slices.Grow(t.Missed, n)
+	t.Role = slices.Grow(t.Role, n)
+	t.Flags = slices.Grow(t.Flags, n)
 }
 
 // Extend adds all reps of u behind those of t. u may be dropped afterwards.
