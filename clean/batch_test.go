@@ -149,3 +149,8 @@ func TestGoodSeasonIsKeptWhole(t *testing.T) {
 		t.Errorf("last set %+v", last)
 	}
 }
+
+// runDeclared cleans the batch with declared filters.
+func runDeclared(b *batch, filters ...season.Filter) (*clean.Result, error) {
+	return clean.Run(b.done(), &season.Season{File: "season.toml", Filters: filters})
+}

@@ -8,7 +8,11 @@ import (
 // recordSets returns the rows of sets: day by day the numbered sets, then those
 // without a kept rep, then logged sets that stand alone.
 func (p *part) recordSets() []rep.Set {
-	var out []rep.Set
+	n := len(p.Sets)
+	for _, l := range p.Logs {
+		n += len(l.Said)
+	}
+	out := make([]rep.Set, 0, n)
 	day, log := 0, 0
 	for day < len(p.Days) || log < len(p.Logs) {
 		var date rep.Day
@@ -62,6 +66,9 @@ func (p *part) record(s int32) rep.Set {
 		Source: text(t.Source[first]), Sheet: text(t.Sheet[first]), Row: t.Row[first]}
 	if n.number > 0 {
 		out.Number = rep.Some(n.number)
+	}
+	if n.Kept > 0 {
+		out.Rows = make([]int32, 0, n.Kept)
 	}
 	for i := set.Lo; i < set.Hi; i++ {
 		r := p.Rows[i]

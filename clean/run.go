@@ -48,6 +48,11 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 	each(parts, func(p *part) { p.settle(filters) })
 
 	res := &Result{Reps: t, Unread: batch.Unread, parts: parts, filters: filters}
+	kept, aside, sets := 0, 0, 0
+	for _, p := range parts {
+		kept, aside, sets = kept+len(p.kept), aside+len(p.aside), sets+len(p.records)
+	}
+	res.Kept, res.Aside, res.Sets = make([]int32, 0, kept), make([]Aside, 0, aside), make([]rep.Set, 0, sets)
 	for _, p := range parts {
 		res.Kept = append(res.Kept, p.kept...)
 		res.Aside = append(res.Aside, p.aside...)

@@ -186,8 +186,8 @@ func (o *looks) at(i int, failed bool, measured, limit float64) {
 	}
 }
 
-// number is x as a value that may be missing.
-func number(x float64) rep.Null[float64] {
+// known is x as a value that may be missing.
+func known(x float64) rep.Null[float64] {
 	if math.IsNaN(x) {
 		return rep.Null[float64]{}
 	}

@@ -40,6 +40,8 @@ type History struct {
 	rejoined []rejoined
 	found    []finding
 	learnt   learnt
+	rigs     []rig
+	variants []rep.Sym
 }
 
 // noTime marks a missing time.
@@ -57,6 +59,8 @@ type Set struct {
 	RPEFrom rep.RPEFrom
 	Log     *rep.Logged // the hand log's account, joined
 	Twin    int32       // of a second unit's set: 1 + the number of the set that stands; else 0
+
+	rig, variant int32 // number among the history's
 
 	each bool // reps have times of their own
 	fine bool // in fractions of a second
@@ -119,6 +123,7 @@ func (h *History) arrange(filters []*Filter) {
 		h.Sets = append(h.Sets, Set{Span: Span{lo, int32(len(rows))}, Date: o.Date})
 	}
 	h.Rows = rows
+	h.findRigs()
 	h.fill()
 }
 

@@ -13,14 +13,14 @@ import (
 // rests on the reps that default filters leave standing, whatever the season
 // file declares: so that one more filter never brings a rep back.
 type learnt struct {
-	own, pooled map[rig]band        // travel
+	own, pooled []band              // travel, by rig and by variant
 	timings     map[rep.Sym]float64 // unit → speed × duration / travel
 	speed       speedLine
 }
 
 // learn learns anew from the reps that stand.
 func (h *History) learn() {
-	h.learnt.own, h.learnt.pooled = h.bands()
+	h.learnBands()
 	h.learnt.timings = h.timings(10)
 	h.learnt.speed = h.fitSpeed()
 }

@@ -46,7 +46,7 @@ func (h *History) rejoin(l []float64) {
 	for s := range h.Sets {
 		set := h.Sets[s]
 		b := h.learnt.band(h, s, bandReps)
-		if b.n == 0 {
+		if b.n == 0 || h.ownTravel(s, b.median) {
 			continue // halves are told by what is whole
 		}
 		for i := set.Lo; i+1 < set.Hi; i++ {

@@ -51,7 +51,7 @@ func (h *History) Tell(c *Filters, row int32) (Story, error) {
 		}
 		f := c.list[x.filter]
 		l := Look{Filter: f.Kind, Declared: f.declared, Failed: x.failed, Flag: f.flag,
-			Measured: number(x.measured), Limit: number(x.limit)}
+			Measured: known(x.measured), Limit: known(x.limit)}
 		switch {
 		case x.failed:
 			l.Text = f.say(h, at, x)

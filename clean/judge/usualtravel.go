@@ -69,51 +69,66 @@ func (b band) limits(deviations, low, high float64) (lo, hi float64) {
 	return lo, hi
 }
 
-// rig is how a set was done and measured.
+// rig is how a set was done and measured. A history has a handful.
 type rig struct{ variant, device, bar, tether rep.Sym }
 
-// bands learns the usual travel of every rig and, for those with few reps, of
-// every variant.
-func (h *History) bands() (own, pooled map[rig]band) {
-	sample := make(map[rig][]float64)
+// findRigs numbers the rigs of the history and of its variants, and notes each
+// set's.
+func (h *History) findRigs() {
+	t := h.t
 	for s := range h.Sets {
-		r := h.rigOf(s)
-		v := rig{variant: r.variant}
-		for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		set := &h.Sets[s]
+		r := h.Rows[set.Lo]
+		set.rig = number(&h.rigs, rig{t.Variant[r], t.Device[r], t.Bar[r], t.Tether[r]})
+		set.variant = number(&h.variants, t.Variant[r])
+	}
+}
+
+// number returns the place of x in list and adds it where it is new.
+func number[T comparable](list *[]T, x T) int32 {
+	for i, y := range *list {
+		if x == y {
+			return int32(i)
+		}
+	}
+	*list = append(*list, x)
+	return int32(len(*list) - 1)
+}
+
+// learnBands learns the usual travel of every rig and, for those with few
+// reps, of every variant.
+func (h *History) learnBands() {
+	own, pooled := make([][]float64, len(h.rigs)), make([][]float64, len(h.variants))
+	for s := range h.Sets {
+		set := &h.Sets[s]
+		for i := set.Lo; i < set.Hi; i++ {
 			if rom := h.rom[i]; h.standing(i) && !h.Missed[i] && rom > 0 {
-				sample[r] = append(sample[r], rom)
-				if v != r && h.Sets[s].Twin == 0 {
-					sample[v] = append(sample[v], rom)
+				own[set.rig] = append(own[set.rig], rom)
+				if set.Twin == 0 {
+					pooled[set.variant] = append(pooled[set.variant], rom)
 				}
 			}
 		}
 	}
-	own, pooled = make(map[rig]band), make(map[rig]band)
-	for r, roms := range sample {
-		b := band{n: len(roms)}
-		b.median, b.deviation, _ = spread(roms)
-		own[r] = b
-		if r == (rig{variant: r.variant}) {
-			pooled[r] = b
+	learn := func(samples [][]float64) []band {
+		out := make([]band, len(samples))
+		for i, roms := range samples {
+			out[i].n = len(roms)
+			out[i].median, out[i].deviation, _ = spread(roms)
 		}
+		return out
 	}
-	return own, pooled
-}
-
-// rigOf returns the rig of a set.
-func (h *History) rigOf(s int) rig {
-	r := h.Rows[h.Sets[s].Lo]
-	return rig{h.t.Variant[r], h.t.Device[r], h.t.Bar[r], h.t.Tether[r]}
+	h.learnt.own, h.learnt.pooled = learn(own), learn(pooled)
 }
 
 // band returns the band for set s: of its rig, else of its variant, where
 // learnt from at least so many reps; else none.
 func (l *learnt) band(h *History, s, least int) band {
-	r := h.rigOf(s)
-	if b := l.own[r]; b.n >= least {
+	set := &h.Sets[s]
+	if b := l.own[set.rig]; b.n >= least {
 		return b
 	}
-	if b := l.pooled[rig{variant: r.variant}]; b.n >= least {
+	if b := l.pooled[set.variant]; b.n >= least {
 		return b
 	}
 	return band{}

@@ -47,7 +47,7 @@ func (h *History) Asides(c *Filters) []Aside {
 	twice := slices.IndexFunc(c.list, func(f *Filter) bool { return f.Kind == rep.Duplicate && !f.flag })
 	for _, x := range h.Copies {
 		reason, measured, limit := h.sayCopy(x)
-		out = append(out, Aside{Row: x.Row, Filter: rep.Duplicate, Reason: reason, Measured: number(measured), Limit: number(limit), By: twice})
+		out = append(out, Aside{Row: x.Row, Filter: rep.Duplicate, Reason: reason, Measured: known(measured), Limit: known(limit), By: twice})
 	}
 	for _, x := range h.found {
 		f := c.list[x.filter]
@@ -62,7 +62,7 @@ func (h *History) Asides(c *Filters) []Aside {
 			continue
 		}
 		out = append(out, Aside{Row: row, Filter: f.Kind, Reason: f.say(h, int(x.i), x),
-			Measured: number(x.measured), Limit: number(x.limit), By: int(x.filter)})
+			Measured: known(x.measured), Limit: known(x.limit), By: int(x.filter)})
 	}
 	slices.SortFunc(out, func(a, b Aside) int {
 		return cmp.Or(cmp.Compare(h.t.Date[a.Row], h.t.Date[b.Row]), sets.ComparePlaces(h.t, h.rank, a.Row, b.Row))

@@ -92,11 +92,11 @@ func (o *arranger) agree(a, b int32, pa, pb precision, near float64) (bits float
 	if math.Abs(t.LoadKg[a]-t.LoadKg[b]) > Window(pa.load, pb.load) {
 		return 0, false
 	}
-	for _, c := range [...]struct{ x, y, w, spread float64 }{
-		{t.MeanVelocity[a], t.MeanVelocity[b], Window(pa.mean, pb.mean), spreadMean},
-		{t.PeakVelocity[a], t.PeakVelocity[b], Window(pa.peak, pb.peak), spreadPeak},
-		{t.ROM[a], t.ROM[b], Window(pa.rom, pb.rom), spreadROM},
-		{t.Concentric[a], t.Concentric[b], 0.051, spreadTime}, // written to 0.1 s or finer
+	for _, c := range [...]struct{ x, y, w, step, spread float64 }{
+		{t.MeanVelocity[a], t.MeanVelocity[b], Window(pa.mean, pb.mean), max(pa.mean, pb.mean), spreadMean},
+		{t.PeakVelocity[a], t.PeakVelocity[b], Window(pa.peak, pb.peak), max(pa.peak, pb.peak), spreadPeak},
+		{t.ROM[a], t.ROM[b], Window(pa.rom, pb.rom), max(pa.rom, pb.rom), spreadROM},
+		{t.Concentric[a], t.Concentric[b], 0.051, 0.1, spreadTime}, // written to 0.1 s or finer
 	} {
 		d := math.Abs(c.x - c.y)
 		if math.IsNaN(d) {
@@ -105,16 +105,15 @@ func (o *arranger) agree(a, b int32, pa, pb precision, near float64) (bits float
 		if d > c.w {
 			return 0, false
 		}
-		bits += chance(2*c.w, near*c.spread)
+		bits += chance(max(2*c.w, c.step), near*c.spread)
 	}
 	return bits, true
 }
 
-// chance returns the bits of an agreement within a window of a spread. A
-// window of nothing still hides the digits that were rounded away alike; the
-// finest unit writes 0.001.
-func chance(w, spread float64) float64 {
-	return math.Max(0, math.Log2(spread/math.Max(w, 0.001)))
+// chance returns the bits of an agreement within a width of a spread. Where
+// digits are unknown, 0.001 is the finest that units write.
+func chance(width, spread float64) float64 {
+	return math.Max(0, math.Log2(spread/math.Max(width, 0.001)))
 }
 
 // pair is a set of one sheet beside the like set of another.

@@ -188,8 +188,8 @@ func (o *arranger) unit(s *sheet) rep.Sym { return o.t.Device[s.sets[0].Rows[0]]
 // hand reports whether a sheet's speeds were written down by hand.
 func (o *arranger) hand(s *sheet) bool { return o.t.Text.Text(o.unit(s)) == rep.HandLog }
 
-// worse reports whether of two copies a is the one to go: fewer digits, then
-// fewer fields, then the later place.
+// worse reports whether of two copies a is the one to go: fewer digits of what
+// was measured, then fewer fields, then the later place.
 func (o *arranger) worse(a, b int32, pa, pb precision) bool {
 	coarse := func(step float64) float64 { // unknown counts as coarsest
 		if step == 0 {
@@ -198,7 +198,7 @@ func (o *arranger) worse(a, b int32, pa, pb precision) bool {
 		return step
 	}
 	c := cmp.Or(cmp.Compare(coarse(pa.mean), coarse(pb.mean)), cmp.Compare(coarse(pa.rom), coarse(pb.rom)),
-		cmp.Compare(coarse(pa.peak), coarse(pb.peak)), cmp.Compare(coarse(pa.load), coarse(pb.load)),
+		cmp.Compare(coarse(pa.peak), coarse(pb.peak)),
 		cmp.Compare(Fields(o.t, b), Fields(o.t, a)), ComparePlaces(o.t, o.rank, a, b))
 	return c > 0
 }

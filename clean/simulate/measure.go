@@ -73,7 +73,8 @@ func main() {
 	fmt.Printf("\n%-34s %9s   %9s\n", "of the reps done", "repsift", "baseline")
 	fmt.Printf("%-34s %8.3f%%   %8.3f%%   (%d of %d)\n", "lost", share(full.Lost, full.Reps), share(plain.Lost, plain.Reps), full.Lost, full.Reps)
 	fmt.Printf("%-34s %8.3f%%   %8.3f%%   (%d of %d)\n", "lost, grinders and paused", share(full.SlowLost, full.Slow), share(plain.SlowLost, plain.Slow), full.SlowLost, full.Slow)
-	fmt.Printf("%-34s %8.3f%%   %8.3f%%\n", "left more than once", share(full.Twice, full.Reps), share(plain.Twice, plain.Reps))
+	fmt.Printf("%-34s %8.3f%%   %8.3f%%   (%d of %d)\n", "copies left in", share(full.CopiesLeft, full.Copied), share(plain.CopiesLeft, plain.Copied), full.CopiesLeft, full.Copied)
+	fmt.Printf("%-34s %8.3f%%   %8.3f%%   (%d of %d)\n", "counted from two units", share(full.SeenLeft, full.Seen), share(plain.SeenLeft, plain.Seen), full.SeenLeft, full.Seen)
 	for w := range simulate.Whats {
 		if w.Real() {
 			fmt.Printf("  %-32s %8.3f%%   %8.3f%%   of %d\n", w.String()+" set aside", share(full.Aside[w], full.Kept[w]+full.Aside[w]),

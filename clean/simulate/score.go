@@ -14,7 +14,10 @@ type Tally struct {
 
 	Reps, Lost     int // reps done; of them, with no row left
 	Slow, SlowLost int // grinders and paused reps among them
-	Twice          int // reps with more than one row left
+	Copied         int // reps that stand in two exports of one unit
+	CopiesLeft     int // of them, with more than one row of the unit left
+	Seen           int // reps that two units recorded
+	SeenLeft       int // of them, with a row of both left
 	MissesSeen     int // missed reps that are marked
 	Misses         int
 	FalseMisses    int // other rows marked as missed
@@ -32,17 +35,12 @@ type Tally struct {
 // for a baseline that does nothing else.
 func (t *Tally) Add(s *Season, aside []bool, res *clean.Result) {
 	type state struct {
-		what What
-		left int
-		all  int
+		what     What
+		left     int
+		rows     [2]int // by unit
+		rowsLeft [2]int
 	}
 	events := map[int32]*state{}
-	first := map[int32]bool{} // reps that unit 0 recorded
-	for _, r := range s.Rows {
-		if r.Unit == 0 && !r.Copy {
-			first[r.Rep] = true
-		}
-	}
 	for i, r := range s.Rows {
 		if r.What != HalfRep {
 			e := events[r.Rep]
@@ -50,9 +48,10 @@ func (t *Tally) Add(s *Season, aside []bool, res *clean.Result) {
 				e = &state{what: r.What}
 				events[r.Rep] = e
 			}
-			e.all++
+			e.rows[r.Unit]++
 			if !aside[i] {
 				e.left++
+				e.rowsLeft[r.Unit]++
 			}
 		}
 		if r.Copy || r.Unit == 1 && r.Real() {
@@ -86,8 +85,17 @@ func (t *Tally) Add(s *Season, aside []bool, res *clean.Result) {
 				t.SlowLost++
 			}
 		}
-		if e.left > 1 {
-			t.Twice++
+		if e.rows[0] > 1 {
+			t.Copied++
+			if e.rowsLeft[0] > 1 {
+				t.CopiesLeft++
+			}
+		}
+		if e.rows[0] > 0 && e.rows[1] > 0 {
+			t.Seen++
+			if e.rowsLeft[0] > 0 && e.rowsLeft[1] > 0 {
+				t.SeenLeft++
+			}
 		}
 	}
 	if res != nil {
