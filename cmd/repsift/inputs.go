@@ -16,6 +16,7 @@ type inputs struct {
 	fsys  fs.FS
 	names []string // nil: everything below the root
 	roots []string // folders and files on disk, absolute
+	given string   // the single folder as it was named
 }
 
 // resolve finds what the arguments mean. An argument that does not exist but
@@ -49,7 +50,7 @@ func resolve(args []string) (inputs, error) {
 		}
 		in.roots = append(in.roots, full)
 		if info.IsDir() && len(paths) == 1 {
-			in.fsys = os.DirFS(p)
+			in.fsys, in.given = os.DirFS(p), p
 			return in, nil
 		}
 		name := filepath.Base(full)

@@ -110,7 +110,7 @@ func readSeason(named string, in inputs) (*season.Season, *pack.File, error) {
 		if in.names != nil {
 			return &season.Season{}, nil, nil
 		}
-		file = filepath.Join(in.roots[0], ingest.SeasonFile)
+		file = filepath.Join(in.given, ingest.SeasonFile)
 		if _, err := os.Stat(file); os.IsNotExist(err) {
 			return &season.Season{}, nil, nil
 		}
@@ -156,20 +156,18 @@ func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean
 			s.Heading("Worth a look")
 			s.Doubts(result.Doubts)
 		}
+		if twice := readOnce(reading); len(twice) > 0 {
+			s.Heading("Read once, or not at all")
+			for _, line := range twice {
+				s.Item("·", line)
+			}
+		}
 		if len(result.Unread) > 0 {
 			s.Heading("Not read, in unread.csv")
 			s.Unread(result.Unread)
 		}
 	}
-	e := &screen.Screen{W: c.err, Width: c.width}
-	for _, src := range reading.Sources {
-		if src.Err != nil {
-			e.Item("!", src.Err.Error())
-		}
-		for _, w := range src.Warnings {
-			e.Item("!", w)
-		}
-	}
+	warn(c, reading)
 	if !o.quiet {
 		s.Heading("Where it is")
 		for _, page := range report.Pages(profiles) {
@@ -179,4 +177,32 @@ func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean
 		s.Line("%s says what every other file is", filepath.Join(o.out, "README.md"))
 	}
 	return wholly(reading)
+}
+
+// warn tells what was wrong with whole sources.
+func warn(c *console, reading *ingest.Reading) {
+	e := &screen.Screen{W: c.err, Width: c.width}
+	for _, src := range reading.Sources {
+		if src.Err != nil {
+			e.Item("!", src.Err.Error())
+		}
+		for _, w := range src.Warnings {
+			e.Item("!", src.Name+": "+w)
+		}
+	}
+}
+
+// readOnce lists files that gave nothing of their own: copies, and what is no
+// table.
+func readOnce(reading *ingest.Reading) []string {
+	var lines []string
+	for _, src := range reading.Sources {
+		if src.SameAs != "" {
+			lines = append(lines, fmt.Sprintf("%s has the same content as %s", src.Name, src.SameAs))
+		}
+	}
+	for _, n := range reading.NotRead {
+		lines = append(lines, fmt.Sprintf("%s: %s", n.Name, n.Why))
+	}
+	return lines
 }
