@@ -59,10 +59,11 @@ type Match struct {
 	Score        float64
 	Second       float64 // score of the best other account of the logged set
 	Load         Load
+	Slot         bool // the only one left between two sure neighbours, with the same reps
 }
 
 // Sure reports whether the match may be acted on.
-func (m Match) Sure() bool { return m.Score >= Least && m.Score-m.Second >= Margin }
+func (m Match) Sure() bool { return m.Slot || m.Score >= Least && m.Score-m.Second >= Margin }
 
 // Align returns a match for each logged set that fits some recorded set in the
 // best account of the day, in order. Both are in the order done.
@@ -92,16 +93,22 @@ func Align(logged, done []Set) []Match {
 			tail[i][j] = max(tail[i+1][j], tail[i][j+1], tail[i+1][j+1]+score[i][j])
 		}
 	}
+	out := matches(n, m, score, load, head, tail)
+	return append(out, slots(logged, done, out)...)
+}
+
+// matches returns the pairs of the best account.
+func matches(n, m int, score [][]float64, load [][]Load, head, tail [][]float64) []Match {
 	var out []Match
 	next := 0
-	for i := range logged {
+	for i := range n {
 		// Through each account of logged set i: alone, or with done set j.
 		alone := math.Inf(-1)
 		for j := 0; j <= m; j++ {
 			alone = max(alone, head[i][j]+tail[i+1][j])
 		}
 		best, second, at := math.Inf(-1), alone, -1
-		for j := range done {
+		for j := range m {
 			through := head[i][j] + score[i][j] + tail[i+1][j+1]
 			switch {
 			case j >= next && through > best+1e-9:
@@ -121,6 +128,34 @@ func Align(logged, done []Set) []Match {
 	return out
 }
 
+// slots returns the pairs that only their place tells: one logged and one done
+// set left between two neighbours that are surely joined, with the same reps.
+// The load was mistyped in one of the two.
+func slots(logged, done []Set, sure []Match) []Match {
+	to := make(map[int]int, len(sure)) // logged → done
+	taken := make(map[int]bool, len(sure))
+	for _, m := range sure {
+		if m.Sure() {
+			to[m.Logged] = m.Done
+			taken[m.Done] = true
+		}
+	}
+	var out []Match
+	for i := 1; i+1 < len(logged); i++ {
+		before, ok := to[i-1]
+		after, okAfter := to[i+1]
+		_, joined := to[i]
+		if !ok || !okAfter || joined || after != before+2 || taken[before+1] {
+			continue
+		}
+		l, d := &logged[i], &done[before+1]
+		if l.Reps.OK && d.Reps.OK && (l.Reps.V == d.Reps.V || l.Reps.V == d.Reps.V+d.Extra) {
+			out = append(out, Match{Logged: i, Done: before + 1, Load: CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep), Slot: true})
+		}
+	}
+	return out
+}
+
 func grid(n, m int) [][]float64 {
 	g := make([][]float64, n)
 	cells := make([]float64, n*m)
@@ -134,18 +169,26 @@ func grid(n, m int) [][]float64 {
 // their loads relate. Different loads give −Inf.
 func Score(l, d *Set) (float64, Load) {
 	score, load := scoreLoad(l, d)
+	if l.Speeds != nil && d.Speeds != nil {
+		if load >= PoundsSlip && load != NoLoad {
+			score = -1 // typed into two units by two hands; the speeds decide
+		}
+		return score + scoreReadings(l.Speeds, d.Speeds), load
+	}
 	if load == OtherLoad {
 		return math.Inf(-1), load
 	}
 	score += scoreReps(l, d)
-	if l.Speeds != nil && d.Speeds != nil {
-		return score + scoreReadings(l.Speeds, d.Speeds), load
-	}
+	alike := l.Reps.OK && d.Reps.OK && l.Reps.V == d.Reps.V
 	for _, v := range [...]struct{ l, d rep.Null[float64] }{
 		{l.First, d.First}, {l.Fastest, d.Fastest}, {l.Last, d.Last}, {l.Slowest, d.Slowest}, {l.Mean, d.Mean},
 	} {
 		if v.l.OK && v.d.OK {
-			score += scoreSpeed(math.Abs(v.l.V - v.d.V))
+			s := scoreSpeed(math.Abs(v.l.V - v.d.V))
+			if !alike {
+				s = max(s, -0.5) // of another rep, perhaps
+			}
+			score += s
 		}
 	}
 	if l.At.OK && d.At.OK {
@@ -267,24 +310,33 @@ func scoreSpeed(apart float64) float64 {
 	return -1
 }
 
-// scoreReadings compares the speeds of two units' reps: the share of the
-// shorter list that is found in the longer, in order. Units agree to about
-// 0.02 m/s and 3 %: common practice, no source.
+// What the speeds of two units say of one another: they scatter about each
+// other by readError + readShare of the speed; reps that one has and the other
+// has not are rare. Common practice, no source.
+const (
+	readError = 0.015 // m/s
+	readShare = 0.015
+	readAlike = 0.5 // nats for one rep that agrees in full
+	readAlone = 0.4 // nats off for a rep without a counterpart
+	readMost  = 4   // nats for a whole set
+)
+
+// scoreReadings compares the speeds of two units' reps by their best alignment
+// in order.
 func scoreReadings(a, b []float64) float64 {
-	row := make([]int, len(b)+1) // longest common subsequence
+	row := make([]float64, len(b)+1)
+	for j := range row {
+		row[j] = -readAlone * float64(j)
+	}
 	for _, x := range a {
-		diagonal := 0
+		diagonal := row[0]
+		row[0] -= readAlone
 		for j, y := range b {
-			keep := row[j+1]
-			if math.Abs(x-y) <= 0.02+0.03*y {
-				row[j+1] = diagonal + 1
-			} else {
-				row[j+1] = max(row[j+1], row[j])
-			}
-			diagonal = keep
+			z := (x - y) / (readError + readShare*y)
+			pair := diagonal + readAlike - min(z*z/2, 2.5)
+			diagonal = row[j+1]
+			row[j+1] = max(pair, row[j+1]-readAlone, row[j]-readAlone)
 		}
 	}
-	found := float64(row[len(b)])
-	share := found / float64(min(len(a), len(b)))
-	return 4*share - 2 + min(found, 4)/4
+	return min(row[len(b)], readMost)
 }
