@@ -88,9 +88,8 @@ func profileLift(h *history, s *season.Season) Lift {
 	inMain := where(h.sets, func(s *set) bool { return s.timed() && s.group == l.Main })
 	declared := maxima(s, h.lifter, h.lift, variant)
 
-	recent := since(inMain, l.To, effortDays)
 	line := newLoadVelocity(inMain)
-	line.expect1RMVelocity(h.lift, inMain, declared)
+	line.v1 = expected1RMVelocity(h.lift, inMain, declared)
 	e := newE1RM(ofVariant, declared)
 	// The line speaks of the 1RM by what is known without the singles; then
 	// the singles tell the velocity at 1RM. The other way round they would
@@ -98,12 +97,12 @@ func profileLift(h *history, s *season.Season) Lift {
 	e.addLine(line)
 	l.E1RMNow, l.E1RMFrom = e.now()
 	kg, cv, n := e.nearMax()
-	line.learn1RMVelocity(h.lift, kg, cv, n)
-	e.history = line.dayMaxima()
+	line.v1.learn(line.line, h.lift, kg, cv, n)
+	e.addLineDays(line)
 	l.E1RM, l.E1RMOn, l.E1RMNotes = e.all(), e.end, e.cautions(l.E1RMNow, l.E1RMFrom)
 
-	l.LoadVelocity = line.profile()
-	l.LoadVelocity.Table = line.table(l.E1RMNow)
+	l.LoadVelocity = line.profile(l.E1RMNow)
+	recent := since(inMain, l.To, effortDays)
 	l.Effort = effortChart(recent, h.lift, l.LoadVelocity.V1RM)
 
 	for _, g := range gs[min(1, len(gs)):] {
@@ -111,5 +110,3 @@ func profileLift(h *history, s *season.Season) Lift {
 	}
 	return l
 }
-
-func slowestOf(s *set) float64 { return s.slowest }

@@ -154,71 +154,32 @@ func fromName(s onerm.Source) string {
 // addLine adds what the load-velocity line says of now, at the velocity at 1RM
 // that is known without the claims here.
 func (e *e1RM) addLine(l *loadVelocity) {
-	if l.fit == nil || !l.v1OK {
+	if l.line == nil || !l.v1.known {
 		return
 	}
-	v, lo, hi, ok := l.crossing(l.v1, l.v1SD, Level)
-	if !ok || !(lo > 0) || !(v > 0) {
+	v, lo, hi, ok := l.line.Crossing(l.v1.mean, l.v1.sd, Level)
+	if !ok || !(lo > 0) {
 		return
 	}
 	cv := math.Log(hi/lo) / (2 * 1.96)
 	e.lines = []claim{{Claim: onerm.Claim{Source: onerm.Line, Kg: v, CV: cv, WeeksAgo: weeks(l.end, e.end)}, day: l.end, kg: v,
-		what: fmt.Sprintf("line of %d days at %.2f m/s", l.spanOf.Days, l.v1)}}
+		what: fmt.Sprintf("line of %d days at %.2f m/s", l.span.Days, l.v1.mean)}}
 }
 
-// dayMaxima reads the line, shifted to each day as far as that day's speeds
-// warrant, at the velocity at 1RM. Intervals by the delta method.
-func (l *loadVelocity) dayMaxima() []E1RM {
-	if l.fit == nil || !l.v1OK {
-		return nil
+// addLineDays adds to the history what the line, shifted to each of its days,
+// says at the velocity at 1RM.
+func (e *e1RM) addLineDays(l *loadVelocity) {
+	if l.line == nil || !l.v1.known {
+		return
 	}
-	mean, cov := l.fit.Moments()
-	b := mean[1]
-	if !(b < 0) {
-		return nil
+	for _, d := range l.line.DayLoads(l.v1.mean, l.v1.sd) {
+		half := 1.96 * d.SD
+		if d.Kg > half {
+			e.history = append(e.history, E1RM{Date: l.points[d.First].Date, From: FromLine,
+				Kg:   known(d.Kg, d.Kg-half, d.Kg+half, d.Points, "loads of the day"),
+				What: fmt.Sprintf("%d loads of the day, line at %.2f m/s", d.Points, l.v1.mean)})
+		}
 	}
-	var out []E1RM
-	dv, sv := l.daySD*l.daySD, math.Max(l.scatter*l.scatter, 1e-6)
-	for i := 0; i < len(l.points); {
-		j := i
-		var m, r float64
-		for ; j < len(l.points) && l.points[j].Date == l.points[i].Date; j++ {
-			w := 1.0
-			if l.data.Weight != nil {
-				w = l.data.Weight[j]
-			}
-			fit := 0.0
-			for k, c := range l.data.Columns {
-				fit += mean[k] * c.X[j]
-			}
-			m += w
-			r += w * (l.data.Y[j] - fit)
-		}
-		day := l.points[i].Date
-		u := dv * r / (sv + m*dv)
-		uVar := dv * sv / (sv + m*dv)
-		// The line of the day, as height at no load and fall per kg.
-		fall := b + mean[2]*weeks(l.end, day)/l.centre
-		if !(fall < 0) {
-			i = j
-			continue
-		}
-		kg := (l.v1 - u - mean[0] + b*l.centre) / fall
-		c := l.columnsOn(kg, day)
-		v := l.v1SD*l.v1SD + uVar
-		for p := range c {
-			for q := range c {
-				v += c[p] * c[q] * cov[p*3+q]
-			}
-		}
-		half := 1.96 * math.Sqrt(v) / -fall
-		if kg > 0 && half < kg {
-			out = append(out, E1RM{Date: day, From: FromLine, Kg: known(kg, kg-half, kg+half, j-i, "loads of the day"),
-				What: fmt.Sprintf("%d loads of the day, line at %.2f m/s", j-i, l.v1)})
-		}
-		i = j
-	}
-	return out
 }
 
 // now combines all claims.

@@ -6,6 +6,7 @@ import (
 
 	"repsift/clean/robust"
 	"repsift/ingest/rep"
+	"repsift/profile/effort"
 	"repsift/profile/mixed"
 )
 
@@ -78,40 +79,16 @@ type EffortPoint struct {
 	InLine  bool    `json:"in_line"`
 }
 
-// What the effort line assumes before it sees a set. It matters for the first
-// sets and fades as they come.
 const (
-	// slopePrior ± slopePriorSD is the change of speed per RPE point, m/s:
-	// common practice, no source.
-	slopePrior, slopePriorSD = -0.04, 0.03
-	// atTenSD allows sets called 10 to leave the line: above 10 nothing can
-	// be called, so some are harder than 10. m/s; common practice, no source.
-	atTenSD = 0.02
-	// scatterPrior is the scatter of sets around the line, m/s, worth
-	// scatterPriorDF sets: published day-to-day errors of mean velocity at 60
-	// to 90 % of 1RM are 0.03 to 0.08 (Grgic et al. 2020, Front Physiol
-	// 11:561682) and 0.03 (Ruf et al. 2018, J Strength Cond Res 32:681).
-	scatterPrior, scatterPriorDF = 0.035, 2
-	// dayRatioPrior is how much days differ, over how much sets of one day
-	// differ at the same RPE: half normal with this SD. A lifter meets an RPE
-	// at whatever load the day allows, so days differ little here. Common
-	// practice, no source.
-	dayRatioPrior = 0.5
-
-	// lowestCalled is the lowest RPE that counts reps in reserve; below it
-	// the scale describes feeling only (Zourdos et al. 2016, J Strength Cond
-	// Res 30:267).
-	lowestCalled = 5
-
-	needEffort = 4 // sets; what fewer give is the prior
-	needDrift  = 12
+	needDrift = 12 // sets
+	needBias  = 8
 )
 
 const setsWithRPE = "sets with RPE and speed"
 
 // effortChart draws the chart of sets of one group; v1RM may be unknown.
 func effortChart(sets []set, lift string, v1RM Estimate) EffortChart {
-	c := EffortChart{Levels: levels(sets), Points: []EffortPoint{}, Cautions: []string{}}
+	c := EffortChart{Levels: levels(sets), Points: []EffortPoint{}}
 	for i := range sets {
 		s := &sets[i]
 		if math.IsNaN(s.rpe) || math.IsNaN(s.slowest) && math.IsNaN(s.last) {
@@ -119,14 +96,14 @@ func effortChart(sets []set, lift string, v1RM Estimate) EffortChart {
 		}
 		c.Points = append(c.Points, EffortPoint{Date: s.day, Set: s.number, LoadKg: Number(s.load), Reps: s.reps,
 			RPE: s.rpe, RPEHigh: Number(s.rpeHigh), Slowest: Number(s.slowest), Last: Number(s.last),
-			InLine: s.rpe >= lowestCalled && !math.IsNaN(s.slowest)})
+			InLine: s.rpe >= effort.Lowest && !math.IsNaN(s.slowest)})
 	}
-	slowest := newEffortFit(sets, func(s *set) float64 { return s.slowest })
+	slowest := newEffortLine(sets, slowestOf)
 	c.EffortLine = slowest.line()
-	c.LastRep = newEffortFit(sets, func(s *set) float64 { return s.last }).line()
+	c.LastRep = newEffortLine(sets, lastOf).line()
 	c.DriftPerWeek = slowest.drift()
 	c.CallBias = slowest.callBias(lift, v1RM)
-	c.Cautions = append(c.Cautions, slowest.cautions(c.DriftPerWeek)...)
+	c.Cautions = slowest.cautions(c.DriftPerWeek)
 	return c
 }
 
@@ -170,113 +147,147 @@ func meanSD(x []float64) (mean, sd Number) {
 	return Number(m), Number(s)
 }
 
-// effortFit is the line of one measure (slowest or last rep) over RPE.
-type effortFit struct {
-	rpe, speed []float64
-	when       []rep.Day
-	days       int
-	data       mixed.Data
-	tens       bool // a column for sets called 10
-	fit        *mixed.Fit
+// effortLine is the line of one measure (slowest or last rep) over RPE, with
+// the day of each set.
+type effortLine struct {
+	*effort.Line
+	when []rep.Day
 }
 
-func newEffortFit(sets []set, speed func(*set) float64) *effortFit {
-	e := &effortFit{}
-	var one, dr, ten []float64
+func slowestOf(s *set) float64 { return s.slowest }
+func lastOf(s *set) float64    { return s.last }
+
+func newEffortLine(sets []set, speed func(*set) float64) effortLine {
+	var e effortLine
+	var rpe, v []float64
+	var day []int
 	var sp Span
 	for i := range sets {
 		s := &sets[i]
-		v := speed(s)
-		if math.IsNaN(v) || !(s.rpe >= lowestCalled) {
-			continue
-		}
-		sp.add(s.day)
-		e.rpe, e.speed, e.when = append(e.rpe, s.rpe), append(e.speed, v), append(e.when, s.day)
-		e.data.Day = append(e.data.Day, sp.Days-1)
-		one, dr = append(one, 1), append(dr, s.rpe-8)
-		ten = append(ten, 0)
-		if s.rpe == 10 {
-			ten[len(ten)-1] = 1
-			e.tens = true
+		if x := speed(s); !math.IsNaN(x) && s.rpe >= effort.Lowest {
+			sp.add(s.day)
+			rpe, v, day = append(rpe, s.rpe), append(v, x), append(day, sp.Days-1)
+			e.when = append(e.when, s.day)
 		}
 	}
-	e.days = sp.Days
-	e.data.Y = e.speed
-	e.data.PriorDF, e.data.PriorSD, e.data.DayRatio = scatterPriorDF, scatterPrior, dayRatioPrior
-	e.data.Columns = []mixed.Column{{X: one}, {X: dr, Mean: slopePrior, SD: slopePriorSD}}
-	if e.tens {
-		e.data.Columns = append(e.data.Columns, mixed.Column{X: ten, SD: atTenSD})
-	}
-	if len(e.rpe) >= needEffort {
-		// Four sets and a prior of the slope always settle a line.
-		if f, err := mixed.New(e.data); err == nil {
-			e.fit = f
-		}
-	}
+	e.Line = effort.New(rpe, v, day)
 	return e
 }
 
-// columns returns the column values at an RPE.
-func (e *effortFit) columns(rpe float64) []float64 {
-	c := make([]float64, len(e.data.Columns))
-	c[0], c[1] = 1, rpe-8
-	if e.tens && rpe >= 10 {
-		c[2] = 1
-	}
-	return c
+// estimate says a distribution that rests on all sets of the line.
+func (e effortLine) estimate(m mixed.Mixture) Estimate {
+	v, lo, hi := m.Interval(Level)
+	return known(v, lo, hi, len(e.RPE), setsWithRPE)
 }
 
-// line says what the fit says.
-func (e *effortFit) line() EffortLine {
-	l := EffortLine{Sets: len(e.rpe), Days: e.days, Scatter: unsaid, DaySD: unsaid, ByRPE: []AtRPE{}, BySpeed: []ToRPE{},
-		PriorSay: "before any set the line falls by 0.04 m/s per RPE point, give or take 0.03 (common practice, no source)"}
-	l.AtRPE8, l.PerRPE = notYet(needEffort, len(e.rpe), setsWithRPE), notYet(needEffort, len(e.rpe), setsWithRPE)
-	if e.fit == nil {
+// line says what the line says.
+func (e effortLine) line() EffortLine {
+	l := EffortLine{Sets: len(e.RPE), Days: e.Days, Scatter: unsaid, DaySD: unsaid, ByRPE: []AtRPE{}, BySpeed: []ToRPE{}, PriorSay: effort.Prior}
+	l.AtRPE8, l.PerRPE = notYet(effort.Need, l.Sets, setsWithRPE), notYet(effort.Need, l.Sets, setsWithRPE)
+	if !e.Known() {
 		return l
 	}
-	v, lo, hi := e.fit.At(e.columns(8), mixed.OfLine).Interval(Level)
-	l.AtRPE8 = known(v, lo, hi, len(e.rpe), setsWithRPE)
-	v, lo, hi = e.fit.Coefficient(1).Interval(Level)
-	l.PerRPE = known(v, lo, hi, len(e.rpe), setsWithRPE)
-	v, _, _ = e.fit.Scatter(Level)
-	l.Scatter = Number(v)
-	if e.days > 1 && e.days < len(e.rpe) {
-		v, _, _ = e.fit.DaySD(Level)
-		l.DaySD = Number(v)
+	l.AtRPE8, l.PerRPE = e.estimate(e.Mean(8)), e.estimate(e.PerRPE())
+	scatter, days, ok := e.Spread(Level)
+	l.Scatter = Number(scatter)
+	if ok {
+		l.DaySD = Number(days)
 	}
 	for r := 6.0; r <= 10; r += 0.5 {
-		l.ByRPE = append(l.ByRPE, e.at(r))
+		_, lo, hi := e.Mean(r).Interval(Level)
+		x := AtRPE{RPE: r, Speed: e.estimate(e.Next(r)), MeanLo: Number(math.Max(lo, 0)), MeanHi: Number(hi)}
+		x.Speed.Lo = math.Max(x.Speed.Lo, 0)
+		l.ByRPE = append(l.ByRPE, x)
 	}
 	l.BySpeed = e.bySpeed()
 	return l
 }
 
-func (e *effortFit) at(rpe float64) AtRPE {
-	c := e.columns(rpe)
-	_, mlo, mhi := e.fit.At(c, mixed.OfLine).Interval(Level)
-	v, lo, hi := e.fit.At(c, mixed.OfValue).Interval(Level)
-	return AtRPE{RPE: rpe, Speed: known(v, math.Max(lo, 0), hi, len(e.rpe), setsWithRPE), MeanLo: Number(math.Max(mlo, 0)), MeanHi: Number(mhi)}
+// bySpeed reads the line backwards from 0.04 above the fastest set to 0.04
+// below the slowest, in steps of 0.02 m/s.
+func (e effortLine) bySpeed() []ToRPE {
+	var speeds []float64
+	top := int(math.Ceil(slices.Max(e.Speed)/0.02)) + 1
+	for k := top; k > 0 && float64(k)*0.02 > slices.Min(e.Speed)-0.04; k-- {
+		speeds = append(speeds, float64(k)*0.02)
+	}
+	v, lo, hi := e.Backwards(speeds, Level)
+	out := make([]ToRPE, len(speeds))
+	for i := range out {
+		out[i] = ToRPE{Speed: Number(speeds[i]), RPE: known(v[i], lo[i], hi[i], len(e.RPE), setsWithRPE)}
+	}
+	return out
 }
 
 // drift returns how the speed at the same RPE changes with time.
-func (e *effortFit) drift() Estimate {
-	const need = needDrift
-	if e.fit == nil || len(e.rpe) < need {
-		return notYet(need, len(e.rpe), setsWithRPE)
+func (e effortLine) drift() Estimate {
+	if n := len(e.RPE); !e.Known() || n < needDrift {
+		return notYet(needDrift, n, setsWithRPE)
 	}
-	if w := weeks(e.when[0], e.when[len(e.when)-1]); w < 4 {
+	last := e.when[len(e.when)-1]
+	if w := weeks(e.when[0], last); w < 4 {
 		return notYet(4, int(w), "weeks with such sets")
 	}
-	d := e.data
-	wk := make([]float64, len(e.when))
+	week := make([]float64, len(e.when))
 	for i, day := range e.when {
-		wk[i] = weeks(e.when[len(e.when)-1], day)
+		week[i] = weeks(last, day)
 	}
-	d.Columns = append(slices.Clone(d.Columns), mixed.Column{X: wk})
-	f, err := mixed.New(d)
+	m, err := e.Step(week)
 	if err != nil {
 		return notYet(2, 1, "days with such sets")
 	}
-	v, lo, hi := f.Coefficient(len(d.Columns) - 1).Interval(Level)
-	return known(v, lo, hi, len(e.rpe), setsWithRPE)
+	return e.estimate(m)
+}
+
+// rpeAt1RM is the RPE powerlifters call a 1RM: Helms et al. 2017, J Strength
+// Cond Res 31:292–297: squat 9.6 ± 0.5, bench press 9.7 ± 0.4, deadlift
+// 9.6 ± 0.5.
+func rpeAt1RM(lift string) float64 {
+	if lift == rep.BenchPress {
+		return 9.7
+	}
+	return 9.6
+}
+
+// callBias compares the RPE at which the line reaches the velocity at 1RM with
+// the RPE at which a 1RM is called.
+func (e effortLine) callBias(lift string, v1RM Estimate) Estimate {
+	n := len(e.RPE)
+	if !e.Known() || n < needBias {
+		return notYet(needBias, n, setsWithRPE)
+	}
+	if !v1RM.Known {
+		return v1RM
+	}
+	v, lo, hi, ok := e.Reaches(v1RM.Value, (v1RM.Hi-v1RM.Lo)/(2*1.96), Level)
+	if !ok {
+		return notYet(2*n, n, setsWithRPE)
+	}
+	usual := rpeAt1RM(lift)
+	return known(v-usual, lo-usual, hi-usual, n, setsWithRPE)
+}
+
+// cautions says what a reader of the chart must know.
+func (e effortLine) cautions(drift Estimate) []string {
+	out := []string{}
+	if !e.Known() {
+		return out
+	}
+	levels := slices.Clone(e.RPE)
+	slices.Sort(levels)
+	if len(slices.Compact(levels)) < 3 {
+		out = append(out, "Sets of fewer than three different RPE: how the speed changes with RPE is mostly assumed.")
+	}
+	if e.Days < 3 {
+		out = append(out, "Sets of fewer than three days: other days may look different.")
+	}
+	if e.PerRPE().Below(0) < 0.9 {
+		out = append(out, "The calls hardly follow the speed: do not read RPE from speed for this lift yet.")
+	}
+	if drift.Known && drift.Lo > 0 {
+		out = append(out, "Over these weeks sets called the same RPE became faster: calls or form have changed.")
+	} else if drift.Known && drift.Hi < 0 {
+		out = append(out, "Over these weeks sets called the same RPE became slower: calls or form have changed.")
+	}
+	return out
 }

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"repsift/ingest/rep"
-	"repsift/profile/mixed"
+	"repsift/profile/loadline"
 )
 
 // A profile describes the lifter now.
@@ -100,10 +100,9 @@ func split(h *history, g Group, inMain []set) Split {
 		x.Reps += own[i].reps + own[i].missed
 	}
 	line := newLoadVelocity(own)
-	recent := since(own, x.To, effortDays)
-	line.expect1RMVelocity(h.lift, own, nil)
-	x.LoadVelocity = line.profile()
-	x.Effort = effortChart(recent, h.lift, x.LoadVelocity.V1RM)
+	line.v1 = expected1RMVelocity(h.lift, own, nil)
+	x.LoadVelocity = line.profile(Estimate{})
+	x.Effort = effortChart(since(own, x.To, effortDays), h.lift, x.LoadVelocity.V1RM)
 	x.Offset = offset(inMain, own)
 	return x
 }
@@ -117,40 +116,30 @@ func offset(main, other []set) Estimate {
 	if len(a) < need || len(b) < need {
 		return notYet(need, min(len(a), len(b)), loadsAndDays+" of either group")
 	}
-	var da, db Span
-	for _, p := range a {
-		da.add(p.Date)
-	}
-	for _, p := range b {
-		db.add(p.Date)
-	}
+	da, db := pointSpan(a), pointSpan(b)
 	if da.Days < 2 || db.Days < 2 {
 		return notYet(2, min(da.Days, db.Days), "days of either group")
 	}
-	var d mixed.Data
-	cols := make([]mixed.Column, 4)
-	cols[2].SD, cols[3].SD = driftPriorSD, offsetPriorSD
-	centre := 0.0
-	for _, p := range a {
-		centre += float64(p.LoadKg) / float64(len(a))
-	}
+	both := slices.Concat(a, b)
+	p := forLine(both, max(da.To, db.To))
+	isOther := make([]float64, len(both))
 	days := map[rep.Day]int{}
-	for g, ps := range [][]DayPoint{a, b} {
-		for _, p := range ps {
-			if _, ok := days[p.Date]; !ok {
-				days[p.Date] = len(days)
-			}
-			d.Y, d.Day = append(d.Y, float64(p.Speed)), append(d.Day, days[p.Date])
-			for k, v := range []float64{1, float64(p.LoadKg) - centre, weeks(max(da.To, db.To), p.Date) * float64(p.LoadKg) / centre, float64(g)} {
-				cols[k].X = append(cols[k].X, v)
-			}
+	for i := range both {
+		// Days that both groups have are one day.
+		d, ok := days[both[i].Date]
+		if !ok {
+			d = len(days)
+			days[both[i].Date] = d
+		}
+		p.Day[i] = d
+		if i >= len(a) {
+			isOther[i] = 1
 		}
 	}
-	d.Columns, d.PriorDF, d.PriorSD = cols, scatterPriorDF, scatterPrior
-	f, err := mixed.New(d)
+	m, err := loadline.Step(p, isOther, offsetPriorSD)
 	if err != nil {
 		return notYet(2, 1, "different loads")
 	}
-	v, lo, hi := f.Coefficient(3).Interval(Level)
+	v, lo, hi := m.Interval(Level)
 	return known(v, lo, hi, len(b), loadsAndDays)
 }

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"repsift/ingest/rep"
-	"repsift/profile/mixed"
+	"repsift/profile/loadline"
 )
 
 // The mean concentric velocity at 1RM of powerlifters, m/s, mean and SD of
@@ -29,76 +29,89 @@ func published1RMVelocity(lift string) (mean, sd float64, ok bool) {
 // deadlift (Ruf et al. 2018, J Strength Cond Res 32:681–689).
 const noise1RMVelocity = 0.04
 
-// expect1RMVelocity sets the velocity at 1RM as far as it is known without the
-// line: the speed of declared maxima that were measured, shrunk to the
-// published mean of the lift by how few they are.
-func (l *loadVelocity) expect1RMVelocity(lift string, sets []set, maxima []claim) {
-	var sum, precision float64
-	for i := range sets {
-		s := &sets[i]
-		if len(s.speeds) == 1 && s.single() && declaredOn(maxima, s.day, s.load) {
-			l.v1N++
-			sum += s.speeds[0] / (noise1RMVelocity * noise1RMVelocity)
-			precision += 1 / (noise1RMVelocity * noise1RMVelocity)
-		}
-	}
-	mean, sd, published := published1RMVelocity(lift)
-	if published {
-		sum += mean / (sd * sd)
-		precision += 1 / (sd * sd)
-	}
-	if precision == 0 {
-		return
-	}
-	l.v1, l.v1SD, l.v1OK = math.Max(sum/precision, least1RMVelocity), 1/math.Sqrt(precision), true
-	l.v1From = sayV1RM(l.v1N, mean, published)
-}
-
 // least1RMVelocity keeps estimates above standstill, m/s.
 const least1RMVelocity = 0.03
 
-// learn1RMVelocity adds the lifter's own near-maximal singles: the height of
-// their line at the 1RM that singles and maxima claim. A single called 9 is
-// not taken at its face: half of such calls are singles with more in reserve,
-// and their speeds would put the velocity at 1RM 0.05 m/s too high.
-func (l *loadVelocity) learn1RMVelocity(lift string, kg, cv float64, n int) {
-	if n == 0 || l.fit == nil {
+// velocityAt1RM is the speed of the fastest rep at 1RM.
+type velocityAt1RM struct {
+	known    bool
+	mean, sd float64
+	own      int // singles and maxima of the lifter's own behind it
+	from     string
+}
+
+// expected1RMVelocity is the velocity at 1RM as far as it is known without the
+// line: the speed of declared maxima that were measured, shrunk to the
+// published mean of the lift by how few they are.
+func expected1RMVelocity(lift string, sets []set, maxima []claim) velocityAt1RM {
+	var v velocityAt1RM
+	var own []float64
+	for i := range sets {
+		s := &sets[i]
+		if len(s.speeds) == 1 && s.single() && declaredOn(maxima, s.day, s.load) {
+			own = append(own, s.speeds[0])
+		}
+	}
+	if mean, sd, ok := published1RMVelocity(lift); ok {
+		v = velocityAt1RM{known: true, mean: mean, sd: sd}
+	}
+	for _, x := range own {
+		v.add(x, noise1RMVelocity)
+	}
+	v.own = len(own)
+	v.say(lift)
+	return v
+}
+
+// add shrinks the velocity to another account of it, by their precisions.
+func (v *velocityAt1RM) add(mean, sd float64) {
+	if !v.known {
+		*v = velocityAt1RM{known: true, mean: mean, sd: sd, own: v.own}
+	} else {
+		a, b := 1/(v.sd*v.sd), 1/(sd*sd)
+		v.mean, v.sd = (v.mean*a+mean*b)/(a+b), 1/math.Sqrt(a+b)
+	}
+	v.mean = math.Max(v.mean, least1RMVelocity)
+}
+
+// learn adds the lifter's own near-maximal singles: the height of their line at
+// the 1RM that n singles and maxima claim, known up to a share cv. Singles
+// called 9 are not taken at their face: half of such calls have more in
+// reserve, and their speeds would put the velocity at 1RM 0.05 m/s too high
+// (calibrate e1rm).
+func (v *velocityAt1RM) learn(line *loadline.Line, lift string, kg, cv float64, n int) {
+	if n == 0 || line == nil {
 		return
 	}
-	at := l.fit.At(l.columns(kg), mixed.OfLine)
-	v, sd := at.Mean(), math.Hypot(at.SD(), l.fit.Coefficient(1).Mean()*kg*cv)
-	if !(v > 0) {
-		return
+	at := line.Mean(kg)
+	if height := at.Mean(); height > 0 {
+		v.add(height, math.Hypot(at.SD(), line.Slope().Mean()*kg*cv))
+		v.own = max(v.own, n)
+		v.say(lift)
 	}
+}
+
+func (v *velocityAt1RM) say(lift string) {
 	mean, _, published := published1RMVelocity(lift)
-	precision := 1 / (sd * sd)
-	sum := v * precision
-	if l.v1OK {
-		precision += 1 / (l.v1SD * l.v1SD)
-		sum += l.v1 / (l.v1SD * l.v1SD)
-	}
-	l.v1, l.v1SD, l.v1OK = math.Max(sum/precision, least1RMVelocity), 1/math.Sqrt(precision), true
-	l.v1N = max(l.v1N, n)
-	l.v1From = sayV1RM(l.v1N, mean, published)
-}
-
-func sayV1RM(own int, mean float64, published bool) string {
 	switch {
-	case own == 0:
-		return fmt.Sprintf("published mean %.2f m/s (Helms 2017): no top singles or maxima of one's own yet", mean)
+	case !v.known:
+		v.from = ""
+	case v.own == 0:
+		v.from = fmt.Sprintf("published mean %.2f m/s (Helms 2017): no top singles or maxima of one's own yet", mean)
 	case published:
-		return fmt.Sprintf("own top singles and maxima, shrunk to the published mean %.2f m/s (Helms 2017)", mean)
+		v.from = fmt.Sprintf("own top singles and maxima, shrunk to the published mean %.2f m/s (Helms 2017)", mean)
+	default:
+		v.from = "own top singles and maxima"
 	}
-	return "own top singles and maxima"
 }
 
-// v1RM says the velocity at 1RM; n counts own singles.
-func (l *loadVelocity) v1RM() Estimate {
+// estimate says the velocity at 1RM; n counts own singles and maxima.
+func (v *velocityAt1RM) estimate() Estimate {
 	const of = "top singles and maxima"
-	if !l.v1OK {
-		return notYet(1, l.v1N, of)
+	if !v.known {
+		return notYet(1, v.own, of)
 	}
-	return known(l.v1, math.Max(l.v1-1.96*l.v1SD, 0.01), l.v1+1.96*l.v1SD, l.v1N, of)
+	return known(v.mean, math.Max(v.mean-1.96*v.sd, 0.01), v.mean+1.96*v.sd, v.own, of)
 }
 
 // declaredOn reports whether a declared maximum is this load on this day.

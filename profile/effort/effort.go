@@ -1,0 +1,217 @@
+// Package effort is the line of a set's slowest (or last) rep speed over the
+// RPE the lifter called, and its reading backwards.
+//
+// It works from four sets, because it leans on what is known before any set:
+// speed falls by about 0.04 m/s per RPE point, sets scatter by about
+// 0.035 m/s, days differ less than sets of a day do. Every such figure stands
+// beside its source below; as sets come they fade.
+package effort
+
+import (
+	"math"
+	"slices"
+
+	"repsift/profile/mixed"
+)
+
+const (
+	// slopePrior ± slopePriorSD is the change of speed per RPE point, m/s:
+	// common practice, no source.
+	slopePrior, slopePriorSD = -0.04, 0.03
+	// atTenSD allows sets called 10 to leave the line: above 10 nothing can
+	// be called, so some are harder than 10. m/s; common practice, no source.
+	atTenSD = 0.02
+	// scatterPrior is the scatter of sets around the line, m/s, worth
+	// scatterPriorDF sets: published day-to-day errors of mean velocity at 60
+	// to 90 % of 1RM are 0.03 to 0.08 (Grgic et al. 2020, Front Physiol
+	// 11:561682) and 0.03 (Ruf et al. 2018, J Strength Cond Res 32:681–689).
+	scatterPrior, scatterPriorDF = 0.035, 2
+	// dayRatioPrior is how much days differ, over how much sets of one day
+	// differ at the same RPE: half normal with this SD. A lifter meets an RPE
+	// at whatever load the day allows, so days differ little here. Common
+	// practice, no source.
+	dayRatioPrior = 0.5
+
+	// Lowest is the lowest RPE that counts reps in reserve; below it the
+	// scale describes feeling only (Zourdos et al. 2016, J Strength Cond Res
+	// 30:267–275).
+	Lowest = 5
+
+	// Need is how many sets a line needs; what fewer give is the prior.
+	Need = 4
+)
+
+// Prior says what is assumed before any set.
+const Prior = "before any set the line falls by 0.04 m/s per RPE point, give or take 0.03 (common practice, no source)"
+
+// Line is speed over called RPE. Known reports whether there is one.
+type Line struct {
+	RPE, Speed []float64 // the sets in the line
+	Days       int
+
+	data mixed.Data
+	tens bool // a column for sets called 10
+	fit  *mixed.Fit
+}
+
+// New fits the line. rpe, speed and day have one value a set; day is the
+// number of its day, 0, 1, … in the order of sets. Every RPE is [Lowest] or
+// more. With fewer than [Need] sets the line is not known.
+//
+// Coverage of nominal 95 % intervals is in the doc of package calibrate.
+func New(rpe, speed []float64, day []int) *Line {
+	l := &Line{RPE: rpe, Speed: speed}
+	n := len(rpe)
+	one, points, ten := make([]float64, n), make([]float64, n), make([]float64, n)
+	for i, r := range rpe {
+		one[i], points[i] = 1, r-8
+		if r >= 10 {
+			ten[i], l.tens = 1, true
+		}
+		l.Days = max(l.Days, day[i]+1)
+	}
+	l.data = mixed.Data{Y: speed, Day: day, PriorDF: scatterPriorDF, PriorSD: scatterPrior, DayRatio: dayRatioPrior,
+		Columns: []mixed.Column{{X: one}, {X: points, Mean: slopePrior, SD: slopePriorSD}}}
+	if l.tens {
+		l.data.Columns = append(l.data.Columns, mixed.Column{X: ten, SD: atTenSD})
+	}
+	if n >= Need {
+		// With a prior of the slope any four sets settle a line.
+		if f, err := mixed.New(l.data); err == nil {
+			l.fit = f
+		}
+	}
+	return l
+}
+
+// Known reports whether there were enough sets; the methods below need it.
+func (l *Line) Known() bool { return l.fit != nil }
+
+// columns returns the column values at an RPE.
+func (l *Line) columns(rpe float64) []float64 {
+	c := make([]float64, len(l.data.Columns))
+	c[0], c[1] = 1, rpe-8
+	if l.tens && rpe >= 10 {
+		c[2] = 1
+	}
+	return c
+}
+
+// Mean returns where the line lies at an RPE.
+func (l *Line) Mean(rpe float64) mixed.Mixture { return l.fit.At(l.columns(rpe), mixed.OfLine) }
+
+// Next returns where the next set at an RPE lies, on another day.
+func (l *Line) Next(rpe float64) mixed.Mixture { return l.fit.At(l.columns(rpe), mixed.OfValue) }
+
+// PerRPE returns the change of speed per RPE point.
+func (l *Line) PerRPE() mixed.Mixture { return l.fit.Coefficient(1) }
+
+// Spread returns the middle of what the SD of sets around their day's line,
+// and of days around the line, may be. False for days where they cannot be
+// told: one day, or one set a day.
+func (l *Line) Spread(level float64) (scatter, days float64, ok bool) {
+	scatter, _, _ = l.fit.Scatter(level)
+	days, _, _ = l.fit.DaySD(level)
+	return scatter, days, l.Days > 1 && l.Days < len(l.RPE)
+}
+
+// Step returns the coefficient of one more column, x a set: how speed at the
+// same RPE changes with x. The error is [mixed.ErrTooFew].
+func (l *Line) Step(x []float64) (mixed.Mixture, error) {
+	d := l.data
+	d.Columns = append(slices.Clone(d.Columns), mixed.Column{X: x})
+	f, err := mixed.New(d)
+	if err != nil {
+		return nil, err
+	}
+	return f.Coefficient(len(d.Columns) - 1), nil
+}
+
+// Reaches returns the RPE at which the line comes down to a speed known as
+// mean and SD, with its interval; it may lie above 10. It returns false where
+// no finite interval exists.
+func (l *Line) Reaches(speed, sd, level float64) (v, lo, hi float64, ok bool) {
+	// The column of calls of 10 has no part in where the line goes.
+	base, per := make([]float64, len(l.data.Columns)), make([]float64, len(l.data.Columns))
+	base[0], base[1], per[1] = 1, -8, 1
+	return l.fit.Crossing(base, per, speed, sd, -10, 40, level, mixed.OfLine)
+}
+
+const (
+	// Before any set a lifter calls RPE 8 ± 1, worth callsWorth sets: most
+	// working sets of the sport lie at 7 to 9 (common practice, no source).
+	callsMean, callsSD, callsWorth = 8, 1, 2
+	step                           = 0.5 // calls are made in half points
+	steps                          = (10-Lowest)/step + 1
+	// parts is how many normal distributions stand for the next set's speed
+	// where its density is asked often.
+	parts = 24
+)
+
+// Backwards returns the RPE the lifter would call a set of each speed: the
+// middle, read between half points, and the range of calls. Turning the line
+// round would give calls of 12 or 4 for speeds a little off; so each RPE is
+// weighed by how well it explains the speed and by how often this lifter calls
+// it. Calls end at 10.
+func (l *Line) Backwards(speeds []float64, level float64) (v, lo, hi []float64) {
+	weight := l.calls()
+	var at [steps]mixed.Mixture
+	for i := range at {
+		at[i] = l.Next(Lowest + step*float64(i)).Coarse(parts)
+	}
+	for _, s := range speeds {
+		var post [steps]float64
+		for i := range at {
+			post[i] = weight[i] * at[i].Density(s)
+		}
+		m, a, b := middle(post[:], level)
+		v, lo, hi = append(v, m), append(lo, a), append(hi, b)
+	}
+	return v, lo, hi
+}
+
+// calls is how often the lifter calls each RPE: normal with the mean and SD of
+// their calls, shrunk to what is usual.
+func (l *Line) calls() (weight [steps]float64) {
+	n := float64(len(l.RPE))
+	mean := float64(callsMean * callsWorth)
+	for _, r := range l.RPE {
+		mean += r
+	}
+	mean /= n + callsWorth
+	ss := float64(callsSD * callsSD * callsWorth)
+	for _, r := range l.RPE {
+		ss += (r - mean) * (r - mean)
+	}
+	sd := math.Max(math.Sqrt(ss/(n+callsWorth)), 0.7)
+	for i := range weight {
+		z := (Lowest + step*float64(i) - mean) / sd
+		weight[i] = math.Exp(-z * z / 2)
+	}
+	return weight
+}
+
+// middle returns the median of a density on the called RPE, read between calls
+// as if each stood for the half point around it, and the range of calls with
+// at most half of 1 − level beyond either end.
+func middle(density []float64, level float64) (m, lo, hi float64) {
+	var total float64
+	for _, d := range density {
+		total += d
+	}
+	call := func(p float64) (i int, within float64) {
+		var sum float64
+		for i, d := range density {
+			if d > 0 && sum+d >= p*total {
+				return i, (p*total - sum) / d
+			}
+			sum += d
+		}
+		return len(density) - 1, 1
+	}
+	i, within := call(0.5)
+	m = math.Min(Lowest+step*(float64(i)-0.5+within), 10)
+	l, _ := call((1 - level) / 2)
+	h, _ := call((1 + level) / 2)
+	return m, Lowest + step*float64(l), Lowest + step*float64(h)
+}

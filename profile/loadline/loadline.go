@@ -1,0 +1,292 @@
+// Package loadline is the load-velocity line of one lifter: the speed of the
+// fastest rep over load, with whole days above or below the line, and with the
+// line turning as the lifter's strength changes.
+//
+//	speed = a + b·load + c·weeks·load + day effect + scatter
+//
+// Weeks are counted back from the latest day, so a and b describe the lifter
+// now. Strength turns the line and leaves the speed at no load alone: were it
+// to shift the line, slopes over a season would come out wrong.
+package loadline
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"repsift/clean/robust"
+	"repsift/profile/mixed"
+)
+
+const (
+	// turnPriorSD is what the speed at a middling load changes in a week, m/s,
+	// before any data: a 1RM that grows by half a percent a week does about
+	// that. Common practice, no source.
+	turnPriorSD = 0.005
+	// scatterPrior, worth one point, keeps the scatter off zero where speeds
+	// rounded to 0.01 m/s agree exactly; m/s, see package effort.
+	scatterPrior, scatterPriorDF = 0.035, 1
+
+	// NeedPoints loads × days, NeedDays days and loads NeedSpan times apart
+	// make a line.
+	NeedPoints, NeedDays = 8, 3
+	NeedSpan             = 1.2
+	// NeedCurve points are asked for before a bend is looked for.
+	NeedCurve = 20
+	// needUneven points are asked for before scatter is compared over loads.
+	needUneven = 30
+	// slowest is the least speed that scatter is scaled with, m/s.
+	slowest = 0.15
+)
+
+// Points is what a line is fitted to: a value each for each load of each day,
+// in the order of days.
+type Points struct {
+	Load, Speed []float64 // kg, m/s
+	Day         []int     // number of the day, 0, 1, …
+	WeeksAgo    []float64 // before the latest day, 0 or less: −1 is a week before
+}
+
+// Line is a fitted line.
+type Line struct {
+	Points
+	Days   int
+	Centre float64 // mean of the loads, kg
+	Lo, Hi float64 // lightest and heaviest load
+
+	// DaySD and Scatter are REML estimates, m/s.
+	DaySD, Scatter float64
+	// Uneven is the probability by chance of a scatter that grows so with
+	// speed; NaN where there are too few points. Weighted says that fast
+	// points count less.
+	Uneven   float64
+	Weighted bool
+
+	data mixed.Data
+	fit  *mixed.Fit
+}
+
+// ErrTooFew says that the points do not make a line.
+var ErrTooFew = errors.New("too few points, days or different loads")
+
+// New fits the line. The error is [ErrTooFew].
+//
+// Coverage of nominal 95 % intervals is in the doc of package calibrate.
+func New(p Points) (*Line, error) {
+	l := &Line{Points: p, Uneven: math.NaN()}
+	n := len(p.Load)
+	if n < NeedPoints {
+		return nil, ErrTooFew
+	}
+	one, load, turn := make([]float64, n), make([]float64, n), make([]float64, n)
+	l.Lo, l.Hi = slices.Min(p.Load), slices.Max(p.Load)
+	for i, kg := range p.Load {
+		l.Centre += kg / float64(n)
+		l.Days = max(l.Days, p.Day[i]+1)
+	}
+	if l.Days < NeedDays || l.Hi < NeedSpan*l.Lo {
+		return nil, ErrTooFew
+	}
+	for i, kg := range p.Load {
+		one[i], load[i], turn[i] = 1, kg-l.Centre, p.WeeksAgo[i]*kg/l.Centre
+	}
+	l.data = mixed.Data{Y: p.Speed, Day: p.Day, PriorDF: scatterPriorDF, PriorSD: scatterPrior,
+		Columns: []mixed.Column{{X: one}, {X: load}, {X: turn, SD: turnPriorSD}}}
+	l.weigh()
+	f, err := mixed.New(l.data)
+	if err != nil {
+		return nil, ErrTooFew
+	}
+	l.fit = f
+	l.DaySD, l.Scatter, err = mixed.REML(l.data)
+	return l, err
+}
+
+// weigh tests whether fast reps scatter more than slow ones and, where they
+// seem to, lets each count in proportion to 1/speed², as published errors in
+// percent are much alike over loads (Orange et al. 2020, J Strength Cond Res
+// 34:728–737, squat: 3.9 to 7.9 % from 40 to 90 % of 1RM). The test is
+// Koenker's (1981, J Econometrics 17:107–112) studentised form of Breusch and
+// Pagan's: n·R² of squared residuals on fitted speed against χ² with 1 degree
+// of freedom, residuals taken within days.
+func (l *Line) weigh() {
+	if len(l.Load) < needUneven {
+		return
+	}
+	x, y := within(l.data.Columns[1].X, l.Day), within(l.Speed, l.Day)
+	line, err := robust.LeastSquares(x, y, nil)
+	if err != nil {
+		return
+	}
+	sq, fitted := make([]float64, len(x)), make([]float64, len(x))
+	mean := 0.0
+	for _, v := range l.Speed {
+		mean += v / float64(len(x))
+	}
+	for i := range x {
+		r := y[i] - line.At(x[i])
+		sq[i] = r * r
+		fitted[i] = mean + line.Slope*l.data.Columns[1].X[i]
+	}
+	aux, err := robust.LeastSquares(fitted, sq, nil)
+	if err != nil {
+		return
+	}
+	l.Uneven = distuv.ChiSquared{K: 1}.Survival(float64(len(x)) * aux.R2)
+	if l.Uneven > 0.05 || aux.Slope < 0 {
+		return
+	}
+	l.Weighted = true
+	l.data.Weight = make([]float64, len(x))
+	for i, f := range fitted {
+		// Weight 1 is the scatter at the mean speed.
+		l.data.Weight[i] = math.Pow(math.Max(mean, slowest)/math.Max(f, slowest), 2)
+	}
+}
+
+// within takes the mean of its day off each value.
+func within(x []float64, day []int) []float64 {
+	sum, n := make([]float64, len(x)), make([]float64, len(x))
+	for i, d := range day {
+		sum[d] += x[i]
+		n[d]++
+	}
+	out := make([]float64, len(x))
+	for i, d := range day {
+		out[i] = x[i] - sum[d]/n[d]
+	}
+	return out
+}
+
+// columns returns the column values at a load, weeks from the latest day.
+func (l *Line) columns(kg, weeks float64) []float64 {
+	return []float64{1, kg - l.Centre, weeks * kg / l.Centre}
+}
+
+// Mean returns where the line lies at a load, on the latest day.
+func (l *Line) Mean(kg float64) mixed.Mixture { return l.fit.At(l.columns(kg, 0), mixed.OfLine) }
+
+// Next returns where the fastest rep of a load lies on the next day.
+func (l *Line) Next(kg float64) mixed.Mixture {
+	c, weight := l.columns(kg, 0), 1.0
+	if l.Weighted {
+		mean := 0.0
+		for _, v := range l.Speed {
+			mean += v / float64(len(l.Speed))
+		}
+		here := l.fit.At(c, mixed.OfLine).Mean()
+		weight = math.Pow(math.Max(mean, slowest)/math.Max(here, slowest), 2)
+	}
+	return l.fit.AtWeight(c, mixed.OfValue, weight)
+}
+
+// Slope returns the change of speed per kg.
+func (l *Line) Slope() mixed.Mixture { return l.fit.Coefficient(1) }
+
+// Turn returns the change of speed in a week at the load Centre.
+func (l *Line) Turn() mixed.Mixture { return l.fit.Coefficient(2) }
+
+// DaySDRange returns the interval of the SD of days.
+func (l *Line) DaySDRange(level float64) (lo, hi float64) {
+	_, lo, hi = l.fit.DaySD(level)
+	return lo, hi
+}
+
+// Crossing returns the load at which the line meets a speed known as mean and
+// SD, with its interval; false where no finite one exists.
+func (l *Line) Crossing(speed, sd, level float64) (v, lo, hi float64, ok bool) {
+	return l.fit.Crossing([]float64{1, -l.Centre, 0}, []float64{0, 1, 0}, speed, sd, 0, 4*l.Hi, level, mixed.OfLine)
+}
+
+// Curvature returns the quadratic term, m/s per kg², of a bent line through
+// the same points. The error is [ErrTooFew].
+func (l *Line) Curvature() (mixed.Mixture, error) {
+	if len(l.Load) < NeedCurve {
+		return nil, ErrTooFew
+	}
+	d := l.data
+	sq := make([]float64, len(l.Load))
+	for i, x := range d.Columns[1].X {
+		sq[i] = x * x
+	}
+	d.Columns = append(slices.Clone(d.Columns), mixed.Column{X: sq})
+	f, err := mixed.New(d)
+	if err != nil {
+		return nil, ErrTooFew
+	}
+	return f.Coefficient(3), nil
+}
+
+// Step returns how much faster points with x 1 are than those with x 0 at the
+// same load, on one line for both, given that before any data the step is 0
+// give or take priorSD. Days that both have are one. It needs no line of
+// either: only that loads differ.
+func Step(p Points, x []float64, priorSD float64) (mixed.Mixture, error) {
+	n := len(p.Load)
+	centre := 0.0
+	for _, kg := range p.Load {
+		centre += kg / float64(n)
+	}
+	cols := []mixed.Column{{}, {}, {SD: turnPriorSD}, {X: x, SD: priorSD}}
+	for i, kg := range p.Load {
+		cols[0].X = append(cols[0].X, 1)
+		cols[1].X = append(cols[1].X, kg-centre)
+		cols[2].X = append(cols[2].X, p.WeeksAgo[i]*kg/centre)
+	}
+	f, err := mixed.New(mixed.Data{Y: p.Speed, Day: p.Day, Columns: cols, PriorDF: scatterPriorDF, PriorSD: scatterPrior})
+	if err != nil {
+		return nil, err
+	}
+	return f.Coefficient(3), nil
+}
+
+// DayLoad is the load at which the line of one day meets a speed.
+type DayLoad struct {
+	First  int // first point of the day
+	Points int
+	Kg, SD float64
+}
+
+// DayLoads returns, for each day, the load at which that day's line meets a
+// speed known as mean and SD: the line shifted to the day as far as the day's
+// points warrant. SDs by the delta method. Days whose line does not fall are
+// left out.
+func (l *Line) DayLoads(speed, sd float64) []DayLoad {
+	mean, cov := l.fit.Moments()
+	var out []DayLoad
+	dv, sv := l.DaySD*l.DaySD, math.Max(l.Scatter*l.Scatter, 1e-6)
+	for i := 0; i < len(l.Load); {
+		j := i
+		var m, r float64
+		for ; j < len(l.Load) && l.Day[j] == l.Day[i]; j++ {
+			w := 1.0
+			if l.Weighted {
+				w = l.data.Weight[j]
+			}
+			fit := 0.0
+			for k, c := range l.data.Columns {
+				fit += mean[k] * c.X[j]
+			}
+			m += w
+			r += w * (l.Speed[j] - fit)
+		}
+		u, uVar := dv*r/(sv+m*dv), dv*sv/(sv+m*dv)
+		// The line of the day: its height at no load and its fall per kg.
+		fall := mean[1] + mean[2]*l.WeeksAgo[i]/l.Centre
+		if fall < 0 {
+			kg := (speed - u - mean[0] + mean[1]*l.Centre) / fall
+			c := l.columns(kg, l.WeeksAgo[i])
+			v := sd*sd + uVar
+			for p := range c {
+				for q := range c {
+					v += c[p] * c[q] * cov[p*len(c)+q]
+				}
+			}
+			out = append(out, DayLoad{First: i, Points: j - i, Kg: kg, SD: math.Sqrt(v) / -fall})
+		}
+		i = j
+	}
+	return out
+}
