@@ -187,20 +187,28 @@ func share(sample []byte, enc encoding.Encoding, scripts []*unicode.RangeTable) 
 	if err != nil {
 		return 0
 	}
-	all, in := 0, 0
+	all, in, glued := 0, 0, 0
+	before := ' '
 	for _, r := range string(text) {
 		switch {
 		case r == utf8.RuneError:
 			return 0
 		case r < utf8.RuneSelf:
+			if unicode.IsLetter(r) && before >= utf8.RuneSelf {
+				glued++
+			}
 		case unicode.In(r, scripts...):
 			in++
 			all++
+			if unicode.IsLetter(before) && before < utf8.RuneSelf {
+				glued++
+			}
 		case unicode.IsLetter(r):
 			all++
 		}
+		before = r
 	}
-	if all == 0 {
+	if all == 0 || glued*3 > in { // Latin words with accents look like both scripts in one word
 		return 0
 	}
 	return float64(in) / float64(all)

@@ -9,6 +9,7 @@ type head struct {
 	headings []int // ascending; none: a table without headings
 	units    int   // -1: none
 	data     int   // first data row; len(rows): none
+	texts    bool  // recognised among texts alone
 }
 
 // ahead is how many rows below a row are looked at to learn what its columns
@@ -48,7 +49,7 @@ func (v *view) headingLike(i int, c *columns) bool {
 	if typed == 0 && texts > 0 {
 		return true
 	}
-	if typed == 0 || l.texts == 0 && !v.running(i) {
+	if typed == 0 || l.texts == 0 && l.first == 0 {
 		return false
 	}
 	if v.running(i) {
@@ -93,14 +94,17 @@ func (v *view) typedHead(i int, c *columns) (head, bool) {
 		return head{}, false
 	}
 	d := i + 1
-	for d < len(v.rows) && d-i < 4 && v.headingLike(d, c) && !v.gap(d) {
+	for d < len(v.rows) && d-i < 4 && v.headingLike(d, c) && !v.gap(d) && !v.label(d) {
+		if r := &v.rows[d]; r.typed > 0 && v.rows[d-1].count*10 >= r.count*6 {
+			break // numbers that count on, but below headings: data
+		}
 		d++
 	}
 	h := head{units: -1, data: d}
 	if d == len(v.rows) {
 		return head{}, false
 	}
-	if _, typed := c.against(&v.rows[d]); typed == 0 && v.rows[d].count < 2 && v.wide > 1 {
+	if _, typed := c.against(&v.rows[d]); typed == 0 && v.rows[d].count < 2 && v.wide > 1 && !v.label(d) {
 		return head{}, false
 	}
 	top := d - 1
@@ -117,6 +121,13 @@ func (v *view) typedHead(i int, c *columns) (head, bool) {
 		return head{}, false
 	}
 	return h, v.covers(h, c)
+}
+
+// label reports whether a row is one text in the first column: the name of the
+// rows below it.
+func (v *view) label(i int) bool {
+	l := &v.rows[i]
+	return l.count == 1 && l.texts == 1 && l.first == v.left && v.wide > 2
 }
 
 // covers reports whether half of the columns of numbers and dates have a
@@ -198,17 +209,17 @@ func (v *view) textHead(i int) (head, bool) {
 	case n > 1 && v.headingBelow(i+1, i+n+1):
 		return head{}, false // preamble
 	case n == 1:
-		return head{headings: []int{i}, units: -1, data: i + 1}, true
+		return head{headings: []int{i}, units: -1, data: i + 1, texts: true}, true
 	}
 	for _, t := range v.cells(i) {
 		if look := cell.OfText(t); look == cell.Prose || look == cell.Odd {
-			return head{units: -1, data: i}, true
+			return head{units: -1, data: i, texts: true}, true
 		}
 	}
 	if !v.distinct(i) && n > 2 && l.count > 1 && v.repeatsColumn(i, n) || l.count*10 < most*6 {
-		return head{units: -1, data: i}, true
+		return head{units: -1, data: i, texts: true}, true
 	}
-	return head{headings: []int{i}, units: -1, data: i + 1}, true
+	return head{headings: []int{i}, units: -1, data: i + 1, texts: true}, true
 }
 
 // alikeText reports whether a row fills the columns of a row of texts.
@@ -255,6 +266,9 @@ func (v *view) headless(i int) (head, bool) {
 	if l.typed == 0 || l.count == 1 && v.wide > 1 || l.flags&(broken|comment) != 0 {
 		return head{}, false
 	}
+	if strong, maybe := v.total(i); strong || maybe {
+		return head{}, false
+	}
 	h := head{units: -1, data: i}
 	if len(v.rows) == 1 {
 		return h, true
@@ -270,6 +284,11 @@ func (v *view) narrow(i int, h head) bool {
 		return false
 	}
 	d := &v.rows[h.data]
+	for _, k := range h.headings {
+		if v.rows[k].count > 2 {
+			return false
+		}
+	}
 	if d.count > 2 || v.wide <= 2 || kindOf(d.look(d.first)) != text {
 		return false
 	}

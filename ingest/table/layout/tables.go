@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"math"
 	"strings"
 
 	"repsift/ingest/table/cell"
@@ -83,6 +84,9 @@ func (v *view) footEnd(from, to int) int {
 // body follows the data of a table to its end.
 func (v *view) body(start int, h head) found {
 	t := found{head: h, start: start, next: h.data, last: -1, columns: &columns{}}
+	for _, k := range h.headings {
+		t.columns.named = max(t.columns.named, v.rows[k].last+1)
+	}
 	pending := 0 // rows since the last data row that may be a footer
 	var held []int
 	for j := h.data; j < len(v.rows); j++ {
@@ -98,28 +102,28 @@ func (v *view) body(start int, h head) found {
 			j += n - 1
 			continue
 		}
+		if v.isLabel(j, t.columns) && (t.columns.rows == 0 || v.resumes(j, &t)) {
+			held = append(held, j)
+			t.labels = append(t.labels, j)
+			continue
+		}
 		fits := t.columns.rows == 0 || t.columns.fits(l)
 		if t.columns.rows > 0 && (!fits || v.gap(j)) {
-			if g, ok := v.head(j); ok && v.starts(g, &t, fits) {
+			if g, ok := v.head(j); ok && v.starts(j, g, &t, fits) {
 				break
 			}
 		}
+		fits = fits || t.columns.young(l)
 		strong, maybe := v.total(j)
-		sum := strong && (float64(l.count) < t.columns.mean() || !v.resumes(j, &t)) || maybe && !v.resumes(j, &t)
+		few := float64(l.count) < t.columns.mean()
 		switch {
 		case t.columns.rows == 0:
-		case sum:
+		case strong && (few || !v.resumes(j, &t)), maybe && few && !v.resumes(j, &t):
 			held = append(held, j)
 			pending++
 			continue
-		case !fits:
-			if !v.resumes(j, &t) {
-				pending = len(v.rows)
-			} else if l.count == 1 && t.columns.mean() > 2 && l.typed == 0 {
-				held = append(held, j)
-				t.labels = append(t.labels, j)
-				continue
-			}
+		case !fits && !v.resumes(j, &t):
+			pending = len(v.rows)
 		}
 		if pending == len(v.rows) {
 			break
@@ -136,12 +140,26 @@ func (v *view) body(start int, h head) found {
 	return t
 }
 
-// starts reports whether a head found inside a table is another table.
-func (v *view) starts(g head, t *found, fits bool) bool {
-	if len(g.headings) == 0 {
-		return !fits
+// isLabel reports whether a row names the rows below it. Shorthand in a column
+// of texts is data.
+func (v *view) isLabel(j int, c *columns) bool {
+	l := &v.rows[j]
+	return v.label(j) && (l.look(l.first) != cell.Mixed || c.kind(l.first) != text)
+}
+
+// starts reports whether a head found inside a table is another table. Without
+// blank rows before it, it has to differ clearly.
+func (v *view) starts(j int, g head, t *found, fits bool) bool {
+	l := &v.rows[j]
+	switch {
+	case len(g.headings) == 0:
+		return !fits && v.gap(j) && !v.resumes(j, t)
+	case v.gap(j):
+		return len(t.headings) == 0 || v.rows[g.headings[0]].hash != v.rows[t.headings[0]].hash || !fits
+	case g.texts, t.columns.young(l) && l.count <= 2:
+		return math.Abs(float64(l.count)-t.columns.mean()) >= 2
 	}
-	return len(t.headings) == 0 || v.rows[g.headings[0]].hash != v.rows[t.headings[0]].hash || !fits
+	return true
 }
 
 // headingAgain returns how many rows at j are the table's headings once more.
@@ -203,7 +221,7 @@ func (v *view) resumes(j int, t *found) bool {
 		if v.headingAgain(k, t.head) > 0 {
 			return false
 		}
-		if strong, maybe := v.total(k); t.columns.fits(&v.rows[k]) && !strong && !maybe {
+		if strong, _ := v.total(k); t.columns.fits(&v.rows[k]) && !strong {
 			return true
 		}
 		if h, ok := v.head(k); ok && len(h.headings) > 0 {
@@ -218,6 +236,11 @@ func (v *view) region(t *found) cell.Region {
 	var r cell.Region
 	first, last := v.extent(t)
 	r.FirstCol, r.LastCol = v.span.first+first, v.span.first+last
+	lone := v.loneSign(t) // a comment sign in a cell of its own is no heading
+	if lone {
+		last--
+		r.LastCol--
+	}
 	r.Headings = make([]string, last-first+1)
 	for i, h := range t.headings {
 		r.HeadingRows = append(r.HeadingRows, v.rows[h].line)
@@ -225,7 +248,11 @@ func (v *view) region(t *found) cell.Region {
 		if i+1 < len(t.headings) {
 			below = t.headings[i+1]
 		}
-		v.name(r.Headings, h, first, below)
+		if lone {
+			v.name(r.Headings, h, first+1, -1)
+		} else {
+			v.name(r.Headings, h, first, below)
+		}
 	}
 	if t.units >= 0 {
 		r.UnitsRow = v.rows[t.units].line
@@ -274,6 +301,17 @@ func (v *view) name(headings []string, row, first int, below int) {
 			headings[c] += " " + t
 		}
 	}
+}
+
+// loneSign reports whether the only heading row begins with a comment sign in a
+// cell of its own, so that it has one cell more than the data.
+func (v *view) loneSign(t *found) bool {
+	if len(t.headings) != 1 || t.columns.rows == 0 {
+		return false
+	}
+	l := &v.rows[t.headings[0]]
+	sign := strings.TrimSpace(v.text(t.headings[0], l.first))
+	return (sign == "#" || sign == "%") && l.last > l.first && (l.last >= len(t.columns.counts) || t.columns.counts[l.last] == [4]int{})
 }
 
 // extent returns the first and last column of a table in the view. Columns

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -13,6 +14,7 @@ type view struct {
 	span
 	rows []line
 	wide int // cells of the fullest row
+	left int // first column that any row fills
 }
 
 // line is a row within a view.
@@ -54,6 +56,9 @@ func (g *grid) view(s span) *view {
 		if l.count > 0 {
 			v.rows = append(v.rows, l)
 			v.wide = max(v.wide, l.count)
+			if len(v.rows) == 1 || l.first < v.left {
+				v.left = l.first
+			}
 		}
 	}
 	return v
@@ -136,6 +141,7 @@ type columns struct {
 	counts [][4]int // by kind, a column
 	rows   int
 	filled int // cells of all rows
+	named  int // columns up to the last that has a heading
 }
 
 func (c *columns) add(l *line) {
@@ -174,7 +180,7 @@ func (c *columns) kind(col int) kind {
 
 // used reports whether a column holds anything.
 func (c *columns) used(col int) bool {
-	return col < len(c.counts) && c.counts[col] != [4]int{}
+	return col < c.named || col < len(c.counts) && c.counts[col] != [4]int{}
 }
 
 // mean returns the usual number of cells of a row.
@@ -220,6 +226,12 @@ func (c *columns) fits(l *line) bool {
 	return l.count >= 2 && float64(l.count) >= mean/3
 }
 
+// young reports whether too few rows are known to say that a row of about as
+// many cells does not fit.
+func (c *columns) young(l *line) bool {
+	return c.rows < 3 && l.count > 1 && math.Abs(float64(l.count)-c.mean()) < 1
+}
+
 // total reports whether a row begins with the word of a total.
 func (v *view) total(i int) (strong, maybe bool) {
 	l := &v.rows[i]
@@ -250,7 +262,7 @@ func (v *view) running(i int) bool {
 		prev = x
 		n++
 	}
-	return n >= 3 || n == 2 && (prev == 2 || prev > 1900 && prev < 2100)
+	return n >= 3 || n == 2 && prev > 1900 && prev < 2100
 }
 
 // distinct reports whether the row's texts differ from each other.

@@ -118,6 +118,7 @@ func (b *blocks) cut(final bool) int {
 	}
 	// Where quotes are, rows have to be looked at one by one.
 	s := b.d.Scan(string(b.buf), b.line)
+	s.bounds = true
 	var row cell.Row
 	for {
 		start := s.pos

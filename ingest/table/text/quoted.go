@@ -158,6 +158,9 @@ func skipBlanks(text string, i int) int {
 // pad returns the first position at or after i that is no blank, unless a
 // delimiter of blanks stands before it.
 func (s *Scanner) pad(text string, i int) int {
+	if i < len(text) && text[i] != ' ' && text[i] != '\t' {
+		return i
+	}
 	for i < len(text) && (text[i] == ' ' || text[i] == '\t') && !s.delimits(text, i) {
 		i++
 	}
@@ -175,15 +178,25 @@ func (s *Scanner) field(r *reading, text string, i int, c closing) int {
 			return len(text)
 		}
 	}
-	end := i
-	for end < len(text) && !isBreak(text[end]) && !s.delimits(text, end) {
-		end++
-	}
+	end := s.cellEnd(text, i)
 	if strings.IndexByte(text[i:end], s.d.Quote) >= 0 {
 		r.stray = true
 	}
 	r.cells = append(r.cells, textCell(text[i:end]))
 	return end
+}
+
+// cellEnd returns where the next delimiter or line end stands.
+func (s *Scanner) cellEnd(text string, i int) int {
+	if len(s.d.Delimiter) == 1 && s.d.Blanks == 0 {
+		for b := s.d.Delimiter[0]; i < len(text) && text[i] != b && !isBreak(text[i]); i++ {
+		}
+		return i
+	}
+	for i < len(text) && !isBreak(text[i]) && !s.delimits(text, i) {
+		i++
+	}
+	return i
 }
 
 // inQuotes reads the quoted cell whose quote opens at open.
@@ -255,9 +268,7 @@ func (s *Scanner) ends(text string, i int, c closing) bool {
 // written up to the next delimiter or line end.
 func (s *Scanner) literal(r *reading, text string, open, i int) (end int, ok bool) {
 	from := i
-	for i < len(text) && !isBreak(text[i]) && !s.delimits(text, i) {
-		i++
-	}
+	i = s.cellEnd(text, i)
 	value := text[open:i]
 	if cell.IsBlank(text[from:i]) {
 		value = s.unescape(text[open+1 : from-1])

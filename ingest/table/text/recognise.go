@@ -148,7 +148,7 @@ var usual = []delimiter{
 	{",", 0, 1}, {";", 0, 1}, {"\t", 0, 1}, {"|", 0, 1},
 	{"||", 0, 0.97}, {"::", 0, 0.9}, {"\x01", 0, 1}, {"\x1e", 0, 1}, {"\x1f", 0, 1},
 	{"^", 0, 0.95}, {"~", 0, 0.95}, {"¦", 0, 0.95}, {"§", 0, 0.9}, {"#", 0, 0.75}, {"$", 0, 0.7}, {"&", 0, 0.75},
-	{"!", 0, 0.7}, {"*", 0, 0.7}, {"%", 0, 0.7}, {"@", 0, 0.6}, {"=", 0, 0.65}, {":", 0, 0.7}, {" ", 0, 0.68}, {"", 2, 0.72}, {"", 1, 0.7},
+	{"!", 0, 0.7}, {"*", 0, 0.7}, {"%", 0, 0.7}, {"@", 0, 0.6}, {"=", 0, 0.65}, {":", 0, 0.7}, {" ", 0, 0.705}, {"", 2, 0.72}, {"", 1, 0.7},
 }
 
 // candidates returns the dialects that a text may have.
@@ -157,7 +157,7 @@ func candidates(body string, known Declared) []Dialect {
 	switch known.Delimiter {
 	case "":
 		for _, u := range usual {
-			if u.blanks > 0 && strings.Contains(body, " ") || u.text != "" && strings.Contains(body, u.text) {
+			if u.blanks > 0 && strings.Contains(body, " ") || u.text != "" && strings.Contains(body, u.text) && !alwaysDouble(body, u.text) {
 				ds = append(ds, Dialect{Delimiter: u.text, Blanks: u.blanks})
 			}
 		}
@@ -182,6 +182,11 @@ func candidates(body string, known Declared) []Dialect {
 		}
 	}
 	return all
+}
+
+// alwaysDouble reports whether a bar or colon never stands alone.
+func alwaysDouble(body, d string) bool {
+	return (d == "|" || d == ":") && strings.Count(body, d) == 2*strings.Count(body, d+d)
 }
 
 // decimalCommas reports whether digits with a comma between them are common.

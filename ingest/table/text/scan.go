@@ -21,6 +21,7 @@ type Scanner struct {
 	cells  []cell.Cell
 	spare  []cell.Cell // of other readings of a line
 	hitEnd bool        // a quoted cell was open at the end of the text
+	bounds bool        // only where rows end is asked for: cells of rows without quotes are left out
 }
 
 // Scan returns a scanner of a block that begins at a row, with the number of
@@ -58,7 +59,9 @@ func (s *Scanner) Next(row *cell.Row) bool {
 		row.Err = tooLong(s.text[start:end])
 		s.cells = append(s.cells[:0], textCell(row.Err.Text))
 	case s.quote >= end:
-		s.cells = s.split(s.cells[:0], s.text[start:end])
+		if s.cells = s.cells[:0]; !s.bounds {
+			s.cells = s.split(s.cells, s.text[start:end])
+		}
 	default:
 		end, next = s.quoted(row, start, end, next)
 	}

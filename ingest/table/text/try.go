@@ -56,7 +56,7 @@ func try(body string, d Dialect) trial {
 	}
 	t.score = sum / float64(len(rows)) * weightOf(d)
 	if d.Delimiter == "," && d.Blanks == 0 && tornDecimals(rows, body) {
-		t.score *= 0.02
+		t.score *= 0.001
 	}
 	if d.Delimiter == ":" && tornTimes(body) {
 		t.score *= 0.1
@@ -105,13 +105,14 @@ func (t *trial) read(body string) []tried {
 		}
 		if q := t.d.Quote; q != 0 {
 			t.countQuotes(raw, q)
+			led += strings.Count(raw, t.d.Delimiter+" "+string(q))
 		}
 		widths[r.width]++
 		rows = append(rows, r)
 	}
 	t.rows = len(rows)
 	t.width = mode(widths)
-	t.lead = t.d.Blanks == 0 && t.d.Delimiter != " " && cells >= 4 && led == cells
+	t.lead = t.d.Blanks == 0 && t.d.Delimiter != " " && cells >= 4 && led >= cells
 	return rows
 }
 

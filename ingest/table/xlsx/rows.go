@@ -86,6 +86,7 @@ type rawCell struct {
 	style    int
 	kind     byte // first letter of its type; 0: a number
 	formula  bool
+	valued   bool // a value is stored, if a blank one
 	shared   bool
 }
 
@@ -237,6 +238,7 @@ func (r *reader) readCell(c *rawCell) error {
 			return nil
 		case string(r.s.name) == "v":
 			in = t == tagStart && !r.s.single
+			c.valued = true
 		case string(r.s.name) == "f":
 			c.formula = true
 		case t == tagStart && string(r.s.name) == "is" && !r.s.single:
@@ -287,7 +289,7 @@ func grow(cells []cell.Cell, n int) []cell.Cell {
 // value makes a cell of its type, style and text.
 func (r *reader) value(c *rawCell, text string) cell.Cell {
 	if c.from == c.to {
-		if c.formula && c.kind == 0 {
+		if c.formula && !(c.valued && c.kind == 's') {
 			r.notes.NoValue++
 		}
 		return cell.Cell{}

@@ -1,0 +1,440 @@
+package table
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// workbook makes a workbook and returns its bytes.
+func workbook(t testing.TB, fill func(f *excelize.File)) []byte {
+	t.Helper()
+	f := excelize.NewFile()
+	defer f.Close()
+	fill(f)
+	var b bytes.Buffer
+	if err := f.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// set writes a row of values from a cell on.
+func set(f *excelize.File, sheet, cell string, values ...any) {
+	if err := f.SetSheetRow(sheet, cell, &values); err != nil {
+		panic(err)
+	}
+}
+
+func open(t testing.TB, content []byte) *File {
+	t.Helper()
+	f, err := Open(fstest.MapFS{"a.xlsx": {Data: content}}, "a.xlsx", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+// grid returns the rows of a sheet as line: kind text | …
+func grid(t testing.TB, s *Sheet) string {
+	t.Helper()
+	var b strings.Builder
+	for row, err := range s.Rows() {
+		if err != nil {
+			t.Fatal(err)
+		}
+		fmt.Fprintf(&b, "%d:", row.Line)
+		for _, c := range row.Cells {
+			fmt.Fprintf(&b, " %s %q", c.Kind, c.Text)
+			if c.Kind == Number || c.Kind == Date {
+				fmt.Fprintf(&b, " %v", c.Num)
+			}
+			if c.Merged {
+				b.WriteString(" merged")
+			}
+		}
+		b.WriteString("\n")
+	}
+	return b.String()
+}
+
+func TestWorkbookKinds(t *testing.T) {
+	f := open(t, workbook(t, func(f *excelize.File) {
+		set(f, "Sheet1", "A1", "text", 180, 0.41, true, "180", nil, "last")
+		f.SetCellFormula("Sheet1", "A2", "1/0")
+		f.SetCellFormula("Sheet1", "B2", "A1")
+		f.SetCellRichText("Sheet1", "C2", []excelize.RichTextRun{{Text: "low "}, {Text: "bar", Font: &excelize.Font{Bold: true}}})
+		f.SetCellValue("Sheet1", "D2", "two\nlines & <more>")
+		f.SetCellValue("Sheet1", "E2", "tab_x0009_\tx")
+	}))
+	want := `1: text "text" number "180" 180 number "0.41" 0.41 bool "TRUE" text "180" blank "" text "last"
+2: blank "" blank "" text "low bar" text "two\nlines & <more>" text "tab\t\tx"
+`
+	if got := grid(t, f.Sheets[0]); got != want {
+		t.Errorf("got\n%swant\n%s", got, want)
+	}
+	l, err := f.Sheets[0].Layout()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if said := "2 formulas have no stored value and were read as blank: open the workbook in a spreadsheet program and save it"; fmt.Sprint(l.Said) != "["+said+"]" {
+		t.Errorf("said %q", l.Said)
+	}
+}
+
+// TestDateSystems holds serials against the days that the format's standard
+// gives them: ECMA-376 part 1, 18.17.4.1. In the 1900 system serial 1 is
+// 1900-01-01 and 60 the day that never was; in the 1904 system serial 0 is
+// 1904-01-01.
+func TestDateSystems(t *testing.T) {
+	serials := []float64{1, 59, 60, 61, 11.5, 46085, 0.75, 46085.753125}
+	for _, test := range []struct {
+		date1904 bool
+		want     []string
+	}{
+		{false, []string{"1900-01-01", "1900-02-28", "1900-02-29", "1900-03-01", "1900-01-11 12:00:00", "2026-03-04", "18:00:00", "2026-03-04 18:04:30"}},
+		{true, []string{"1904-01-02", "1904-02-29", "1904-03-01", "1904-03-02", "1904-01-12 12:00:00", "2030-03-05", "18:00:00", "2030-03-05 18:04:30"}},
+	} {
+		f := open(t, workbook(t, func(f *excelize.File) {
+			if err := f.SetWorkbookProps(&excelize.WorkbookPropsOptions{Date1904: &test.date1904}); err != nil {
+				t.Fatal(err)
+			}
+			day, _ := f.NewStyle(&excelize.Style{NumFmt: 14})
+			clock, _ := f.NewStyle(&excelize.Style{NumFmt: 21})
+			moment, _ := f.NewStyle(&excelize.Style{NumFmt: 22})
+			for i, x := range serials {
+				cell := fmt.Sprintf("A%d", i+1)
+				f.SetCellFloat("Sheet1", cell, x, -1, 64)
+				style := day
+				if x < 1 {
+					style = clock
+				} else if x != math.Trunc(x) {
+					style = moment
+				}
+				f.SetCellStyle("Sheet1", cell, cell, style)
+			}
+		}))
+		s := f.Sheets[0]
+		if s.Date1904 != test.date1904 {
+			t.Errorf("Date1904 = %v", s.Date1904)
+		}
+		i := 0
+		for row, err := range s.Rows() {
+			if err != nil {
+				t.Fatal(err)
+			}
+			if c := row.Cells[0]; c.Kind != Date || c.Text != test.want[i] || c.Num != serials[i] {
+				t.Errorf("1904 %v: serial %v is %s %q %v, want %q", test.date1904, serials[i], c.Kind, c.Text, c.Num, test.want[i])
+			}
+			i++
+		}
+	}
+}
+
+func TestNumberFormats(t *testing.T) {
+	for code, want := range map[string]Kind{
+		"0.00": Number, "General": Number, `0.00" m/s"`: Number, `#,##0 "days"`: Number, "0%": Number, "0.00E+00": Number,
+		`[Red]0.0;[Blue]-0.0`: Number, `[$-407]0.0`: Number, `_-* #,##0.00\ [$€-407]_-`: Number,
+		"yyyy-mm-dd": Date, `d"."\ mmmm\ yyyy`: Date, "[$-407]dddd, d. mmmm yyyy": Date, "mmm-yy": Date,
+		"hh:mm": Date, "mm:ss.0": Date, "[h]:mm:ss": Date, "[mm]:ss.00": Date, "dd/mm/yyyy hh:mm;@": Date, "AM/PM hh:mm": Date,
+	} {
+		f := open(t, workbook(t, func(f *excelize.File) {
+			style, err := f.NewStyle(&excelize.Style{CustomNumFmt: &code})
+			if err != nil {
+				t.Fatal(err)
+			}
+			f.SetCellFloat("Sheet1", "A1", 1.5, -1, 64)
+			f.SetCellStyle("Sheet1", "A1", "A1", style)
+		}))
+		for row, err := range f.Sheets[0].Rows() {
+			if err != nil {
+				t.Fatal(err)
+			}
+			if row.Cells[0].Kind != want {
+				t.Errorf("format %q: %s %q, want %s", code, row.Cells[0].Kind, row.Cells[0].Text, want)
+			}
+		}
+	}
+}
+
+func TestWorkbookLayout(t *testing.T) {
+	f := open(t, workbook(t, func(f *excelize.File) {
+		// A table at C7 below a title, with two lines of headings, totals, a
+		// hidden row and column.
+		set(f, "Sheet1", "A1", "Training log of the harbour gym")
+		f.MergeCell("Sheet1", "A1", "H1")
+		set(f, "Sheet1", "C3", "Lifter", "Ines Duarte")
+		set(f, "Sheet1", "C6", "Lift", "Load", "Speed", nil)
+		f.MergeCell("Sheet1", "E6", "F6")
+		set(f, "Sheet1", "E7", "mean", "peak")
+		set(f, "Sheet1", "C8", "squat", 180, 0.41, 0.62)
+		set(f, "Sheet1", "D9", 182.5, 0.38, 0.60)
+		f.MergeCell("Sheet1", "C8", "C9")
+		set(f, "Sheet1", "C10", "bench press", 100, 0.35, 0.50)
+		set(f, "Sheet1", "C11", "Average", 154.2, 0.38, 0.57)
+		f.SetRowVisible("Sheet1", 9, false)
+		f.SetColVisible("Sheet1", "F", false)
+
+		// Two tables side by side.
+		f.NewSheet("Both")
+		set(f, "Both", "A1", "Rep", "Speed", nil, "Rep", "Speed")
+		set(f, "Both", "A2", 1, 0.41, nil, 1, 0.35)
+		set(f, "Both", "A3", 2, 0.38)
+		f.NewSheet("Secret")
+		set(f, "Secret", "A1", "Lifter", "Weight")
+		set(f, "Secret", "A2", "Rui Prata", 81.9)
+		f.SetSheetVisible("Secret", false)
+	}))
+	if want := `[sheet "Secret" is hidden and read all the same]`; fmt.Sprint(f.Said) != want {
+		t.Errorf("said %q", f.Said)
+	}
+	var b bytes.Buffer
+	for _, s := range f.Sheets {
+		l, err := s.Layout()
+		if err != nil {
+			t.Fatal(err)
+		}
+		fmt.Fprintln(&b, s.Name, l.Said)
+		for _, r := range l.Tables {
+			fmt.Fprintf(&b, "%s:%s preamble %v %v headings %v data %d-%d footer %v\n", ColumnName(r.FirstCol), ColumnName(r.LastCol),
+				r.PreambleRows, r.Preamble, r.HeadingRows, r.FirstData, r.LastData, r.FooterRows)
+		}
+		if err := WriteCells(&b, s, l); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want := `Sheet1 [1 row is hidden and read all the same 1 column is hidden and read all the same]
+C:F preamble [1 3] [{ Training log of the harbour gym 1 0} {Lifter Ines Duarte 3 3}] headings [6 7] data 8-10 footer [11]
+Lift,Load,Speed mean,Speed peak
+squat,180,0.41,0.62
+squat,182.5,0.38,0.6
+bench press,100,0.35,0.5
+Both []
+A:B preamble [] [] headings [1] data 2-3 footer []
+D:E preamble [] [] headings [1] data 2-2 footer []
+Rep,Speed
+1,0.41
+2,0.38
+
+Rep,Speed
+1,0.35
+Secret []
+A:B preamble [] [] headings [1] data 2-2 footer []
+Lifter,Weight
+Rui Prata,81.9
+`
+	if got := strings.ReplaceAll(b.String(), "\r\n", "\n"); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+// TestLibreOffice reads what another program writes of the same cells.
+func TestLibreOffice(t *testing.T) {
+	office, err := exec.LookPath("soffice")
+	if err != nil {
+		t.Skip("no spreadsheet program here")
+	}
+	if testing.Short() {
+		t.Skip("starts a spreadsheet program")
+	}
+	dir := t.TempDir()
+	csv := "Day;Lifter;Load;Speed;Share;Note\n2026-03-04;Ines Duarte;180;0.41;41%;\"two\nlines\"\n1904-01-01;Rui Prata;182.5;0.38;5%;=1/0\n"
+	if err := os.WriteFile(filepath.Join(dir, "a.csv"), []byte(csv), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(office, "-env:UserInstallation=file://"+dir+"/profile", "--headless", "--convert-to", "xlsx",
+		"--infilter=CSV:59,34,76,1,1/5", "--outdir", dir, filepath.Join(dir, "a.csv"))
+	cmd.WaitDelay = time.Second
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	f, err := Open(os.DirFS(dir), "a.xlsx", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := `1: text "Day" text "Lifter" text "Load" text "Speed" text "Share" text "Note"
+2: date "2026-03-04" 46085 text "Ines Duarte" number "180" 180 number "0.41" 0.41 number "0.41" 0.41 text "two\nlines"
+3: date "1904-01-01" 1462 text "Rui Prata" number "182.5" 182.5 number "0.38" 0.38 number "0.05" 0.05 error "#DIV/0!"
+`
+	if got := grid(t, f.Sheets[0]); got != want {
+		t.Errorf("got\n%swant\n%s", got, want)
+	}
+}
+
+// TestSameAsLibrary reads a sheet of random cells side by side with the
+// spreadsheet library's own reader of raw values.
+func TestSameAsLibrary(t *testing.T) {
+	content := bigBook(t, 500)
+	f := open(t, content)
+	x, err := excelize.OpenReader(bytes.NewReader(content), excelize.Options{RawCellValue: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer x.Close()
+	rows, err := x.Rows("Sheet1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for row, err := range f.Sheets[0].Rows() {
+		if err != nil || !rows.Next() {
+			t.Fatal(n, err)
+		}
+		cells, err := rows.Columns()
+		if err != nil || len(cells) != len(row.Cells) {
+			t.Fatal(n, err, len(cells), len(row.Cells))
+		}
+		for i, c := range row.Cells {
+			want := cells[i]
+			if c.Kind == Date {
+				want = fmt.Sprint(c.Num)
+				if want != cells[i] {
+					t.Errorf("row %d: serial %v, want %s", row.Line, c.Num, cells[i])
+				}
+				continue
+			}
+			if c.Text != want {
+				t.Errorf("row %d: %q, want %q", row.Line, c.Text, want)
+			}
+		}
+		n++
+	}
+	if n != 501 {
+		t.Errorf("%d rows", n)
+	}
+}
+
+// bigBook makes a workbook of n rows of ten cells.
+func bigBook(t testing.TB, n int) []byte {
+	t.Helper()
+	f := excelize.NewFile()
+	defer f.Close()
+	w, err := f.NewStreamWriter("Sheet1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	day, _ := f.NewStyle(&excelize.Style{NumFmt: 14})
+	w.SetRow("A1", []any{"Day", "Lifter", "Lift", "Load", "Set", "Rep", "Mean", "Peak", "Travel", "Note"})
+	for i := range n {
+		cell, _ := excelize.CoordinatesToCellName(1, i+2)
+		err := w.SetRow(cell, []any{excelize.Cell{StyleID: day, Value: 46000 + i/100}, fmt.Sprint("Lifter ", i%40), "squat", 100 + float64(i%90)*2.5,
+			i/5%9 + 1, i%5 + 1, float64(300+i%500) / 1000, float64(500+i%400) / 1000, 0.55, fmt.Sprint("note ", i%7)})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := f.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func BenchmarkWorkbook(b *testing.B) {
+	const size = 20000
+	content := bigBook(b, size)
+	b.Run("ours", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			n := 0
+			for _, err := range open(b, content).Sheets[0].Rows() {
+				if err != nil {
+					b.Fatal(err)
+				}
+				n++
+			}
+			if n != size+1 {
+				b.Fatal(n)
+			}
+		}
+		b.ReportMetric(float64(size)*float64(b.N)/b.Elapsed().Seconds(), "rows/s")
+	})
+	b.Run("library", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			f, err := excelize.OpenReader(bytes.NewReader(content), excelize.Options{RawCellValue: true})
+			if err != nil {
+				b.Fatal(err)
+			}
+			rows, err := f.Rows("Sheet1")
+			if err != nil {
+				b.Fatal(err)
+			}
+			for rows.Next() {
+				if _, err := rows.Columns(); err != nil {
+					b.Fatal(err)
+				}
+			}
+			f.Close()
+		}
+		b.ReportMetric(float64(size)*float64(b.N)/b.Elapsed().Seconds(), "rows/s")
+	})
+}
+
+func TestNoWorkbooks(t *testing.T) {
+	for name, want := range map[string]string{
+		"content.xml":        "a.xlsx: an OpenDocument spreadsheet (.ods); open it in a spreadsheet program and save it as .xlsx or CSV",
+		"Index/Document.iwa": "a.xlsx: a .numbers document; open it and export it as .xlsx or CSV",
+		"xl/workbook.bin":    "a.xlsx: a binary workbook (.xlsb); open it in a spreadsheet program and save it as .xlsx or CSV",
+		"word/document.xml":  "a.xlsx: a text document; save its table as CSV or .xlsx",
+		"a.csv":              "a.xlsx: a zip archive without a workbook; unpack it",
+		"xl/workbook.xml":    "a.xlsx: the workbook is damaged (xl/workbook.xml: unexpected EOF); open it in a spreadsheet program and save it again",
+	} {
+		_, err := Open(fstest.MapFS{"a.xlsx": {Data: zipOf(t, map[string]string{name: ""})}}, "a.xlsx", Options{})
+		if err == nil || err.Error() != want {
+			t.Errorf("%s: %v, want %s", name, err, want)
+		}
+	}
+}
+
+func TestDamagedSheet(t *testing.T) {
+	sheet := `<worksheet><sheetData><row r="1"><c r="A1" t="inlineStr"><is><t>Load</t></is></c></row><row r="2"><c r="A2"><v>180</v></c></row><row r="3"><c r="A3"><v>18`
+	f := open(t, zipOf(t, map[string]string{
+		"xl/workbook.xml":            `<workbook xmlns:r="x"><sheets><sheet name="Log" r:id="rId1"/></sheets></workbook>`,
+		"xl/worksheets/sheet1.xml":   sheet,
+		"xl/_rels/workbook.xml.rels": `<Relationships><Relationship Id="rId1" Type="x/worksheet" Target="worksheets/sheet1.xml"/></Relationships>`,
+	}))
+	n := 0
+	var last error
+	for _, err := range f.Sheets[0].Rows() {
+		n++
+		last = err
+	}
+	want := `a.xlsx: sheet "Log" is damaged after row 3 (unexpected EOF); open the workbook in a spreadsheet program and save it again`
+	if n != 3 || last == nil || last.Error() != want {
+		t.Errorf("%d rows, then %v", n, last)
+	}
+}
+
+func zipOf(t testing.TB, files map[string]string) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for name, content := range files {
+		w, err := z.Create(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := io.WriteString(w, content); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
