@@ -33,7 +33,7 @@ func (ts *tokens) clock() (c clock, found, ok bool) {
 			continue
 		}
 		colon := ts.mark(i+1, ':') && ts.digits(i+2, 2, 2)
-		hour := ts.at[i+1].glued && (ts.is(i+1, "h") || ts.is(i+1, "ч")) || ts.is(i+1, "uhr") || ts.is(i+1, "godz")
+		hour := (ts.at[i+1].glued || ts.digits(i+2, 2, 2)) && (ts.is(i+1, "h") || ts.is(i+1, "ч")) || ts.is(i+1, "uhr") || ts.is(i+1, "godz")
 		dotted := ts.mark(i+1, '.') && ts.digits(i+2, 2, 2) && ts.at[i+1].glued && ts.at[i+2].glued &&
 			(ts.is(i+3, "uhr") || ts.is(i-1, "kl") || ts.is(i-1, "klo") ||
 				ts.mark(i-1, '.') && ts.is(i-2, "kl") || ts.is(i-1, "ore") || ts.is(i-1, "godz") || ts.mark(i-1, '.') && ts.is(i-2, "godz"))
@@ -43,7 +43,7 @@ func (ts *tokens) clock() (c clock, found, ok bool) {
 			return ts.read(i, ':')
 		case dotted:
 			return ts.read(i, '.')
-		case hour && (ts.digits(i+2, 2, 2) && ts.at[i+2].glued || !ts.digits(i+2, 1, 18) || !ts.at[i+2].glued):
+		case hour:
 			return ts.read(i, 'h')
 		case meridiem > 0:
 			return ts.read(i, 0)
@@ -61,10 +61,18 @@ func (ts *tokens) read(i int, sign rune) (c clock, found, ok bool) {
 	i++
 	switch {
 	case sign == 'h':
+		spaced := !ts.at[i].glued
 		i++
-		if ts.digits(i, 2, 2) && ts.at[i].glued {
+		if ts.digits(i, 2, 2) && (ts.at[i].glued || spaced) {
 			minute = ts.at[i].n
 			i++
+			if ts.is(i, "min") { // 18 h 05 min 07 s
+				i++
+				if ts.digits(i, 2, 2) && ts.is(i+1, "s") {
+					second = ts.at[i].n
+					i += 2
+				}
+			}
 		}
 	case sign != 0:
 		minute = ts.at[i+1].n

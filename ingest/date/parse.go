@@ -1,12 +1,6 @@
 package date
 
-import (
-	"fmt"
-	"strings"
-	"time"
-
-	"repsift/ingest/rep"
-)
+import "repsift/ingest/rep"
 
 // Parse reads a date, with or without a time of day. Read are ISO 8601 and RFC
 // 3339 (also in compact form, as a week date, and with "_" or "-" in the clock
@@ -148,7 +142,7 @@ func (f *form) numbers(ts *tokens) string {
 			switch {
 			case n == 1 && t.glued && ts.is(i, "w") && ts.digits(i+1, 2, 2):
 				week = true
-			case w.month > 0 && month == 0 && !(w.weekday && f.weekdayFirst(ts, i)):
+			case w.month > 0 && month == 0 && !(w.weekday && n == 0 && ts.weekdayFirst(i)):
 				month, at = int(w.month), n
 			case w.weekday && !weekday && (n == 0 || n == 3 || n == 2 && month > 0):
 				weekday = true
@@ -184,19 +178,20 @@ func (f *form) numbers(ts *tokens) string {
 }
 
 // weekdayFirst reports whether token i, which names both a weekday and a month
-// ("mar": mardi, March), is the weekday: another month follows, or three
+// ("mar": mardi, March), is the weekday: another month follows, or a date in
 // numbers.
-func (f *form) weekdayFirst(ts *tokens, i int) bool {
-	numbers := 0
+func (ts *tokens) weekdayFirst(i int) bool {
+	first := -1 // number behind
 	for j := i + 1; j < ts.len; j++ {
 		if ts.at[j].kind == letters && ts.word(j).month > 0 {
 			return true
 		}
-		if ts.at[j].kind == number && !ts.at[j].used {
-			numbers++
+		if first < 0 && ts.at[j].kind == number {
+			first = j
 		}
 	}
-	return numbers >= 3
+	sign := ts.mark(first+1, '.') || ts.mark(first+1, '/') || ts.mark(first+1, '-')
+	return first > 0 && sign && ts.digits(first+2, 1, 2)
 }
 
 // compact reads YYYYMMDD, alone or with a clock behind: 20260405T101500Z,
@@ -287,6 +282,8 @@ func (f *form) arrange(n, month, at int, week bool) string {
 		return ""
 	case month == 0 && n == 0 && f.clock.OK:
 		return clockAlone
+	case month == 0 && n == 2 && f.sep != 0 && f.sep != ' ' && f.isDayMonth():
+		return noYear
 	case month == 0 && n != 3:
 		return notDate
 	case month == 0 && f.size[1] > 2:
@@ -323,6 +320,12 @@ func (f *form) arrange(n, month, at int, week bool) string {
 	return ""
 }
 
+// isDayMonth reports whether the first two numbers can be day and month.
+func (f *form) isDayMonth() bool {
+	lo, hi := min(f.n[0], f.n[1]), max(f.n[0], f.n[1])
+	return f.size[0] <= 2 && f.size[1] <= 2 && lo >= 1 && lo <= 12 && hi <= 31
+}
+
 // weekDate reads 2024-W04-5 (ISO 8601: week 1 holds the year's first Thursday,
 // day 1 is Monday).
 func (f *form) weekDate(n int) string {
@@ -342,102 +345,4 @@ func (f *form) weekDate(n int) string {
 	y, m, dd := d.Time().Date()
 	f.fixed, f.n, f.size = YearMonthDay, [3]int16{int16(y), int16(m), int16(dd)}, [3]int8{4, 2, 2}
 	return ""
-}
-
-// as returns the day in one order.
-func (f *form) as(o Order) (rep.Day, bool) {
-	y, m, d := 0, 1, 2
-	switch o {
-	case DayMonthYear:
-		y, m, d = 2, 1, 0
-	case MonthDayYear:
-		y, m, d = 2, 0, 1
-	}
-	if f.size[m] > 2 || f.size[d] > 2 || f.size[y] == 1 || f.size[y] == 3 {
-		return 0, false
-	}
-	year := int(f.n[y])
-	if f.size[y] == 2 {
-		if year += 1900; year < 1969 { // POSIX strptime, %y
-			year += 100
-		}
-	}
-	return rep.ValidDay(year, int(f.n[m]), int(f.n[d]))
-}
-
-// day returns the day in an order; for AnyOrder, or where the year stands so
-// that the order cannot hold, in the one order that fits.
-func (f *form) day(order Order) (rep.Day, []Order, string) {
-	if f.unix {
-		return f.day0, nil, ""
-	}
-	if f.fixed != AnyOrder {
-		order = f.fixed
-	}
-	if order != AnyOrder && !(order == YearMonthDay && f.size[2] == 4) {
-		d, ok := f.as(order)
-		if !ok {
-			return 0, nil, f.misfit(order)
-		}
-		return d, nil, ""
-	}
-	var fits []Order
-	same := true
-	var days [4]rep.Day
-	for o := DayMonthYear; o <= YearMonthDay; o++ {
-		d, ok := f.as(o)
-		if !ok || o == YearMonthDay && fits != nil && !f.yearFirst() {
-			continue
-		}
-		days[o] = d
-		same = same && (fits == nil || d == days[fits[0]])
-		fits = append(fits, o)
-	}
-	switch {
-	case fits == nil:
-		return 0, nil, noDay
-	case same || f.sep == '.' && fits[0] == DayMonthYear:
-		return days[fits[0]], nil, ""
-	}
-	return 0, fits, twoReadings
-}
-
-// yearFirst reports whether a date that could end in a year of two digits may
-// begin with one: only with dashes or blanks between (see Evidence.Orders).
-func (f *form) yearFirst() bool { return f.sep != '.' && f.sep != '/' }
-
-// misfit says what is wrong with a date that does not fit its order.
-func (f *form) misfit(order Order) string {
-	if f.fixed == AnyOrder {
-		for o := DayMonthYear; o <= YearMonthDay; o++ {
-			if _, ok := f.as(o); ok {
-				return fmt.Sprintf("is no day of the calendar as %q, only as %q", order, o)
-			}
-		}
-	}
-	return noDay
-}
-
-func (f *form) ambiguous(text string, orders []Order) error {
-	var b strings.Builder
-	b.WriteString("is ")
-	for i, o := range orders {
-		if i > 0 {
-			b.WriteString(" or ")
-		}
-		d, _ := f.as(o)
-		fmt.Fprintf(&b, "%s (%s)", d.Time().Format("2 January 2006"), o)
-	}
-	b.WriteString("; declare date_order")
-	return &Error{Text: text, Problem: b.String(), Orders: orders}
-}
-
-func (f *form) stamp(day rep.Day) Stamp {
-	s := Stamp{Day: day, Clock: f.clock}
-	if f.zoned && f.clock.OK {
-		t := day.Time().Add(time.Duration(f.clock.V)*time.Millisecond - time.Duration(f.offset)*time.Minute)
-		s.Instant = rep.Some(rep.InstantOf(t))
-		s.UTC = f.offset == 0
-	}
-	return s
 }

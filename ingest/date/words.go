@@ -47,7 +47,7 @@ const weekdayNames = "monday mon tuesday tue tues wednesday wed thursday thu thu
 	" lunes lun martes mar miercoles mie jueves jue viernes vie sabado sab domingo dom" +
 	" segunda seg terca ter quarta qua quinta qui sexta sex" +
 	" lundi mardi mercredi mer jeudi jeu vendredi ven samedi sam dimanche dim" +
-	" lunedi martedi mercoledi giovedi gio venerdi domenica" +
+	" lunedi martedi mercoledi giovedi gio venerdi sabato domenica" +
 	" maandag ma dinsdag woensdag wo donderdag vrijdag vr zaterdag za zondag zo" +
 	" mandag man tirsdag tir tirs onsdag ons torsdag tor tors fredag fre lordag lor sondag son mandag tisdag tis lordag" +
 	" maanantai tiistai ti keskiviikko ke torstai to perjantai pe lauantai la sunnuntai su" +
@@ -57,7 +57,7 @@ const weekdayNames = "monday mon tuesday tue tues wednesday wed thursday thu thu
 
 // fillerWords may stand in a date and say nothing: "5 de abril de 2026 às
 // 10:15", "den 5. april 2026 kl. 10.15 Uhr", "5 апреля 2026 г.".
-const fillerWords = "de del of the den der die le la el il am um uhr at on a as alle ore kl klo o godz г года год r roku d у в w feira"
+const fillerWords = "de del of the den der die le la el il am um om uhr at on a as alle ore kl klo o godz г года год r roku d у в w feira"
 
 // ordinals may follow a number: 5th, 1er, 5º.
 const ordinals = "st nd rd th er e o a ª º ro do to"

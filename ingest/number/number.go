@@ -34,7 +34,8 @@ type Value struct {
 	Step float64
 
 	// Unit is the unit behind the number as written, "" for none; it is one
-	// that package unit knows. A duration ("1:05.2") comes out in seconds with
+	// that package unit knows, if only for one quantity ("ms" as a velocity:
+	// ask unit.ParseFor). A duration ("1:05.2") comes out in seconds with
 	// the unit "s".
 	Unit string
 

@@ -161,6 +161,9 @@ func (v *Value) behind(rest string) string {
 		return ""
 	}
 	u, ok := unit.Parse(rest)
+	for q := unit.Load; !ok && q <= unit.Time; q++ {
+		u, ok = unit.ParseFor(q, rest) // a unit to who knows the column
+	}
 	if !ok || v.Unit != "" && u.Quantity != unit.Time { // "1:05 min"
 		return notNumber
 	}

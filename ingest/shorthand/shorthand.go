@@ -12,7 +12,7 @@
 //	label    = words ":" | "#" int | int ")" | "set" int ":" .
 //
 //	product  = term { x term } .                        180x5   3x5x102.5kg   bw+10 x 8
-//	x        = "x" | "of" .
+//	x        = "x" | "of" | "by" | "for" .
 //	term     = load | count .
 //	load     = number [ unit ] | number "%" | "+" number | "-" number [ "%" ]
 //	         | "bw" [ ( "+" | "-" ) number [ unit ] ] | "bar" .

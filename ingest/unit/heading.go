@@ -9,7 +9,8 @@ import (
 // FromHeading finds a unit inside a heading and returns the heading without it
 // (blanks and separators at its end dropped too), the unit, and whether there
 // was one. Where there is none, bare is the heading, trimmed. A heading that is
-// nothing but a unit has an empty bare.
+// nothing but a unit has an empty bare; words for hours, minutes and seconds by
+// themselves head times of day and are none.
 //
 // Read are, the first that fits: a unit in brackets ("Load (lb)", "v [cm/s]",
 // "v/(m/s)"); a unit at the end behind a blank or separator, the longest that
@@ -55,11 +56,21 @@ func headingUnit(q Quantity, text string, alone bool) (Unit, bool) {
 	if !ok || u.Quantity == Count {
 		return Unit{}, false
 	}
-	if q != Any || alone && text != "#" && text != "min" && text != "Min" {
+	if q != Any {
 		return u, true
 	}
-	switch text = strings.TrimRight(text, ". "); text {
-	case "min", "Min", "MIN", "#", "h", "H", "'", "st", "ST", "M", "S", "IN", "cal", "ora", "ore", "hora", "min.", "per":
+	bracketed := strings.ContainsAny(text, "([")
+	text = strings.Trim(text, "([{<>}]). ")
+	if alone {
+		// "Hora" and "Minute" head columns of times of day, not of hours.
+		word := u.Quantity == Time && utf8.RuneCountInString(text) > 2 && !bracketed
+		if text == "#" || word { // "Set (#)"
+			return Unit{}, false
+		}
+		return u, true
+	}
+	switch text {
+	case "min", "Min", "MIN", "#", "h", "H", "'", "st", "ST", "M", "S", "IN", "cal", "ora", "ore", "hora", "uur", "hr", "hrs", "hour", "pol":
 		return Unit{}, false
 	}
 	return u, true
@@ -78,7 +89,7 @@ func bracketed(q Quantity, heading string) (string, Unit, bool) {
 			continue
 		}
 		inside := heading[open+1 : shut]
-		u, ok := headingUnit(q, inside, true)
+		u, ok := headingUnit(q, "("+inside+")", true)
 		if !ok && strings.ContainsAny(inside, " :=,") {
 			_, u, ok = trailing(q, inside) // "(in kg)", "(unit: kg)", "(bar + plates, kg)"
 		}

@@ -96,6 +96,7 @@ func blank(r rune) bool { return unicode.IsSpace(r) || r == '\u200b' || r == '\u
 // composite reads a length over a time ("cm / sec", "m s-1", "ms-1", "metres
 // per second") or over a time squared.
 func composite(t string) (Unit, bool) {
+	t = strings.Replace(t, " sekunnissa", "/s", 1) // in Finnish a case says "per"
 	over, under, ok := strings.Cut(t, "/")
 	for _, per := range []string{" per ", " pro ", " por ", " par ", " al ", " i ", " na ", " в "} {
 		if !ok {

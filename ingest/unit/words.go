@@ -10,10 +10,10 @@ var words = func() map[string]Unit {
 		texts string // blank-separated
 	}{
 		{kg, "kg kgs kilo kilos kilogram kilograms kilogramme kilogrammes kilogramm kilogramo kilogramos" +
-			" quilo quilos quilograma quilogramas chilo chili chilogrammo chilogrammi kilogramów kilogramy" +
-			" kilogrammer kilogrammaa kiloa кг килограмм килограммы килограммов"},
-		{lb, "lb lbs lbm # pound pounds pfund libra libras libbre libbra livre livres pond funt funty funtów" +
-			" фунт фунты фунтов"},
+			" quilo quilos quilograma quilogramas chilo chili chilogrammo chilogrammi kilogramów kilogramy kilograma" +
+			" kilogrammer kilogrammaa kiloa кг килограмм килограммы килограммов килограмма"},
+		{lb, "lb lbs lbm # pound pounds pfund libra libras libbre libbra livre livres pond funt funty funtów pund paunaa" +
+			" фунт фунты фунтов фунта фнт"},
 		{st, "st stone stones"},
 		{metrePerSecond, "m/s mps мс-1"},
 		{centimetrePerSecond, "cm/s"},
@@ -21,21 +21,21 @@ var words = func() map[string]Unit {
 		{footPerSecond, "ft/s fps"},
 		{inchPerSecond, "ips"},
 		{kilometrePerHour, "km/h kmh kph км/ч"},
-		{metre, "m meter meters metre metres mtr metro metros metri metr metry metrów mètre mètres metriä м метр метры метров"},
-		{centimetre, "cm cms centimeter centimeters centimetre centimetres zentimeter centímetro centímetros" +
-			" centimetro centimetri centimètre centimètres centymetr centymetry см сантиметр сантиметры сантиметров"},
+		{metre, "m meter meters metre metres mtr metro metros metri metr metry metrów metra mètre mètres metriä м метр метры метров метра"},
+		{centimetre, "cm cms centimeter centimeters centimetre centimetres zentimeter senttimetriä centímetro centímetros" +
+			" centimetro centimetri centimètre centimètres centymetr centymetry centymetra centymetrów см сантиметр сантиметры сантиметров сантиметра"},
 		{millimetre, "mm millimeter millimeters millimetre millimetres milímetro milímetros millimetro millimetri" +
-			" millimètre millimètres milimetr milimetry мм миллиметр миллиметры"},
-		{inch, `in ins inch inches " zoll pulgada pulgadas polegada polegadas pouce pouces pollice pollici cal cale cali` +
-			` tomme tommer tum tuumaa дюйм дюймы дюймов`},
-		{foot, "ft feet foot ' fuß pie pies pé pés pied pieds"},
+			" millimètre millimètres milimetr milimetry milimetrów milimetra millimetriä мм миллиметр миллиметры миллиметров миллиметра"},
+		{inch, `in inch inches " zoll pulgada pulgadas polegada polegadas pouce pouces pollice pollici cal cale cali` +
+			` tomme tommer tum tuumaa pol дюйм дюймы дюймов`},
+		{foot, "фт фут фута футов ft feet foot ' fuß fuss piedi voet fod fot jalkaa stopy stopa stóp pie pies pé pés pied pieds"},
 		{second, "s sec secs second seconds sek sekunde sekunden segundo segundos seg seconde secondes secondi" +
 			" secondo secs seconden sekunder sekund sekunda sekundy sekundę sekundet sekunti sekuntia с сек секунда секунды секунд секунду"},
 		{millisecond, "ms msec msecs millisecond milliseconds millis millisekunde millisekunden msek milisegundo" +
-			" milisegundos milliseconde millisecondes millisecondi milisekundy мс мсек миллисекунда миллисекунды"},
+			" milisegundos milissegundo milissegundos milliseconden millisekunder millisekuntia milisekund milliseconde millisecondes millisecondi milisekundy мс мсек миллисекунда миллисекунды миллисекунд"},
 		{microsecond, "µs us usec µsec microsecond microseconds mikrosekunden"},
 		{minute, "min mins minute minutes minuten minuto minutos minuti minuut minutter minuter minuty minuuttia мин минута минуты минут"},
-		{hour, "h hr hrs hour hours std stunde stunden hora horas heure heures ora ore uur timer timmar godz godziny ч час часы"},
+		{hour, "h hr hrs hour hours stunde stunden hora horas heure heures ora ore uur timmar godz godziny ч час часы"},
 		{watt, "W watt watts"},
 		{kilowatt, "kW kilowatt kilowatts"},
 		{newton, "N newton newtons"},
@@ -71,4 +71,6 @@ var onlyFor = map[wordFor]Unit{
 	{Time, "'"}:       minute,
 	{Time, `"`}:       second,
 	{Load, "k"}:       kg,
+	{Length, "po"}:    inch, // French of Canada
+	{Length, "pi"}:    foot,
 }
