@@ -13,7 +13,9 @@
 package join
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"repsift/ingest/rep"
 )
@@ -94,7 +96,13 @@ func Align(logged, done []Set) []Match {
 		}
 	}
 	out := matches(n, m, score, load, head, tail)
-	return append(out, slots(logged, done, out)...)
+	told := slots(logged, done, out)
+	for _, s := range told { // what was unsure is told by its place
+		out = slices.DeleteFunc(out, func(m Match) bool { return m.Logged == s.Logged })
+	}
+	out = append(out, told...)
+	slices.SortFunc(out, func(a, b Match) int { return cmp.Compare(a.Logged, b.Logged) })
+	return out
 }
 
 // matches returns the pairs of the best account.
@@ -128,31 +136,45 @@ func matches(n, m int, score [][]float64, load [][]Load, head, tail [][]float64)
 	return out
 }
 
-// slots returns the pairs that only their place tells: one logged and one done
-// set left between two neighbours that are surely joined, with the same reps.
-// The load was mistyped in one of the two.
+// slots returns the pairs that only their place tells: between two sure
+// neighbours (or the ends of the day) as many logged as done sets are left, two
+// by two with the same reps, and all but one with the same load. That one was
+// mistyped.
 func slots(logged, done []Set, sure []Match) []Match {
-	to := make(map[int]int, len(sure)) // logged → done
-	taken := make(map[int]bool, len(sure))
+	var out []Match
+	from := Match{Logged: -1, Done: -1}
+	fill := func(to Match) {
+		n := to.Logged - from.Logged - 1
+		ends := from.Logged < 0 || to.Logged == len(logged)
+		if n == 0 || n != to.Done-from.Done-1 || n == len(logged) || ends && n == 1 {
+			return
+		}
+		other := 0
+		for k := 1; k <= n; k++ {
+			l, d := &logged[from.Logged+k], &done[from.Done+k]
+			if !l.Reps.OK || !d.Reps.OK || l.Reps.V < d.Reps.V || l.Reps.V > d.Reps.V+d.Extra {
+				return
+			}
+			if CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) > NearLoad {
+				other++
+			}
+		}
+		if other > 1 {
+			return
+		}
+		for k := 1; k <= n; k++ {
+			i, j := from.Logged+k, from.Done+k
+			out = append(out, Match{Logged: i, Done: j, Slot: true,
+				Load: CompareLoads(logged[i].Load, logged[i].LoadStep, done[j].Load, done[j].LoadStep)})
+		}
+	}
 	for _, m := range sure {
 		if m.Sure() {
-			to[m.Logged] = m.Done
-			taken[m.Done] = true
+			fill(m)
+			from = m
 		}
 	}
-	var out []Match
-	for i := 1; i+1 < len(logged); i++ {
-		before, ok := to[i-1]
-		after, okAfter := to[i+1]
-		_, joined := to[i]
-		if !ok || !okAfter || joined || after != before+2 || taken[before+1] {
-			continue
-		}
-		l, d := &logged[i], &done[before+1]
-		if l.Reps.OK && d.Reps.OK && (l.Reps.V == d.Reps.V || l.Reps.V == d.Reps.V+d.Extra) {
-			out = append(out, Match{Logged: i, Done: before + 1, Load: CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep), Slot: true})
-		}
-	}
+	fill(Match{Logged: len(logged), Done: len(done)})
 	return out
 }
 
@@ -238,6 +260,7 @@ func CompareLoads(l rep.Null[float64], lStep float64, d rep.Null[float64], dStep
 	a, b := l.V, d.V
 	apart := math.Abs(a - b)
 	within := func(x, y float64) bool { return math.Abs(x-y) <= 0.006*math.Max(x, y)+0.26 }
+	tenfold := func(x, y float64) bool { return math.Abs(10*x-y) <= 0.02*y }
 	switch {
 	case apart <= min(0.3, max((lStep+dStep)/2*1.001, 0.01)):
 		return SameLoad
@@ -245,7 +268,7 @@ func CompareLoads(l rep.Null[float64], lStep float64, d rep.Null[float64], dStep
 		return NearLoad
 	case within(a*pound, b) || within(a, b*pound):
 		return PoundsSlip
-	case within(a*10, b) || within(a, b*10):
+	case tenfold(a, b) || tenfold(b, a):
 		return TenfoldSlip
 	case apart == 20 || apart == 25 || apart == 15 || oneDigit(a, b):
 		return DigitSlip

@@ -170,7 +170,7 @@ func (h *History) alignUnits(a, b []int, speeds bool, scale float64) [][2]int {
 	said, whichB := describe(b, scale)
 	var out [][2]int
 	for _, m := range join.Align(said, done) {
-		if m.Score >= join.Least && (speeds || m.Load <= join.NearLoad) {
+		if (m.Score >= join.Least || m.Slot) && (speeds || m.Load <= join.NearLoad) {
 			out = append(out, [2]int{whichA[m.Done], whichB[m.Logged]})
 		}
 	}
