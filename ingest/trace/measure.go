@@ -13,6 +13,7 @@ const (
 	strayFor  = 0.4  // s: a pause this long parts a small rise at either end from the rep …
 	strayPart = 0.08 // of the rep: … if it is no more than this
 	leastDrop = 0.02 // m: what counts as a lowering
+	fineRise  = 0.04 // m: a smaller movement is no rep: the edges of its speed will do
 )
 
 // stroke is an upward movement as it was measured, with what classing it needs.
@@ -31,11 +32,21 @@ const fallFor = 3.0 // s
 func (s *Segmenter) measure(m move) stroke {
 	w := &s.win
 	m = w.trim(m)
-	start, turned := w.onset(m.first)
-	end := w.offset(m.last)
-	k := stroke{start: start, end: end}
-	k.bottom, k.level = w.at(start), w.at(end)
-	s.flex(&k, m)
+	k := stroke{start: w.t[m.from], end: w.t[m.to]}
+	turned := false
+	if w.y[m.to]-w.y[m.from] >= fineRise {
+		sigma := s.blur()
+		start, turn := w.onset(m, sigma)
+		if end := w.offset(m, sigma); end-start > 2*s.clock.dt {
+			k.start, k.end, turned = start, end, turn
+		}
+	}
+	k.bottom, k.level = w.at(k.start), w.at(k.end)
+	if !s.opt.KeepFlex && w.y[m.to]-w.y[m.from] >= fineRise {
+		sigma := s.blur()
+		on := w.held(k.end)
+		s.flex(&k, m, on, w.ringIn(on, 3*sigma), sigma)
+	}
 	k.At = k.start
 	k.Concentric = k.end - k.start
 	k.ROM = k.level - k.bottom
@@ -122,18 +133,10 @@ func (w *window) runStart(i, from int) int {
 	return i
 }
 
-// onset returns when the first rise of a movement began: where the speed was
-// zero between the lowering and the rise; or, from a pause, where speed leaves
-// zero, found by extending its course over three levels back to zero, because
-// any single threshold starts the clock late. turned reports the former.
-func (w *window) onset(r span) (t float64, turned bool) {
-	peak := r.from
-	for i := r.from; i < r.to; i++ {
-		if w.v[i] > w.v[peak] {
-			peak = i
-		}
-	}
-	zero := r.from
+// onset returns when a movement began: where the speed was zero between a
+// lowering and the rise (turned); or, from a pause, where the bar left its rest.
+func (w *window) onset(m move, sigma float64) (t float64, turned bool) {
+	zero := m.first.from
 	for zero > 0 && w.v[zero] > 0 {
 		zero--
 	}
@@ -144,18 +147,13 @@ func (w *window) onset(r span) (t float64, turned bool) {
 	if w.v[back] <= -leastSpeed && w.y[back] > w.y[zero]+breakDrop/4 {
 		return w.crossing(zero, 0), true
 	}
-	return w.leaving(peak, r.from, -1), false
+	level, _ := w.rest(zero, -1)
+	return edge{way: -1, level: level, travel: w.y[m.to] - level, sigma: sigma}.find(w, back, m.to+1), false
 }
 
-// offset returns when the last rise of a movement ended, alike.
-func (w *window) offset(r span) float64 {
-	peak := r.from
-	for i := r.from; i < r.to; i++ {
-		if w.v[i] > w.v[peak] {
-			peak = i
-		}
-	}
-	zero, n := r.to-1, len(w.v)
+// offset returns when a movement ended, alike.
+func (w *window) offset(m move, sigma float64) float64 {
+	zero, n := m.to, len(w.v)
 	for zero < n-1 && w.v[zero] > 0 {
 		zero++
 	}
@@ -166,7 +164,21 @@ func (w *window) offset(r span) float64 {
 	if zero > 0 && w.v[on] <= -leastSpeed {
 		return w.crossing(zero-1, 0)
 	}
-	return w.leaving(peak, r.to-1, 1)
+	level, _ := w.rest(zero, 1)
+	return edge{way: 1, level: level, travel: level - w.y[m.from], sigma: sigma}.find(w, m.from, on+1)
+}
+
+// rest returns the mean position while the bar rests, from a sample on by way,
+// at most restSpan, and the last sample of that.
+func (w *window) rest(i, way int) (level float64, last int) {
+	const restSpan = 0.3
+	from, sum, n := i, 0.0, 0
+	for i >= 0 && i < len(w.y) && math.Abs(w.t[i]-w.t[from]) < restSpan && (math.Abs(w.v[i]) < leastSpeed || n == 0) {
+		sum += w.y[i]
+		n++
+		i += way
+	}
+	return sum / float64(n), i - way
 }
 
 // crossing returns when the speed between samples i and i+1 has a value.
@@ -176,39 +188,6 @@ func (w *window) crossing(i int, v float64) float64 {
 	}
 	share := min(1, max(0, (v-w.v[i])/(w.v[i+1]-w.v[i])))
 	return w.t[i] + share*(w.t[i+1]-w.t[i])
-}
-
-// leaving returns when the speed left zero before its peak (way −1) or came to
-// zero behind it (way +1). It takes the times at which the speed passes a level,
-// twice and four times that level on the side of near, and extends their course,
-// a power of time, to zero: with differences d1 (nearest zero) and d2, by
-// d1²/(d2 − d1) beyond the first, exact for any power (Aitken's Δ² process). A
-// bar that starts with a jerk-limited course has speed growing with the square
-// of time, one with constant acceleration with time itself: the power is kept
-// between 2/3 and 3.
-func (w *window) leaving(peak, near, way int) float64 {
-	low := max(leastSpeed/2, 0.05*w.v[peak])
-	if 4*low > 0.7*w.v[peak] {
-		low = 0.7 * w.v[peak] / 4
-	}
-	var at [3]float64
-	for k := range at {
-		level := low * float64(int(1)<<k)
-		i := peak
-		for i+way >= 0 && i+way < len(w.v) && w.v[i] > level {
-			i += way
-		}
-		if way < 0 {
-			at[k] = w.crossing(i, level)
-		} else {
-			at[k] = w.crossing(max(i-1, 0), level)
-		}
-	}
-	d1, d2 := math.Abs(at[1]-at[0]), math.Abs(at[2]-at[1])
-	// d1/d2 = 2^(−1/power).
-	ratio := min(max(d1/max(d2, 1e-9), math.Pow(2, -1.5)), math.Pow(2, -1.0/3))
-	t := at[0] + float64(way)*d1*ratio/(1-ratio)
-	return min(max(t, w.t[0]), w.t[len(w.t)-1])
 }
 
 // moments fills in what rests on single moments of the concentric phase.

@@ -9,7 +9,7 @@ const (
 	windowFor = 60.0 // s of samples that are looked at together
 	settleFor = 8.0  // s at the end of a window that wait for the next one
 	contextOf = 20.0 // s at most that stay behind for the next window
-	edge      = 2.0  // s before the first movement of a window: lets the filter settle
+	runIn     = 2.0  // s before the first movement of a window: lets the filter settle
 	setRest   = 30.0 // s between movements that part two sets; common practice, no source
 )
 
@@ -76,7 +76,7 @@ func (s *Segmenter) look(all bool) {
 		w.drop(len(w.t))
 		return
 	}
-	from := max(last, w.t[len(w.t)-1]-contextOf) - edge
+	from := max(last, w.t[len(w.t)-1]-contextOf) - runIn
 	n, _ := slices.BinarySearch(w.t, from)
 	w.drop(min(n, len(w.t)-1))
 }
@@ -232,7 +232,7 @@ func (s *Segmenter) keepSeries(all bool) {
 	if n := len(s.series); n > 0 {
 		from = s.series[n-1].T
 	}
-	until := w.t[len(w.t)-1] - edge
+	until := w.t[len(w.t)-1] - runIn
 	for i, t := range w.t {
 		if t > from && (all || t < until) {
 			s.series = append(s.series, Sample{T: t, Position: w.y[i], Velocity: w.v[i], Gap: w.hole[i]})
