@@ -121,11 +121,13 @@ func (p *parser) effortBefore() bool {
 		break
 	}
 	t := p.token(p.i)
-	next := p.token(p.i + 1)
-	for i := p.i + 2; next.sign == ':' || next.sign == '='; i++ {
-		next = p.token(i)
+	i := p.i + 1
+	for p.connects(i) {
+		i++
 	}
-	front := next.kind == number && next.v >= 1 && next.v <= 10 && t.meaning == wordRPE && p.token(p.i+2).kind != times
+	next := p.token(i)
+	_, _, speed := p.speedAt(i)
+	front := next.kind == number && next.v >= 1 && next.v <= 10 && t.meaning == wordRPE && p.token(i+1).kind != times && !speed
 	if t.meaning != wordRPE && t.meaning != wordRIR || front {
 		p.i = save
 		return false
