@@ -170,7 +170,9 @@ func (o *arranger) cut(s *sheet, rows []int32, marked bool) {
 		s.sets = append(s.sets, Set{Rows: rows, Date: s.date})
 		return
 	}
-	sortFunc(rows, func(a, b int32) int { return ComparePlaces(t, o.rank, a, b) })
+	sortFunc(rows, func(a, b int32) int {
+		return cmp.Or(cmp.Compare(t.LoadKg[a], t.LoadKg[b]), ComparePlaces(t, o.rank, a, b))
+	})
 	lo := 0
 	for i := 1; i <= len(rows); i++ {
 		if i == len(rows) || o.between(rows[i-1], rows[i], false) {

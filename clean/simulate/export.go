@@ -1,6 +1,7 @@
 package simulate
 
 import (
+	"fmt"
 	"math"
 
 	"repsift/ingest/rep"
@@ -106,15 +107,14 @@ func (w *world) write(l *lifter, source string, u *unit, f format, sets []record
 		truth Row
 	}
 	var lines []line
-	number, day, lift := int32(0), rep.Day(-1), ""
 	for _, set := range sets {
-		if set.day != day || set.skill.lift != lift {
-			number, day, lift = 0, set.day, set.skill.lift
-			if f.setsRenumbered {
-				number = int32(w.whole(0, 20))
-			}
+		key := fmt.Sprint(source, set.day, set.skill.lift)
+		number, begun := w.marks[key]
+		if !begun && f.setsRenumbered {
+			number = int32(w.whole(0, 20))
 		}
 		number++
+		w.marks[key] = number
 		if len(set.rows) == 0 {
 			continue
 		}

@@ -88,11 +88,12 @@ type world struct {
 	table  *rep.Table
 	events int32
 	sets   int32
+	marks  map[string]int32 // last set number of a source, day and lift
 }
 
 // New returns the season of a seed.
 func New(seed uint64) *Season {
-	w := &world{Rand: rand.New(rand.NewPCG(seed, 0x5eed)), table: new(rep.Table)}
+	w := &world{Rand: rand.New(rand.NewPCG(seed, 0x5eed)), table: new(rep.Table), marks: map[string]int32{}}
 	l := w.lifter()
 	sets := w.train(&l)
 	w.export(&l, sets)
