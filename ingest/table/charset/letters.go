@@ -125,6 +125,8 @@ func plausible(r, before, after rune, common string) float64 {
 		return when(unicode.IsLetter(before), 0.8, 0.1)
 	case strings.ContainsRune("°º²³µ%×±½¼", r):
 		return when(unicode.IsDigit(before) || unicode.IsSpace(before) || unicode.IsLetter(before) && !unicode.IsLetter(after), 0.8, -1)
+	case strings.ContainsRune("®™©", r):
+		return when(!unicode.IsLetter(after), 0.7, -1)
 	case strings.ContainsRune("–—“”„…•€£«»·§", r):
 		return when(!unicode.IsLetter(before) || !unicode.IsLetter(after), 0.6, -1)
 	case inWord:

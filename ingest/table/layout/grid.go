@@ -9,8 +9,8 @@ import (
 
 // Bounds on what is kept of a sheet.
 const (
-	keptColumns = 512      // looks of a row
-	keptText    = 16 << 20 // bytes of texts of all rows
+	keptColumns = 512      // looks and texts of a row, once the budget is spent
+	keptText    = 32 << 20 // bytes of looks and texts of all rows
 	keptFirst   = 200      // rows whose texts are kept in any case
 	keptCell    = 300      // bytes of one text
 )
@@ -67,11 +67,15 @@ func (g *grid) add(r *cell.Row) {
 	g.buf = g.buf[:0]
 	kept := row{line: r.Line, end: r.Line + r.Lines - 1, width: int32(len(r.Cells))}
 	used, typed, filled, values := 0, 0, 0, 0
+	most := len(r.Cells)
+	if g.budget <= 0 {
+		most = min(most, keptColumns)
+	}
 	size := 0
 	for i := range r.Cells {
 		c := &r.Cells[i]
 		look := cell.Nothing
-		if i < keptColumns {
+		if i < most {
 			look = cell.Of(c)
 		} else if !c.Blank() {
 			look = cell.Words
@@ -91,7 +95,7 @@ func (g *grid) add(r *cell.Row) {
 		if look.Typed() {
 			typed++
 		}
-		if i < keptColumns {
+		if i < most {
 			g.buf = append(g.buf, byte(look))
 		}
 	}
@@ -111,7 +115,7 @@ func (g *grid) add(r *cell.Row) {
 	kept.looks = g.intern(g.buf[:min(used, len(g.buf))])
 	if g.budget > 0 && (len(g.rows) < keptFirst || typed*2 <= values) {
 		g.budget -= size
-		kept.texts = make([]string, min(len(r.Cells), keptColumns))
+		kept.texts = make([]string, most)
 		for i := range kept.texts {
 			kept.texts[i] = strings.Clone(r.Cells[i].Text[:min(len(r.Cells[i].Text), keptCell)])
 		}
@@ -136,6 +140,7 @@ func (g *grid) intern(looks []byte) uint32 {
 	s := string(looks)
 	g.looks = append(g.looks, s)
 	g.ids[s] = id
+	g.budget -= len(s)
 	return id
 }
 

@@ -101,11 +101,13 @@ func (v *view) typedHead(i int, c *columns) (head, bool) {
 		d++
 	}
 	h := head{units: -1, data: d}
-	if d == len(v.rows) {
+	if d == len(v.rows) || !v.dataAt(d, c) {
 		return head{}, false
 	}
-	if _, typed := c.against(&v.rows[d]); typed == 0 && v.rows[d].count < 2 && v.wide > 1 && !v.label(d) {
-		return head{}, false
+	// Three full rows of texts are a heading and data that has no numbers yet.
+	if d-i >= 3 && v.complete(i) && v.complete(i+1) && v.complete(d-1) && !unitsRow(v.cells(i+1)) {
+		h.headings, h.data = []int{i}, i+1
+		return h, v.covers(h, c)
 	}
 	top := d - 1
 	if top > i && unitsRow(v.cells(top)) {
@@ -113,7 +115,7 @@ func (v *view) typedHead(i int, c *columns) (head, bool) {
 		top--
 	}
 	h.headings = []int{top}
-	for top > i && v.joins(top-1, top, &v.rows[d]) {
+	for top > i && v.joins(top-1, top) {
 		top--
 		h.headings = append([]int{top}, h.headings...)
 	}
@@ -121,6 +123,30 @@ func (v *view) typedHead(i int, c *columns) (head, bool) {
 		return head{}, false
 	}
 	return h, v.covers(h, c)
+}
+
+// dataAt reports whether a row is data of the columns: it has a number or date
+// of theirs, or stands above a row that has, or names the rows below.
+func (v *view) dataAt(d int, c *columns) bool {
+	if v.wide == 1 || v.rows[d].count > 1 || v.label(d) {
+		return true
+	}
+	if _, typed := c.against(&v.rows[d]); typed > 0 {
+		return true
+	}
+	if d+1 == len(v.rows) || v.gap(d+1) {
+		return false
+	}
+	_, typed := c.against(&v.rows[d+1])
+	return typed > 0
+}
+
+// complete reports whether a row can be the only heading: it fills all columns
+// between its first and last, with texts that differ, nearly as many as the
+// fullest row has.
+func (v *view) complete(i int) bool {
+	l := &v.rows[i]
+	return l.count == l.last-l.first+1 && l.count*10 >= v.wide*8 && !isPairRow(v.cells(i)) && v.distinct(i)
 }
 
 // label reports whether a row is one text in the first column: the name of the
@@ -149,31 +175,48 @@ func (v *view) covers(h head, c *columns) bool {
 	return typed > 0 && named*2 >= typed
 }
 
-// joins reports whether a row is the upper line of the headings below it: it is
-// as full as they are, or it holds labels of groups of columns.
-func (v *view) joins(up, low int, data *line) bool {
+// joins reports whether a row is the upper line of the headings below it. Below
+// labels of groups the headings are all there; else both lines are needed to
+// name all columns.
+func (v *view) joins(up, low int) bool {
 	u, l := &v.rows[up], &v.rows[low]
-	switch {
-	case v.gap(low), isPairRow(v.cells(up)):
+	if v.gap(low) || isPairRow(v.cells(up)) {
 		return false
+	}
+	if v.complete(low) {
+		if u.count*10 >= l.count*9 && u.flags&merged == 0 {
+			return v.complete(up) // two full lines
+		}
+		return v.groups(u, l)
+	}
+	switch {
 	case u.flags&merged != 0:
-		return u.count > 1
-	case u.count*10 >= l.count*6 && u.count > 1 || u.count*10 >= data.count*6 && u.count > 2:
+		return u.count > 1 || u.first > l.first
+	case u.count*10 >= l.count*6 && u.count > 1:
 		return true
 	}
 	// Labels of groups have blanks between them, or begin after the first column.
 	gaps := u.last - u.first + 1 - u.count
-	return u.first > l.first && v.named(u, l) || u.count > 1 && gaps > 0
+	return u.first > l.first || u.count > 1 && gaps > 0
 }
 
-// named reports whether the lower heading has a text below each label.
-func (v *view) named(u, l *line) bool {
+// groups reports whether the cells of a row are labels of groups of the columns
+// below: each above a heading, and most of them above more than one.
+func (v *view) groups(u, l *line) bool {
+	labels, single := 0, 0
 	for c := range len(u.looks) {
-		if u.look(c) != cell.Nothing && l.look(c) == cell.Nothing {
+		if u.look(c) == cell.Nothing {
+			continue
+		}
+		if l.look(c) == cell.Nothing {
 			return false
 		}
+		labels++
+		if u.look(c+1) != cell.Nothing || l.look(c+1) == cell.Nothing {
+			single++
+		}
 	}
-	return true
+	return (labels > 1 || u.first > l.first || u.flags&merged != 0) && 2*single <= labels
 }
 
 func isPairRow(texts []string) bool {

@@ -154,6 +154,8 @@ func (v *view) starts(j int, g head, t *found, fits bool) bool {
 	switch {
 	case len(g.headings) == 0:
 		return !fits && v.gap(j) && !v.resumes(j, t)
+	case g.texts && fits && math.Abs(float64(l.count)-t.columns.mean()) < 1:
+		return false // texts like those above
 	case v.gap(j):
 		return len(t.headings) == 0 || v.rows[g.headings[0]].hash != v.rows[t.headings[0]].hash || !fits
 	case g.texts, t.columns.young(l) && l.count <= 2:

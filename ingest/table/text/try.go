@@ -58,6 +58,9 @@ func try(body string, d Dialect) trial {
 	if d.Delimiter == "," && d.Blanks == 0 && tornDecimals(rows, body) {
 		t.score *= 0.001
 	}
+	if d.Delimiter == " " && padded(rows) {
+		t.score = 0
+	}
 	if d.Delimiter == ":" && tornTimes(body) {
 		t.score *= 0.1
 	}
@@ -193,6 +196,21 @@ func purityOf(rows []tried) map[int]float64 {
 		}
 	}
 	return purity
+}
+
+// padded reports whether blanks serve to line up columns or fill up lines, so
+// that no single one of them is a delimiter: half of the rows have blank cells.
+func padded(rows []tried) bool {
+	n := 0
+	for _, r := range rows {
+		for _, l := range r.looks {
+			if l == cell.Nothing {
+				n++
+				break
+			}
+		}
+	}
+	return 2*n >= len(rows)
 }
 
 // tornDecimals reports whether the comma of a one-comma table is a decimal
