@@ -17,17 +17,17 @@ import (
 
 // RepsParquet writes the named rows of t, in that order.
 func RepsParquet(w io.Writer, t *rep.Table, rows []int32) error {
-	return writeParquet(w, rep.Columns, repSources(t, func(i int) int32 { return rows[i] }), len(rows))
+	return writeParquet(w, rep.Columns, repSources(t, func(i int) int32 { return rows[i] }), len(rows), rowGroup)
 }
 
 // AsideParquet writes reps set aside, in the order given.
 func AsideParquet(w io.Writer, t *rep.Table, aside []clean.Aside) error {
-	return writeParquet(w, rep.AsideColumns, asideSources(t, aside), len(aside))
+	return writeParquet(w, rep.AsideColumns, asideSources(t, aside), len(aside), rowGroup)
 }
 
 // SetsParquet writes sets, in the order given.
 func SetsParquet(w io.Writer, sets []rep.Set) error {
-	return writeParquet(w, rep.SetColumns, setSources(sets), len(sets))
+	return writeParquet(w, rep.SetColumns, setSources(sets), len(sets), rowGroup)
 }
 
 // rowGroup is the number of rows a group holds: large enough for dictionaries
@@ -38,13 +38,13 @@ const rowGroup = 1 << 17
 const magic = "PAR1"
 
 // writeParquet writes n rows of columns, whose values are drawn from the
-// sources of the same names. Row groups are encoded side by side and written
-// in order; the bytes do not depend on how many at a time.
+// sources of the same names. Row groups of rowGroup rows are encoded side by
+// side and written in order; the bytes do not depend on how many at a time.
 //
 // The file is put together here, from the format's structures and encodings as
 // the library has them. The library's own writers take rows; through structs
 // that takes seven times as long (BenchmarkReps).
-func writeParquet(w io.Writer, columns []rep.Column, sources map[string]any, n int) error {
+func writeParquet(w io.Writer, columns []rep.Column, sources map[string]any, n, rowGroup int) error {
 	meta := format.FileMetaData{Version: 2, NumRows: int64(n), CreatedBy: "repsift version 1 (build 1)", Schema: schemaOf(columns)}
 	for range columns {
 		meta.ColumnOrders = append(meta.ColumnOrders, format.ColumnOrder{Value: new(format.TypeDefinedOrder)})

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math/rand/v2"
 	"reflect"
+	"runtime"
 	"strconv"
 	"strings"
 	"testing"
@@ -148,6 +149,37 @@ func TestParquetValues(t *testing.T) {
 		if a.Set != nil || a.Number != nil || a.Session != nil || a.Role != "" {
 			t.Fatalf("a rep set aside is numbered: %+v", a)
 		}
+	}
+}
+
+// A file of many row groups holds the same rows, whatever the number of cores.
+func TestRowGroups(t *testing.T) {
+	res := sample(3000)
+	write := func(cores, rowGroup int) []byte {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+		var b bytes.Buffer
+		if err := writeParquet(&b, rep.Columns, repSources(res.Reps, func(i int) int32 { return res.Kept[i] }), len(res.Kept), rowGroup); err != nil {
+			t.Fatal(err)
+		}
+		return b.Bytes()
+	}
+	b := write(1, 100)
+	if !bytes.Equal(b, write(2, 100)) || !bytes.Equal(b, write(5, 100)) {
+		t.Error("the number of cores changes the bytes")
+	}
+	f, err := parquet.OpenFile(bytes.NewReader(b), int64(len(b)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := len(f.RowGroups()), (len(res.Kept)+99)/100; got != want {
+		t.Errorf("%d row groups, wants %d", got, want)
+	}
+	many, err := parquet.Read[Rep](bytes.NewReader(b), int64(len(b)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if one := read(t, parquetFiles[0], res, func(*Rep) {}); !reflect.DeepEqual(many, one) {
+		t.Error("many row groups hold other rows than one")
 	}
 }
 
