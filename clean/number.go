@@ -22,7 +22,7 @@ func (p *part) number() {
 	p.sets = make([]numbered, len(p.Sets))
 	for _, d := range p.Days {
 		n := int32(0)
-		for s := d.Lo; s < d.Hi; s++ {
+		for _, s := range p.Order[d.Lo:d.Hi] {
 			set := &p.sets[s]
 			*set = numbered{Tally: p.Tally(int(s)), load: p.t.LoadKg[p.Rows[p.Sets[s].Lo]], rpe: p.Sets[s].RPE}
 			if set.Kept > 0 {
@@ -50,12 +50,13 @@ const workRPE = 7
 // missed counts only where there is no other.
 func (p *part) roles(d judge.Span) {
 	variant := func(s int32) rep.Sym { return p.t.Variant[p.Rows[p.Sets[s].Lo]] }
-	for first := d.Lo; first < d.Hi; first++ {
+	sets := p.Order[d.Lo:d.Hi]
+	for i, first := range sets {
 		if p.sets[first].number == 0 || p.sets[first].role != rep.RoleUnknown {
 			continue
 		}
 		var day []*numbered
-		for s := first; s < d.Hi; s++ {
+		for _, s := range sets[i:] {
 			if p.sets[s].number > 0 && variant(s) == variant(first) {
 				day = append(day, &p.sets[s])
 			}

@@ -25,7 +25,7 @@ func (p *part) recordSets() []rep.Set {
 		first := len(out)
 		if day < len(p.Days) && p.Sets[p.Days[day].Lo].Date == date {
 			for _, numbered := range []bool{true, false} {
-				for s := p.Days[day].Lo; s < p.Days[day].Hi; s++ {
+				for _, s := range p.Order[p.Days[day].Lo:p.Days[day].Hi] {
 					if numbered == (p.sets[s].number > 0) {
 						out = append(out, p.record(s))
 					}

@@ -139,7 +139,7 @@ func (p *part) release() {
 func (p *part) settle(filters *judge.Filters) {
 	t := p.t
 	p.corrected = p.Correct(filters)
-	for s := range p.Sets {
+	for _, s := range p.Order {
 		set, numbered := &p.Sets[s], &p.sets[s]
 		session, n := p.session(set.Date), int32(0)
 		for i := set.Lo; i < set.Hi; i++ {

@@ -270,10 +270,19 @@ func CompareLoads(l rep.Null[float64], lStep float64, d rep.Null[float64], dStep
 		return PoundsSlip
 	case tenfold(a, b) || tenfold(b, a):
 		return TenfoldSlip
-	case apart == 20 || apart == 25 || apart == 15 || oneDigit(a, b):
+	case forgotten(apart) || oneDigit(a, b):
 		return DigitSlip
 	}
 	return OtherLoad
+}
+
+// forgotten reports whether two loads differ by a pair of plates, or by a bar.
+func forgotten(apart float64) bool {
+	switch apart {
+	case 10, 15, 20, 25, 30, 40, 50:
+		return true
+	}
+	return false
 }
 
 // oneDigit reports whether two loads, in tenths of a kilogram, differ by one
@@ -320,17 +329,11 @@ func scoreReps(l, d *Set) float64 {
 }
 
 // scoreSpeed compares one logged speed with the unit's, by how far they are
-// apart, m/s.
+// apart, m/s: as a normal error of 0.015 m/s (two digits, and another reading
+// of them) against any speed within 0.2 m/s.
 func scoreSpeed(apart float64) float64 {
-	switch {
-	case apart <= 0.0151:
-		return 2
-	case apart <= 0.051:
-		return 0.3
-	case apart > 0.1:
-		return -3
-	}
-	return -1
+	const sd = 0.015
+	return max(1.5-apart*apart/(2*sd*sd), -3)
 }
 
 // What the speeds of two units say of one another: they scatter about each

@@ -18,6 +18,7 @@ type History struct {
 	Rows   []int32 // table rows, day by day, set by set, in the order done; copies left out
 	Sets   []Set   // they partition Rows
 	Days   []Span  // they partition Sets
+	Order  []int32 // sets of each day in the order done, as far as two units tell it together
 	Copies []sets.Copy
 	Logs   []LogDay // what the hand log says, by day
 	Joins  []Join   // logged sets laid beside sets
@@ -120,6 +121,7 @@ func (h *History) arrange(filters []*Filter) {
 		} else {
 			h.Days = append(h.Days, Span{int32(n), int32(n + 1)})
 		}
+		h.Order = append(h.Order, int32(len(h.Sets)))
 		h.Sets = append(h.Sets, Set{Span: Span{lo, int32(len(rows))}, Date: o.Date})
 	}
 	h.Rows = rows

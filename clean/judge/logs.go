@@ -104,9 +104,9 @@ func (h *History) joinDay(day int, in Span) {
 	said := h.Logs[day].Said
 	var done []join.Set
 	var which []int
-	for s := int(in.Lo); s < int(in.Hi); s++ {
-		if d, ok := h.doneSet(s); ok {
-			done, which = append(done, d), append(which, s)
+	for _, s := range h.Order[in.Lo:in.Hi] {
+		if d, ok := h.doneSet(int(s)); ok {
+			done, which = append(done, d), append(which, int(s))
 		}
 	}
 	logged := make([]join.Set, len(said))

@@ -54,6 +54,60 @@ func (h *History) pairUnits(f *Filter) {
 			h.pairTwo(first, units[k])
 		}
 	}
+	for _, d := range h.Days {
+		h.interleave(d, units)
+	}
+}
+
+// interleave puts the sets of a day that only a second unit recorded where that
+// unit has them: behind the twin of the set before them, else before the twin
+// of the set behind. Where the clocks of two units do not tell, their sets
+// would stand one after the other. Units are in order of trust.
+func (h *History) interleave(d Span, units []rep.Sym) {
+	day := h.Order[d.Lo:d.Hi]
+	at := make([]float64, len(day))
+	paired := false
+	for i := range day {
+		day[i], at[i] = d.Lo+int32(i), float64(i)
+		paired = paired || h.Sets[d.Lo+int32(i)].Twin > 0
+	}
+	if !paired {
+		return
+	}
+	for _, u := range units {
+		var own []int // places in the day of the unit's sets
+		twins := false
+		for i, s := range day {
+			if h.t.Device[h.Rows[h.Sets[s].Lo]] == u {
+				own = append(own, i)
+				if twin := h.Sets[s].Twin; twin > 0 {
+					at[i] = at[twin-1-d.Lo] + 0.1
+					twins = true
+				}
+			}
+		}
+		if !twins {
+			continue
+		}
+		known, last := false, 0.0
+		for _, i := range own { // behind the set before
+			if h.Sets[day[i]].Twin == 0 && known {
+				at[i] = last + 0.01
+			}
+			known = known || h.Sets[day[i]].Twin > 0
+			last = at[i]
+		}
+		known = false
+		for k := len(own) - 1; k >= 0; k-- { // the first ones, before the set behind
+			i := own[k]
+			if h.Sets[day[i]].Twin == 0 && known && at[i] > last {
+				at[i] = last - 0.01
+			}
+			known = known || h.Sets[day[i]].Twin > 0
+			last = at[i]
+		}
+	}
+	slices.SortStableFunc(day, func(a, b int32) int { return cmp.Compare(at[a-d.Lo], at[b-d.Lo]) })
 }
 
 // units returns the units of the history in order of trust.
