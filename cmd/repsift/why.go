@@ -78,7 +78,8 @@ func tellRow(c *console, reading *ingest.Reading, result *clean.Result, name str
 		if err := tellReps(scr, result, rows); err != nil {
 			return err
 		}
-		return tellUnread(scr, reading, at)
+		tellUnread(scr, unreadAt(reading, at))
+		return nil
 	}
 	for i := range reading.Notes {
 		if n := &reading.Notes[i]; n.Source == at.Source && n.Row == at.Row && (at.Sheet == "" || n.Sheet == at.Sheet) {
@@ -86,8 +87,9 @@ func tellRow(c *console, reading *ingest.Reading, result *clean.Result, name str
 			return nil
 		}
 	}
-	if len(unreadAt(reading, at)) > 0 {
-		return tellUnread(scr, reading, at)
+	if unread := unreadAt(reading, at); len(unread) > 0 {
+		tellUnread(scr, unread)
+		return nil
 	}
 	for _, l := range reading.Ledger {
 		if l.Source == at.Source && int(at.Row) <= l.Rows {
@@ -166,9 +168,8 @@ func unreadAt(reading *ingest.Reading, at rep.Place) []rep.Unread {
 	return out
 }
 
-func tellUnread(scr *screen.Screen, reading *ingest.Reading, at rep.Place) error {
-	for _, u := range unreadAt(reading, at) {
+func tellUnread(scr *screen.Screen, unread []rep.Unread) {
+	for _, u := range unread {
 		scr.Item("·", fmt.Sprintf("not read (%s): %s", u.Lost, u))
 	}
-	return nil
 }
