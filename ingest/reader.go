@@ -41,15 +41,18 @@ type job struct {
 	sum     [32]byte
 }
 
+func (r *reader) workers() int {
+	if r.opt.Workers > 0 {
+		return r.opt.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
 // each runs a step for every job, side by side.
 func (r *reader) each(step func(*job)) {
-	workers := r.opt.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
 	var next atomic.Int64
 	var wg sync.WaitGroup
-	for range min(workers, len(r.jobs)) {
+	for range min(r.workers(), len(r.jobs)) {
 		wg.Go(func() {
 			for {
 				i := int(next.Add(1)) - 1
@@ -147,7 +150,7 @@ func (r *reader) decode(j *job) {
 		j.fail(err)
 		return
 	}
-	j.fail(j.found.Decode(r.ctx, &j.sink))
+	j.fail(j.found.Decode(r.ctx, r.workers(), j.Bytes, &j.sink))
 	j.sink.Reps.SetContent(j.Name, j.sum)
 }
 

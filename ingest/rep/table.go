@@ -181,6 +181,19 @@ func (t *Table) Grow(n int) {
 	t.Flags = slices.Grow(t.Flags, n)
 }
 
+// Reset empties the table and keeps its room.
+func (t *Table) Reset() {
+	u := Table{
+		Lifter: t.Lifter[:0], Lift: t.Lift[:0], Variant: t.Variant[:0], Bar: t.Bar[:0], Tether: t.Tether[:0], Device: t.Device[:0],
+		Source: t.Source[:0], Sheet: t.Sheet[:0], Date: t.Date[:0], PerformedAt: t.PerformedAt[:0], LoadKg: t.LoadKg[:0],
+		MeanVelocity: t.MeanVelocity[:0], SetMark: t.SetMark[:0], RepRecorded: t.RepRecorded[:0], PeakVelocity: t.PeakVelocity[:0],
+		ROM: t.ROM[:0], Concentric: t.Concentric[:0], RPE: t.RPE[:0], RPEFrom: t.RPEFrom[:0], Missed: t.Missed[:0], Row: t.Row[:0],
+		Session: t.Session[:0], Set: t.Set[:0], Number: t.Number[:0], Role: t.Role[:0], Flags: t.Flags[:0],
+		loadStep: t.loadStep[:0], meanStep: t.meanStep[:0], peakStep: t.peakStep[:0], romStep: t.romStep[:0],
+	}
+	*t = u
+}
+
 // Extend adds all reps of u behind those of t. u may be dropped afterwards.
 func (t *Table) Extend(u *Table) {
 	syms := make([]Sym, u.Text.Len())

@@ -79,6 +79,9 @@ func NewDecoder(p *Plan, out *Sink) *Decoder {
 	return d
 }
 
+// Into changes the sink.
+func (d *Decoder) Into(out *Sink) { d.out = out }
+
 // Row decodes one row of the table's data and returns what became of it.
 func (d *Decoder) Row(row *table.Row) Outcome {
 	bad, nth := d.v.bad[:0], d.v.nth[:0]
@@ -90,10 +93,13 @@ func (d *Decoder) Row(row *table.Row) Outcome {
 	cells := row.Cells
 	for i := range d.plan.Cells {
 		c := &d.plan.Cells[i]
-		if c.Index >= len(cells) || column.Blank(&cells[c.Index]) {
+		if c.Index >= len(cells) {
 			continue
 		}
 		cell := &cells[c.Index]
+		if !d.text.has(c.Field, cell) && column.Blank(cell) {
+			continue
+		}
 		filled = true
 		if problem := parsers[c.Field](d, c, cell); problem != "" {
 			d.v.have = d.v.have.Without(c.Field)

@@ -57,16 +57,33 @@ var parsers = [...]parser{
 // row by row.
 func Reads(f column.Field) bool { return parsers[f] != nil }
 
-// cache remembers the last texts and what they meant: rows of a set have the
-// same.
+// cache remembers texts and what they meant: rows of a set have the same.
 type cache struct {
-	lifterText, lifter        string
-	liftText, lift, liftStyle string
-	dateText                  string
-	stamp                     date.Stamp
-	unitText                  string
-	unit                      unit.Unit
-	unitField                 column.Field
+	lifterText, liftText, dateText, unitText memo
+
+	lifters   map[string]string
+	lifter    string
+	lifts     map[string]liftName
+	lift      liftName
+	stamp     date.Stamp
+	unit      unit.Unit
+	unitField column.Field
+}
+
+type liftName struct{ lift, variant string }
+
+// memo is the text of the row above, kept without allocating.
+type memo []byte
+
+func (m memo) is(text string) bool { return string(m) == text }
+
+func (m *memo) put(text string) { *m = append((*m)[:0], text...) }
+
+// has reports whether a cell holds the text that the row above had: it needs
+// no closer look.
+func (t *cache) has(f column.Field, cell *table.Cell) bool {
+	return cell.Kind == table.Text && cell.Text != "" && (f == column.Lifter && t.lifterText.is(cell.Text) ||
+		f == column.Lift && t.liftText.is(cell.Text) || f == column.Date && t.dateText.is(cell.Text))
 }
 
 func parseLifter(d *Decoder, c *Cell, cell *table.Cell) string {
@@ -74,11 +91,21 @@ func parseLifter(d *Decoder, c *Cell, cell *table.Cell) string {
 		d.v.Lifter = d.plan.Season.Lifter(d.v.Lifter + " " + cell.Text)
 		return ""
 	}
-	if cell.Text != d.text.lifterText || d.text.lifter == "" {
-		d.text.lifterText = strings.Clone(cell.Text)
-		d.text.lifter = d.plan.Season.Lifter(d.text.lifterText)
+	t := &d.text
+	if !t.lifterText.is(cell.Text) || t.lifter == "" {
+		t.lifterText.put(cell.Text)
+		name, ok := t.lifters[cell.Text]
+		if !ok {
+			if t.lifters == nil {
+				t.lifters = make(map[string]string)
+			}
+			text := strings.Clone(cell.Text)
+			name = d.plan.Season.Lifter(text)
+			t.lifters[text] = name
+		}
+		t.lifter = name
 	}
-	d.v.Lifter = d.text.lifter
+	d.v.Lifter = t.lifter
 	return ""
 }
 
@@ -86,13 +113,23 @@ func parseLifter(d *Decoder, c *Cell, cell *table.Cell) string {
 func tidy(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 func parseLift(d *Decoder, _ *Cell, cell *table.Cell) string {
-	if cell.Text != d.text.liftText || d.text.lift == "" {
-		d.text.liftText = strings.Clone(cell.Text)
-		d.text.lift, d.text.liftStyle = d.plan.Season.Lift(d.text.liftText)
+	t := &d.text
+	if !t.liftText.is(cell.Text) || t.lift.lift == "" {
+		t.liftText.put(cell.Text)
+		name, ok := t.lifts[cell.Text]
+		if !ok {
+			if t.lifts == nil {
+				t.lifts = make(map[string]liftName)
+			}
+			text := strings.Clone(cell.Text)
+			name.lift, name.variant = d.plan.Season.Lift(text)
+			t.lifts[text] = name
+		}
+		t.lift = name
 	}
-	d.v.Lift = d.text.lift
-	if d.text.liftStyle != "" || !d.v.have.Has(column.Variant) {
-		d.v.Variant = d.text.liftStyle
+	d.v.Lift = t.lift.lift
+	if t.lift.variant != "" || !d.v.have.Has(column.Variant) {
+		d.v.Variant = t.lift.variant
 	}
 	return ""
 }
@@ -162,12 +199,13 @@ func (d *Decoder) measured(c *Cell, cell *table.Cell) (x, step float64, problem 
 			step = c.Step
 		}
 		if v.Unit != "" {
-			if v.Unit != d.text.unitText || c.Field != d.text.unitField {
+			if !d.text.unitText.is(v.Unit) || c.Field != d.text.unitField {
 				own, ok := unit.ParseFor(c.Field.Quantity(), v.Unit)
 				if !ok {
 					return 0, 0, fmt.Sprintf("%q is not a %s", cell.Text, c.Field.Word())
 				}
-				d.text.unitText, d.text.unitField, d.text.unit = strings.Clone(v.Unit), c.Field, own
+				d.text.unitText.put(v.Unit)
+				d.text.unitField, d.text.unit = c.Field, own
 			}
 			u = d.text.unit
 		}
@@ -195,14 +233,15 @@ func (d *Decoder) noNumber(c *Cell, text string, err error) string {
 
 func parseDate(d *Decoder, c *Cell, cell *table.Cell) string {
 	stamp := d.text.stamp
-	if cell.Kind != table.Text || cell.Text != d.text.dateText {
+	if cell.Kind != table.Text || !d.text.dateText.is(cell.Text) || cell.Text == "" {
 		var problem string
 		if stamp, problem = d.stamp(c, cell); problem != "" {
 			return problem
 		}
-		d.text.dateText, d.text.stamp = "", stamp
+		d.text.stamp = stamp
+		d.text.dateText.put("")
 		if cell.Kind == table.Text {
-			d.text.dateText = strings.Clone(cell.Text)
+			d.text.dateText.put(cell.Text)
 		}
 	}
 	d.v.Date = stamp.Day

@@ -81,6 +81,10 @@ func (p *Plan) Fills() bool {
 	return false
 }
 
+// Alone reports whether the rows of the plan stand for themselves, so that
+// blocks of them may be decoded side by side.
+func (p *Plan) Alone() bool { return !p.Fills() && (p.Shape == nil || p.Shape.end == nil) }
+
 // Sink takes what decoding finds.
 type Sink struct {
 	Reps   *rep.Table
@@ -100,6 +104,16 @@ const (
 	SetNote
 	RepRow
 )
+
+// Add counts what another sink's ledger counted.
+func (s *Sink) Add(l rep.Ledger) {
+	s.Ledger.Rows += l.Rows
+	s.Ledger.RepRows += l.RepRows
+	s.Ledger.SetNotes += l.SetNotes
+	s.Ledger.Unread += l.Unread
+	s.Ledger.NotData += l.NotData
+	s.Ledger.Reps += l.Reps
+}
 
 // Count puts a row into the ledger.
 func (s *Sink) Count(o Outcome) {

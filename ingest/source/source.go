@@ -3,7 +3,6 @@ package source
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"repsift/ingest/rep"
 	"repsift/ingest/shape"
@@ -13,8 +12,9 @@ import (
 
 // Decode reads the rows of the source into a sink by the plans that Settle
 // compiled. Every row is counted once: as what the strongest of the tables it is
-// part of made of it. The error is of reading or of the context.
-func (s *Source) Decode(ctx context.Context, out *shape.Sink) error {
+// part of made of it. A large text is read in blocks by several workers; bytes
+// is its size. The error is of reading or of the context.
+func (s *Source) Decode(ctx context.Context, workers int, bytes int64, out *shape.Sink) error {
 	for _, sheet := range s.file.Sheets {
 		var here []decoding
 		for _, p := range s.Parts {
@@ -27,9 +27,15 @@ func (s *Source) Decode(ctx context.Context, out *shape.Sink) error {
 					continue
 				}
 			}
-			here = append(here, decoding{shape.NewDecoder(plan, out), p.Region})
+			here = append(here, decoding{shape.NewDecoder(plan, out), plan, p.Region})
 		}
-		if err := s.decodeSheet(ctx, sheet, here, out); err != nil {
+		decode := s.decodeSheet
+		if _, ok := sheet.Blocks(); ok && workers > 1 && bytes > blocksFrom && sideBySide(here) {
+			decode = func(ctx context.Context, sheet *table.Sheet, here []decoding, out *shape.Sink) error {
+				return s.decodeBlocks(ctx, sheet, here[0], workers, bytes, out)
+			}
+		}
+		if err := decode(ctx, sheet, here, out); err != nil {
 			return err
 		}
 	}
@@ -40,6 +46,7 @@ func (s *Source) Decode(ctx context.Context, out *shape.Sink) error {
 // decoding is a table that is being read.
 type decoding struct {
 	*shape.Decoder
+	plan   *shape.Plan
 	region *table.Region
 }
 
@@ -60,23 +67,7 @@ func (s *Source) decodeSheet(ctx context.Context, sheet *table.Sheet, here []dec
 			s.end(here[0])
 			here = here[1:]
 		}
-		best := shape.NotData
-		if row.Err != nil && slices.ContainsFunc(here, func(d decoding) bool {
-			return d.region.FirstData != 0 && row.Line >= d.region.FirstData && !d.over(row.Line)
-		}) {
-			best = broken(s.Name, sheet, &row, out)
-		} else {
-			for i := range here {
-				d := &here[i]
-				if d.region.FirstData > row.Line {
-					break
-				}
-				if d.region.Data(&row) {
-					best = max(best, d.Row(&row))
-				}
-			}
-		}
-		out.Count(best)
+		out.Count(s.decodeRow(sheet, &row, here, out))
 	}
 	for _, d := range here {
 		s.end(d)
@@ -84,10 +75,36 @@ func (s *Source) decodeSheet(ctx context.Context, sheet *table.Sheet, here []dec
 	return ctx.Err()
 }
 
+// decodeRow reads a row by the tables it can be part of and returns what the
+// strongest made of it.
+func (s *Source) decodeRow(sheet *table.Sheet, row *table.Row, here []decoding, out *shape.Sink) shape.Outcome {
+	best := shape.NotData
+	for i := range here {
+		d := &here[i]
+		if d.region.FirstData == 0 || d.over(row.Line) {
+			continue
+		}
+		if d.region.FirstData > row.Line {
+			break
+		}
+		if row.Err != nil {
+			return broken(s.Name, sheet, row, out)
+		}
+		if d.region.Data(row) {
+			best = max(best, d.Row(row))
+		}
+	}
+	return best
+}
+
 // end closes a table behind its last row.
 func (s *Source) end(d decoding) {
 	d.End()
-	for _, line := range d.Corrected() {
+	s.markCorrected(d.Corrected())
+}
+
+func (s *Source) markCorrected(lines []int) {
+	for _, line := range lines {
 		if s.corrected == nil {
 			s.corrected = make(map[int]bool)
 		}

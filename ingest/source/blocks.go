@@ -1,0 +1,86 @@
+package source
+
+import (
+	"context"
+	"sync"
+
+	"repsift/ingest/rep"
+	"repsift/ingest/shape"
+	"repsift/ingest/table"
+)
+
+const (
+	blockBytes = 1 << 20 // about what a block holds
+	blocksFrom = 4 << 20 // below, one worker is as fast
+)
+
+// sideBySide reports whether the rows of a sheet may be decoded in blocks: it
+// is one table whose rows stand for themselves.
+func sideBySide(here []decoding) bool { return len(here) == 1 && here[0].plan.Alone() }
+
+// piece is a block of rows and, when done, what it held.
+type piece struct {
+	block table.Block
+	sink  shape.Sink
+	done  chan struct{}
+}
+
+// decodeBlocks reads a large text in blocks, several at a time; what they held
+// is put together in their order.
+func (s *Source) decodeBlocks(ctx context.Context, sheet *table.Sheet, d decoding, workers int, bytes int64, out *shape.Sink) error {
+	blocks, _ := sheet.Blocks()
+	todo := make(chan *piece)
+	order := make(chan *piece, 2*workers)
+	free := sync.Pool{New: func() any { return &rep.Table{} }}
+	var failed error
+	var wg sync.WaitGroup
+	wg.Go(func() {
+		defer close(order)
+		defer close(todo)
+		for b, err := range blocks {
+			if err == nil {
+				err = ctx.Err()
+			}
+			if err != nil {
+				failed = err
+				return
+			}
+			p := &piece{block: b, done: make(chan struct{})}
+			order <- p
+			todo <- p
+		}
+	})
+	decoders := make([]decoding, workers)
+	for i := range decoders {
+		decoders[i] = decoding{shape.NewDecoder(d.plan, &shape.Sink{}), d.plan, d.region}
+		wg.Go(func() {
+			for p := range todo {
+				p.sink.Reps = free.Get().(*rep.Table)
+				decoders[i].Into(&p.sink)
+				for row := range p.block.Rows() {
+					p.sink.Count(s.decodeRow(sheet, row, decoders[i:i+1], &p.sink))
+				}
+				close(p.done)
+			}
+		})
+	}
+	first := true
+	for p := range order {
+		<-p.done
+		if first {
+			first = false
+			out.Reps.Grow(int(float64(p.sink.Reps.Len()) * float64(bytes) / blockBytes * 1.02))
+		}
+		out.Reps.Extend(p.sink.Reps)
+		p.sink.Reps.Reset()
+		free.Put(p.sink.Reps)
+		out.Notes = append(out.Notes, p.sink.Notes...)
+		out.Unread = append(out.Unread, p.sink.Unread...)
+		out.Add(p.sink.Ledger)
+	}
+	wg.Wait()
+	for i := range decoders {
+		s.markCorrected(decoders[i].Corrected())
+	}
+	return failed
+}
