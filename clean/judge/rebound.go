@@ -14,7 +14,7 @@ var rebound = &kind{
 	limits: []limit{
 		{name: "gap_s", value: 0.5, source: "no bar is lowered and turned in less: " + unsourced, most: 10},
 		{name: "travel_m", value: 0.2, source: unsourced, most: 1.5},
-		{name: "travel_share", value: 0.6, source: unsourced, most: 1},
+		{name: "travel_share", value: 0.75, source: unsourced, most: 1},
 	},
 	look: func(h *History, l []float64, out *looks) {
 		least, most, share := l[0], l[1], l[2]
@@ -35,7 +35,7 @@ var rebound = &kind{
 					continue
 				}
 				time := h.usualTime(s, usual, i, i)
-				at := short && h.dur[i] < time/2 && h.v[i] > 1.2*usual/time
+				at := short && h.rom[i] < 0.8*share*usual && h.dur[i] < time/2 && h.v[i] > 1.2*usual/time
 				out.at(int(i), at, h.rom[i], share*usual)
 			}
 		}

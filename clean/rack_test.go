@@ -1,0 +1,38 @@
+package clean_test
+
+import (
+	"strings"
+	"testing"
+
+	"repsift/ingest/rep"
+)
+
+// TestRack: unrack, walkout and re-rack whose travel is above the floor, at
+// the ends of a set; the same travel in the middle is no movement in the rack.
+func TestRack(t *testing.T) {
+	var b batch
+	b.season(rep.BenchPress, 6, 0.16)
+	rows := b.set(rep.BenchPress, day0, 9, 100, 0.6, 0.16, 6)
+	for _, k := range []int{0, 1, 5} {
+		b.reps.ROM.Put(rows[k], rep.Some(0.115))
+		b.reps.MeanVelocity[rows[k]] = 0.45
+		b.reps.Concentric.Put(rows[k], rep.Some(0.256))
+	}
+	res := b.run(t, nil)
+	for k, where := range map[int]string{0: "taken out", 1: "taken out", 5: "put back"} {
+		if a := wantAside(t, res, rows[k], rep.Rack); !strings.HasSuffix(a.Reason, where) {
+			t.Errorf("rep %d: %q", k+1, a.Reason)
+		}
+	}
+	wantKept(t, res, rows[2:5]...)
+}
+
+// TestPartialInTheMiddle: a single cut-short rep between full ones stays.
+func TestPartialInTheMiddle(t *testing.T) {
+	var b batch
+	b.season(rep.BenchPress, 6, 0.16)
+	rows := b.set(rep.BenchPress, day0, 9, 100, 0.6, 0.16, 5)
+	b.reps.ROM.Put(rows[2], rep.Some(0.115))
+	b.reps.Concentric.Put(rows[2], rep.Null[float64]{})
+	wantKept(t, b.run(t, nil), rows...)
+}
