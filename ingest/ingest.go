@@ -126,12 +126,13 @@ func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt
 			r.total += 2 * info.Size()
 		}
 	}
-	r.each(r.hash)
+	r.each(well(r.hash))
 	r.sameContent()
-	r.each(r.survey)
+	r.each(well(r.survey))
 	r.nameDevices()
 	r.poolSisters()
-	r.each(r.decode)
+	r.each(well(r.decode))
+	r.each(r.lost)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}

@@ -48,6 +48,15 @@ func (r *reader) workers() int {
 	return runtime.GOMAXPROCS(0)
 }
 
+// well leaves out jobs that stopped, or need not be done.
+func well(step func(*job)) func(*job) {
+	return func(j *job) {
+		if j.Err == nil && j.SameAs == "" {
+			step(j)
+		}
+	}
+}
+
 // each runs a step for every job, side by side.
 func (r *reader) each(step func(*job)) {
 	var next atomic.Int64
@@ -59,9 +68,7 @@ func (r *reader) each(step func(*job)) {
 				if i >= len(r.jobs) || r.ctx.Err() != nil {
 					return
 				}
-				if j := r.jobs[i]; j.Err == nil && j.SameAs == "" {
-					step(j)
-				}
+				step(r.jobs[i])
 			}
 		})
 	}
@@ -107,14 +114,25 @@ func (r *reader) sameContent() {
 func (r *reader) survey(j *job) {
 	if j.Bytes == 0 {
 		j.Warnings = append(j.Warnings, "the file is empty")
-		j.sink.Ledger = rep.Ledger{}
 		return
 	}
 	d := r.season.Source(j.Name)
-	file, err := table.Open(&countedFS{r.tree, r.budget(j.Bytes)}, j.Name, table.Options{Encoding: d.Encoding, Delimiter: d.Delimiter, Decimal: d.Decimal})
+	fsys := &countedFS{r.tree, r.budget(j.Bytes)}
+	opt := table.Options{Encoding: d.Encoding, Delimiter: d.Delimiter, Decimal: d.Decimal}
+	if opt.Delimiter == " " {
+		opt.Delimiter = "blanks"
+	}
+	file, err := table.Open(fsys, j.Name, opt)
 	if err != nil {
-		j.Err = plain(j.Name, err)
+		j.fail(err)
 		return
+	}
+	j.found, err = source.Survey(j.Name, file, r.season)
+	if err == nil && j.found.Complete() != nil && file.Format == "text" && opt.Delimiter == "" {
+		if other, found := r.otherDelimiter(fsys, j.Name, opt, file.Delimiter); found != nil {
+			file, j.found = other, found
+			j.Said = append(j.Said, fmt.Sprintf("cells are parted by %q: only so does the text hold a table of reps or sets", other.Delimiter))
+		}
 	}
 	j.Format, j.Encoding, j.Delimiter, j.Quote = file.Format, file.Encoding, file.Delimiter, file.Quote
 	j.Said = append(j.Said, file.Said...)
@@ -123,8 +141,26 @@ func (r *reader) survey(j *job) {
 			j.Sheets = append(j.Sheets, s.Name)
 		}
 	}
-	j.found, err = source.Survey(j.Name, file, r.season)
 	j.fail(err)
+}
+
+// otherDelimiter looks whether a text that makes no sense does so with another
+// delimiter: one with which it is a whole table of reps or sets.
+func (r *reader) otherDelimiter(fsys fs.FS, name string, opt table.Options, not string) (*table.File, *source.Source) {
+	for _, d := range []string{"\t", ";", ",", "|"} {
+		if d == not {
+			continue
+		}
+		opt.Delimiter = d
+		file, err := table.Open(fsys, name, opt)
+		if err != nil {
+			continue
+		}
+		if found, err := source.Survey(name, file, r.season); err == nil && found.Complete() == nil {
+			return file, found
+		}
+	}
+	return nil, nil
 }
 
 // fail keeps why a source stopped.
@@ -141,17 +177,29 @@ func (r *reader) decode(j *job) {
 		return
 	}
 	j.sink.Reps = &rep.Table{}
-	if err := j.found.Settle(j.sisters); err != nil {
-		if errors.Is(err, source.ErrEmpty) {
-			j.Warnings = append(j.Warnings, "there are no rows of data in the file")
-			j.found.Count(&j.sink)
-			return
-		}
-		j.fail(err)
-		return
-	}
-	j.fail(j.found.Decode(r.ctx, r.workers(), j.Bytes, &j.sink))
 	j.sink.Reps.SetContent(j.Name, j.sum)
+	switch err := j.found.Settle(j.sisters); {
+	case errors.Is(err, source.ErrEmpty):
+		j.Warnings = append(j.Warnings, "there is no data in the file")
+		j.found.Skip(&j.sink)
+	case err != nil:
+		j.fail(err)
+	default:
+		j.fail(j.found.Decode(r.ctx, r.workers(), j.Bytes, &j.sink))
+	}
+}
+
+// lost files the rows of a source that stopped. One that broke off while it was
+// read keeps what it gave till then.
+func (r *reader) lost(j *job) {
+	switch {
+	case j.Err == nil || j.sink.Ledger.Rows > 0:
+	case j.found != nil:
+		j.found.Lose(j.Err, &j.sink)
+	default:
+		j.sink.Unread = append(j.sink.Unread, rep.Unread{Lost: rep.LostRow, Place: rep.Place{Source: j.Name},
+			Problem: strings.TrimPrefix(strings.TrimPrefix(j.Err.Error(), j.Name), ": ")})
+	}
 }
 
 // plain words an error as a coach reads it, beginning with the source's name.

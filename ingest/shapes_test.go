@@ -319,3 +319,11 @@ func TestLedger(t *testing.T) {
 		t.Errorf("only %d reps in all: the tables test nothing", read1)
 	}
 }
+
+func TestLabels(t *testing.T) {
+	r := one(t, "log.csv", "Date,Load (kg),Reps,RPE\nSquat,,,\n2026-01-05,100,5,8\n2026-01-05,110,3,9\nBench,,,\n2026-01-05,60,5,7\n2026-01-05,65,5,8\n",
+		"[[source]]\nfiles = [\"*\"]\nlifter = \"Ines\"\n")
+	equal(t, "note", showNotes(r), []string{
+		"Ines 2026-01-05 squat 100 kg 1x5 @8", "Ines 2026-01-05 squat 110 kg 1x3 @9",
+		"Ines 2026-01-05 bench press 60 kg 1x5 @7", "Ines 2026-01-05 bench press 65 kg 1x5 @8"})
+}

@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -23,6 +24,9 @@ func (r *reader) together() *Reading {
 		out.Sources = append(out.Sources, j.Source)
 	}
 	r.foldNames(&out.Batch)
+	if n := midnight(out.Reps, r.season.Zone()); n > 0 {
+		out.Said = append(out.Said, fmt.Sprintf("%d reps after midnight are of the session that began the evening before", n))
+	}
 	slices.SortStableFunc(out.Notes, func(a, b rep.SetNote) int {
 		switch {
 		case a.Place().Less(b.Place()):

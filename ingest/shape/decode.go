@@ -19,6 +19,7 @@ type Decoder struct {
 	above values // what blanks and the surroundings give
 	v     values // the row in the making
 	line  int32
+	label int // next of the plan's
 
 	text      cache
 	setup     setupCache
@@ -67,16 +68,21 @@ type trouble struct {
 func NewDecoder(p *Plan, out *Sink) *Decoder {
 	d := &Decoder{plan: p, out: out}
 	d.v.Source, d.v.Sheet, d.v.Device = p.Source, p.Sheet, p.Device
-	for i := range p.Base {
-		b := &p.Base[i]
+	d.carry(p.Base)
+	return d
+}
+
+// carry makes what the surroundings of rows say that of the rows below.
+func (d *Decoder) carry(fields []Carried) {
+	for i := range fields {
+		b := &fields[i]
 		c := Cell{Field: b.Field, Heading: b.From, Unit: b.Unit, Numbers: SerialDays}
 		if problem := parsers[b.Field](d, &c, &table.Cell{Text: b.Text, Kind: table.Text}); problem == "" {
 			d.v.have = d.v.have.With(b.Field)
 		}
 	}
 	d.above = d.v
-	d.above.bad = nil
-	return d
+	d.above.bad, d.above.nth = nil, nil
 }
 
 // Into changes the sink.
@@ -84,6 +90,11 @@ func (d *Decoder) Into(out *Sink) { d.out = out }
 
 // Row decodes one row of the table's data and returns what became of it.
 func (d *Decoder) Row(row *table.Row) Outcome {
+	for d.label < len(d.plan.Labels) && d.plan.Labels[d.label].Row < row.Line {
+		d.v = d.above
+		d.carry(d.plan.Labels[d.label].Fields)
+		d.label++
+	}
 	bad, nth := d.v.bad[:0], d.v.nth[:0]
 	d.v = d.above
 	d.v.bad, d.v.nth = bad, nth

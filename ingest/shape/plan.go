@@ -22,6 +22,10 @@ type Plan struct {
 	Cells []Cell
 	Base  []Carried // fields that the table's surroundings give
 
+	// Labels are rows between the data that give fields to the rows below, in
+	// order of rows: "Squat" above the sets of squats.
+	Labels []Label
+
 	Source, Sheet       string
 	Date1904            bool
 	Order               date.Order
@@ -71,6 +75,12 @@ type Carried struct {
 	From  string    // "sheet name", "line 3", "season file", …
 }
 
+// Label is a row that gives fields to the rows below it.
+type Label struct {
+	Row    int32
+	Fields []Carried
+}
+
 // Fills reports whether a blank cell of the plan takes the value above.
 func (p *Plan) Fills() bool {
 	for i := range p.Cells {
@@ -83,7 +93,9 @@ func (p *Plan) Fills() bool {
 
 // Alone reports whether the rows of the plan stand for themselves, so that
 // blocks of them may be decoded side by side.
-func (p *Plan) Alone() bool { return !p.Fills() && (p.Shape == nil || p.Shape.end == nil) }
+func (p *Plan) Alone() bool {
+	return !p.Fills() && len(p.Labels) == 0 && (p.Shape == nil || p.Shape.end == nil)
+}
 
 // Sink takes what decoding finds.
 type Sink struct {

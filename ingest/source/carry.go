@@ -157,7 +157,9 @@ func (s *Source) complete() error {
 func (s *Source) lacks(p *Part) *Ask {
 	var lacking []column.Field
 	for _, f := range []column.Field{column.Lifter, column.Date, column.Lift, column.Load} {
-		given := p.kind.Has(f) || slices.ContainsFunc(p.base, func(b shape.Carried) bool { return b.Field == f })
+		is := func(b shape.Carried) bool { return b.Field == f }
+		given := p.kind.Has(f) || slices.ContainsFunc(p.base, is) ||
+			len(p.labels) > 0 && slices.ContainsFunc(p.labels[0].Fields, is)
 		if !given && !(f == column.Load && (p.kind.Has(column.Work) || !p.kind.shape.NeedsLoad())) {
 			lacking = append(lacking, f)
 		}

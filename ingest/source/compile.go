@@ -20,20 +20,7 @@ import (
 // beside the source's own, and compiles the plans. The error is an [*Ask] or
 // says what the source is.
 func (s *Source) Settle(sisters *Pool) error {
-	shaped := 0
-	for _, k := range s.kinds {
-		if k.shape == nil {
-			continue
-		}
-		shaped++
-		if !k.shape.Readable() {
-			return &Ask{Place: rep.Place{Source: s.Name}, Problem: "this is a table of " + k.shape.Name + " (" + k.why + "), which are not read yet"}
-		}
-	}
-	if shaped == 0 {
-		return s.nothing()
-	}
-	if err := s.complete(); err != nil {
+	if err := s.Complete(); err != nil {
 		return err
 	}
 	err := s.settle(sisters)
@@ -52,6 +39,26 @@ func (s *Source) Settle(sisters *Pool) error {
 		}
 	}
 	return nil
+}
+
+// Complete returns the question for what nothing says, before anything is
+// settled: there is no table of reps or sets, or no table says who lifted what
+// when.
+func (s *Source) Complete() error {
+	shaped := 0
+	for _, k := range s.kinds {
+		if k.shape == nil {
+			continue
+		}
+		shaped++
+		if !k.shape.Readable() {
+			return &Ask{Place: rep.Place{Source: s.Name}, Problem: "this is a table of " + k.shape.Name + " (" + k.why + "), which are not read yet"}
+		}
+	}
+	if shaped == 0 {
+		return s.nothing()
+	}
+	return s.complete()
 }
 
 // nothing returns why a source without any table of reps is one.
@@ -84,7 +91,7 @@ var ErrEmpty = errors.New("the file is empty")
 func (s *Source) compile(p *Part, nth int32) {
 	k := p.kind
 	plan := &shape.Plan{
-		Shape: k.shape, Base: p.base, Source: s.Name, Sheet: p.Sheet, Date1904: p.sheet.Date1904,
+		Shape: k.shape, Base: p.base, Labels: p.labels, Source: s.Name, Sheet: p.Sheet, Date1904: p.sheet.Date1904,
 		Mark: s.mark, Order: s.order, Habit: s.habit, Zone: s.season.Zone(), Season: s.season,
 		Bar: s.declared.Bar, Tether: s.declared.Tether, Device: s.Device,
 		LoadUnit: s.looseUnit(column.Load), SpeedUnit: s.looseUnit(column.MeanVelocity),

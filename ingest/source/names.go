@@ -53,6 +53,26 @@ func (s *Source) preamble(r *table.Region) []shape.Carried {
 	return out
 }
 
+// labels returns the rows between the data of a table that give fields to the
+// rows below: "Squat" above the sets of squats, "12.03.2026", a lifter's name.
+func (s *Source) labels(r *table.Region) []shape.Label {
+	var out []shape.Label
+	for _, l := range r.Labels {
+		from := fmt.Sprintf("line %d", l.Row)
+		fields := readName(l.Value, from, s.season).fields
+		if key, value, ok := strings.Cut(l.Value, ":"); ok {
+			value = strings.TrimSpace(value)
+			if f, u, ok := keyField(key); ok && sensible(f, value) {
+				fields = []shape.Carried{{Field: f, Text: value, Unit: u, From: from}}
+			}
+		}
+		if len(fields) > 0 {
+			out = append(out, shape.Label{Row: l.Row, Fields: fields})
+		}
+	}
+	return out
+}
+
 // keyField returns the field that the key of a line above a table names.
 func keyField(key string) (column.Field, unit.Unit, bool) {
 	bare, u, _ := unit.FromHeading(strings.TrimSpace(key))

@@ -57,7 +57,7 @@ func (s *Source) pool() Pool {
 		}
 	}
 	for _, part := range s.Parts {
-		for _, b := range part.base {
+		for b := range part.around {
 			if b.Field == column.Date {
 				p.Dates.Add(b.Text)
 			}
@@ -236,7 +236,7 @@ func (s *Source) dateSample(orders []date.Order) string {
 		}
 	}
 	for _, p := range s.Parts {
-		for _, b := range p.base {
+		for b := range p.around {
 			if b.Field == column.Date {
 				return b.Text
 			}

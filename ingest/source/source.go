@@ -2,7 +2,8 @@ package source
 
 import (
 	"context"
-	"fmt"
+	"errors"
+	"strings"
 
 	"repsift/ingest/rep"
 	"repsift/ingest/shape"
@@ -155,9 +156,9 @@ func (s *Source) unusedCorrections() {
 	}
 }
 
-// Stopped fills the ledger of a source that was not read: all its rows are
+// Lose fills the ledger of a source that was not read: all its rows are
 // lost, with one line that says why.
-func (s *Source) Stopped(cause error, out *shape.Sink) {
+func (s *Source) Lose(cause error, out *shape.Sink) {
 	for _, sheet := range s.file.Sheets {
 		next := int32(1)
 		for row, err := range sheet.Rows() {
@@ -172,17 +173,14 @@ func (s *Source) Stopped(cause error, out *shape.Sink) {
 			}
 		}
 	}
-	out.Unread = append(out.Unread, rep.Unread{Lost: rep.LostRow, Place: rep.Place{Source: s.Name}, Problem: reason(cause)})
-}
-
-// reason returns an error without the place it begins with.
-func reason(err error) string {
-	if a, ok := err.(*Ask); ok {
-		bare := *a
-		bare.Place = rep.Place{Column: a.Column}
-		return bare.problem(a.Source)
+	u := rep.Unread{Lost: rep.LostRow, Place: rep.Place{Source: s.Name}}
+	var ask *Ask
+	if errors.As(cause, &ask) {
+		u.Place, u.Problem = ask.Place, ask.problem(s.Name)
+	} else {
+		u.Problem = strings.TrimPrefix(strings.TrimPrefix(cause.Error(), s.Name), ": ")
 	}
-	return fmt.Sprint(err)
+	out.Unread = append(out.Unread, u)
 }
 
 // gap counts the blank rows before a row, which spreadsheets leave out, and
@@ -195,8 +193,8 @@ func gap(out *shape.Sink, next int32, row *table.Row) int32 {
 	return row.Line + max(1, row.Lines)
 }
 
-// Count fills the ledger of a source that holds no data.
-func (s *Source) Count(out *shape.Sink) {
+// Skip fills the ledger of a source that holds no data.
+func (s *Source) Skip(out *shape.Sink) {
 	for _, sheet := range s.file.Sheets {
 		next := int32(1)
 		for row, err := range sheet.Rows() {

@@ -50,12 +50,13 @@ type Part struct {
 	Columns []*column.Column // shared by tables with the same headings
 	Region  *table.Region
 
-	sheet *table.Sheet
-	kind  *kind
-	base  []shape.Carried
-	plan  *shape.Plan
-	ask   *Ask // what nothing says of it
-	timed bool // there are times of day without a zone
+	sheet  *table.Sheet
+	kind   *kind
+	base   []shape.Carried
+	labels []shape.Label
+	plan   *shape.Plan
+	ask    *Ask // what nothing says of it
+	timed  bool // there are times of day without a zone
 }
 
 // Carried returns what the surroundings of the table give: field, text and where
@@ -65,6 +66,23 @@ func (p *Part) Carried() (out [][3]string) {
 		out = append(out, [3]string{b.Field.String(), b.Text, b.From})
 	}
 	return out
+}
+
+// around is everything that the surroundings of a table give, labels between its
+// rows included.
+func (p *Part) around(yield func(*shape.Carried) bool) {
+	for i := range p.base {
+		if !yield(&p.base[i]) {
+			return
+		}
+	}
+	for i := range p.labels {
+		for j := range p.labels[i].Fields {
+			if !yield(&p.labels[i].Fields[j]) {
+				return
+			}
+		}
+	}
 }
 
 // kind is what tables with the same headings have in common.
@@ -131,6 +149,7 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 		p.kind.parts = append(p.kind.parts, p)
 		p.Columns = p.kind.Columns
 		p.base = s.preamble(r)
+		p.labels = s.labels(r)
 		s.Parts = append(s.Parts, p)
 		here = append(here, p)
 	}

@@ -34,7 +34,7 @@ func (s *Source) settleUnits(sisters *Pool) error {
 func (s *Source) carriedLoads() []float64 {
 	var loads []float64
 	for _, p := range s.Parts {
-		for _, b := range p.base {
+		for b := range p.around {
 			if v, ok := bareLoad(b); ok && v > 0 {
 				loads = append(loads, v)
 			}
@@ -45,7 +45,7 @@ func (s *Source) carriedLoads() []float64 {
 }
 
 // bareLoad returns the number of a load without a unit.
-func bareLoad(b shape.Carried) (float64, bool) {
+func bareLoad(b *shape.Carried) (float64, bool) {
 	if b.Field != column.Load || b.Unit.Name != "" {
 		return 0, false
 	}
@@ -79,9 +79,9 @@ func (s *Source) settleCarried(sisters *Pool) error {
 		s.say("loads without a unit are read in %s, because %s", u.Name, found.Why)
 	}
 	for _, p := range s.Parts {
-		for i := range p.base {
-			if _, ok := bareLoad(p.base[i]); ok {
-				p.base[i].Unit = u
+		for b := range p.around {
+			if _, ok := bareLoad(b); ok {
+				b.Unit = u
 			}
 		}
 	}

@@ -61,7 +61,7 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 		}
 		return 0.05 + 0.95*dated, "dates"
 	case Clock:
-		return 0.05 + 0.95*s.Share(s.Dates.Clocks+s.Dated()), "times of day"
+		return 0.05 + 0.95*s.Share(s.Dates.Clocks) + 0.5*s.Share(s.Dated()), "times of day"
 	case RepNumber:
 		if s.Share(s.Runs) > 0.6 && whole > 0.9 {
 			return 1, "counts 1, 2, 3, …"

@@ -1,0 +1,83 @@
+package ingest
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"repsift/ingest/rep"
+)
+
+// A session that goes on past midnight is one session, of the day it began.
+// Common practice, no source.
+const (
+	smallHours = 6 * time.Hour // later in the day a session is one of its own
+	oneSession = 2 * time.Hour // between neighbouring reps
+	evening    = 20 * time.Hour
+	day        = 24 * time.Hour
+)
+
+// midnight gives reps of the small hours the day on which their session began,
+// and where a source has the day of the session beside a bare time of day, the
+// moment that this means. Reps are looked at per lifter in order of time; only
+// days with reps in the small hours are touched.
+func midnight(t *rep.Table, zone *time.Location) (moved int) {
+	small := make(map[rep.Sym]bool) // lifters with reps in the small hours
+	for i, at := range t.PerformedAt {
+		if v := t.PerformedAt.At(int32(i)); v.OK && clock(at, zone) < smallHours {
+			small[t.Lifter[i]] = true
+		}
+	}
+	if len(small) == 0 {
+		return 0
+	}
+	byLifter := make(map[rep.Sym][]int32)
+	var order []rep.Sym
+	for i := range t.PerformedAt {
+		if l := t.Lifter[i]; small[l] && t.PerformedAt.At(int32(i)).OK {
+			if byLifter[l] == nil {
+				order = append(order, l)
+			}
+			byLifter[l] = append(byLifter[l], int32(i))
+		}
+	}
+	for _, l := range order {
+		rows := byLifter[l]
+		moved += wrapped(t, rows, zone)
+		slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(t.PerformedAt[a], t.PerformedAt[b]) })
+		for k := 1; k < len(rows); k++ {
+			before, row := rows[k-1], rows[k]
+			gap := t.PerformedAt[row].Time().Sub(t.PerformedAt[before].Time())
+			if t.Date[row] == t.Date[before]+1 && gap <= oneSession && clock(t.PerformedAt[row], zone) < smallHours {
+				t.Date[row] = t.Date[before]
+				moved++
+			}
+		}
+	}
+	return moved
+}
+
+// wrapped moves times that a source gives as the clock of a session's day, but
+// that lie behind its evening: 00:10 in the rows after 23:50.
+func wrapped(t *rep.Table, rows []int32, zone *time.Location) (moved int) {
+	for k := 1; k < len(rows); k++ {
+		before, row := rows[k-1], rows[k]
+		if t.Source[row] != t.Source[before] || t.Date[row] != t.Date[before] || t.Row[row] < t.Row[before] {
+			continue
+		}
+		late := clock(t.PerformedAt[before], zone)
+		past := t.PerformedAt[before].Time().Sub(t.Date[before].Time()) > day // moved itself
+		if c := clock(t.PerformedAt[row], zone); c < smallHours && (late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession) {
+			t.PerformedAt[row] += rep.Instant(day / time.Millisecond)
+			moved++
+		}
+	}
+	return moved
+}
+
+// clock returns the time of day in a zone.
+func clock(at rep.Instant, zone *time.Location) time.Duration {
+	local := at.Time().In(zone)
+	h, m, s := local.Clock()
+	return time.Duration(h)*time.Hour + time.Duration(m)*time.Minute + time.Duration(s)*time.Second
+}
