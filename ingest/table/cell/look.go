@@ -189,6 +189,10 @@ func isTemporal(s string) bool {
 			groups++
 			continue
 		case r == ':':
+			// Minutes and seconds have two digits: "5:0" is no time.
+			if len(s)-i < 3 || !isDigit(s[i+1]) || !isDigit(s[i+2]) || len(s)-i > 3 && isDigit(s[i+3]) {
+				return false
+			}
 			colons++
 		case r == '-' || r == '/':
 			dashes++
@@ -227,6 +231,8 @@ func isTemporal(s string) bool {
 	}
 	return words > 0 && groups <= 7 && letters >= 3
 }
+
+func isDigit(b byte) bool { return b >= '0' && b <= '9' }
 
 // dateWord reports whether a word may stand in a date: short signs, or the
 // beginning of a month's or weekday's name in one of the languages read.

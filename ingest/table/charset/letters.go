@@ -25,8 +25,8 @@ type candidate struct {
 }
 
 const (
-	western  = "äöüßéèêëàâçñãõáíóúîïôùûøåæìòœ¿¡ÄÖÜÉÈÀÇÑÁÍÓÚØÅÆÂÊÔÎÃÕ"
-	central  = "ąćęłńóśźżáčďéěíňřšťúůýžőűăâîşţäöüßôľĺŕđĄĆĘŁŃÓŚŹŻČĎĚŇŘŠŤŮÝŽŐŰĂŞŢÁÉÍÚÄÖÜ"
+	western  = "äöüßéèêëàâçñãõáíóúîïôùûøåæìòÄÖÜÉÈÀÇÑÁÍÓÚØÅÆÂÊÔÎÃÕ"
+	central  = "ąćęłńóśżáčéěíňřšúůýžőăşäöüßĄĆĘŁŃÓŚŻČĚŇŘŠŮÝŽŐĂŞÁÉÍÚÄÖÜ"
 	cyrillic = "оеаинтсрвлкмдпуяызьбгчйжхшюцщэфъё"
 	turkish  = "çğıöşüâîÇĞİÖŞÜ"
 	baltic   = "āčēģīķļņšūžąčęėįųõäöüĀČĒĢĪĶĻŅŠŪŽĄĘĖĮŲ"
@@ -50,6 +50,9 @@ var eightBit = []candidate{
 	{"Windows-1253", charmap.Windows1253, greek, 0},
 	{"Mac Cyrillic", charmap.MacintoshCyrillic, cyrillic, -0.2},
 }
+
+// rare are letters of the languages above that are seldom seen.
+const rare = "źďťűţâîôľĺŕđŹĎŤŰŢœŒÿýþðšž"
 
 // most is how many characters beyond ASCII are weighed.
 const most = 4000
@@ -105,6 +108,8 @@ func plausible(r, before, after rune, common string) float64 {
 			score = 1
 		} else if strings.ContainsRune(common, unicode.ToLower(r)) {
 			score = 0.9
+		} else if strings.ContainsRune(rare, r) {
+			score = 0.6
 		}
 		if inWord {
 			score += 0.5

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strings"
+
 	"repsift/ingest/table/cell"
 )
 
@@ -101,7 +103,10 @@ func (v *view) typedHead(i int, c *columns) (head, bool) {
 		d++
 	}
 	h := head{units: -1, data: d}
-	if d == len(v.rows) || !v.dataAt(d, c) {
+	if d == len(v.rows) || !v.dataAt(d, c) || v.gap(d) && v.headingLike(d, c) {
+		return head{}, false
+	}
+	if v.rows[i].count*10 < v.rows[d].count*6 && isPairRow(v.cells(i)) {
 		return head{}, false
 	}
 	// Three full rows of texts are a heading and data that has no numbers yet.
@@ -115,6 +120,11 @@ func (v *view) typedHead(i int, c *columns) (head, bool) {
 		top--
 	}
 	h.headings = []int{top}
+	if top == i+1 && h.units < 0 && v.complete(i) && v.complete(top) && !c.most(v.rows[i].count) {
+		// A second line of headings stands above numbers mostly.
+		h.headings, h.data = []int{i}, top
+		return h, v.covers(h, c)
+	}
 	for top > i && v.joins(top-1, top) {
 		top--
 		h.headings = append([]int{top}, h.headings...)
@@ -220,8 +230,8 @@ func (v *view) groups(u, l *line) bool {
 }
 
 func isPairRow(texts []string) bool {
-	for _, t := range texts {
-		if isPair(t) {
+	for i, t := range texts {
+		if isPair(t) || i+1 < len(texts) && strings.HasSuffix(t, ":") {
 			return true
 		}
 	}
@@ -332,7 +342,7 @@ func (v *view) narrow(i int, h head) bool {
 			return false
 		}
 	}
-	if d.count > 2 || v.wide <= 2 || kindOf(d.look(d.first)) != text {
+	if d.count > 2 || d.last-d.first > 1 || v.wide <= 2 || kindOf(d.look(d.first)) != text {
 		return false
 	}
 	same := 0

@@ -202,6 +202,17 @@ func (c *columns) against(l *line) (texts, typed int) {
 	return texts, typed
 }
 
+// most reports whether half of so many columns hold numbers or dates.
+func (c *columns) most(all int) bool {
+	typed := 0
+	for i := range c.counts {
+		if k := c.kind(i); k == number || k == temporal {
+			typed++
+		}
+	}
+	return 2*typed >= all
+}
+
 // fits reports whether a row may be one of the table's rows.
 func (c *columns) fits(l *line) bool {
 	known := 0

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"unicode"
 
 	"repsift/ingest/table/cell"
 )
@@ -273,6 +274,9 @@ func lookOf(c *cell.Cell, look cell.Look) float64 {
 	case cell.Words:
 		return 0.9 * glue(c.Text)
 	case cell.Mixed:
+		if !strings.ContainsFunc(c.Text, unicode.IsLetter) {
+			return 0.4 // numbers with something between: perhaps two cells
+		}
 		return 0.75 * glue(c.Text)
 	case cell.Prose:
 		return 0.6

@@ -1,7 +1,9 @@
 package text
 
 import (
+	"slices"
 	"strings"
+	"unicode"
 
 	"repsift/ingest/table/cell"
 )
@@ -15,6 +17,10 @@ type trial struct {
 	quoted  int  // cells in quotes
 	escaped bool // with escaped quotes
 	stray   int  // cells with quotes of no meaning at their start
+	torn    int  // rows with quotes in quoted cells that are not escaped
+	whole   int  // rows with quotes that are all right
+	cells   int
+	gluedUp int  // cells of two numbers with a possible delimiter between
 	lead    bool // every cell but the first of a row begins with a blank
 }
 
@@ -58,11 +64,16 @@ func try(body string, d Dialect) trial {
 	if d.Delimiter == "," && d.Blanks == 0 && tornDecimals(rows, body) {
 		t.score *= 0.001
 	}
-	if d.Delimiter == " " && padded(rows) {
+	if d.Delimiter == " " && padded(rows, t.width) {
 		t.score = 0
 	}
 	if d.Delimiter == ":" && tornTimes(body) {
 		t.score *= 0.1
+	}
+	whole := 1 - float64(t.gluedUp)/float64(t.cells)
+	t.score *= whole * whole
+	if t.torn > 0 {
+		t.score *= 1 - 0.02*float64(t.torn)/float64(t.torn+t.whole)
 	}
 	if d.Escape == '\\' {
 		t.score *= 0.999 // doubled quotes are the rule
@@ -92,6 +103,10 @@ func (t *trial) read(body string) []tried {
 			look := cell.Of(c)
 			r.look += lookOf(c, look)
 			r.looks = append(r.looks, look)
+			t.cells++
+			if (look == cell.Mixed || look == cell.Odd) && glued(c.Text) {
+				t.gluedUp++
+			}
 			if i > 0 && c.Text != "" {
 				cells++
 				if c.Text[0] == ' ' {
@@ -119,6 +134,23 @@ func (t *trial) read(body string) []tried {
 	return rows
 }
 
+// glued reports whether a text without letters has a possible delimiter right
+// between two digits: "755 222,5".
+func glued(s string) bool {
+	found := false
+	for i, r := range s {
+		switch r {
+		case ' ', ':', ';', '|', '\t':
+			found = found || i > 0 && i+1 < len(s) && isDigit(s[i-1]) && isDigit(s[i+1])
+		default:
+			if unicode.IsLetter(r) {
+				return false
+			}
+		}
+	}
+	return found
+}
+
 // countQuotes notes cells in quotes and escaped quotes of a row as written.
 func (t *trial) countQuotes(raw string, q byte) {
 	i := strings.IndexByte(raw, q)
@@ -127,6 +159,11 @@ func (t *trial) countQuotes(raw string, q byte) {
 	}
 	s := &Scanner{d: t.d, text: raw}
 	r := s.read(nil, 0, len(raw), beforeEnd)
+	if r.stray || !r.closed {
+		t.torn++
+	} else {
+		t.whole++
+	}
 	if !r.closed {
 		return
 	}
@@ -199,18 +236,29 @@ func purityOf(rows []tried) map[int]float64 {
 }
 
 // padded reports whether blanks serve to line up columns or fill up lines, so
-// that no single one of them is a delimiter: half of the rows have blank cells.
-func padded(rows []tried) bool {
-	n := 0
+// that no single one of them is a delimiter: half of the rows have blank cells,
+// and either rows differ in length or a column has nothing else.
+func padded(rows []tried, width int) bool {
+	blank, usual := 0, 0
+	columns := make([]int, width)
 	for _, r := range rows {
-		for _, l := range r.looks {
+		has := false
+		for i, l := range r.looks {
 			if l == cell.Nothing {
-				n++
-				break
+				has = true
+				if r.width == width {
+					columns[i]++
+				}
 			}
 		}
+		if r.width == width {
+			usual++
+		}
+		if has {
+			blank++
+		}
 	}
-	return 2*n >= len(rows)
+	return 2*blank >= len(rows) && (usual*5 < len(rows)*4 || width > 0 && slices.Max(columns)*10 >= usual*9)
 }
 
 // tornDecimals reports whether the comma of a one-comma table is a decimal
