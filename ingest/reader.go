@@ -116,12 +116,8 @@ func (r *reader) survey(j *job) {
 		j.Warnings = append(j.Warnings, "the file is empty")
 		return
 	}
-	d := r.season.Source(j.Name)
 	fsys := &countedFS{r.tree, r.budget(j.Bytes)}
-	opt := table.Options{Encoding: d.Encoding, Delimiter: d.Delimiter, Decimal: d.Decimal}
-	if opt.Delimiter == " " {
-		opt.Delimiter = "blanks"
-	}
+	opt := tableOptions(j.Name, r.season)
 	file, err := table.Open(fsys, j.Name, opt)
 	if err != nil {
 		j.fail(err)

@@ -40,6 +40,7 @@ func resolve(args []string) (inputs, error) {
 	in := inputs{}
 	tree := forest{}
 	for _, p := range paths {
+		p, inner := cutMember(p)
 		info, err := os.Stat(p)
 		if err != nil {
 			return inputs{}, plain(err)
@@ -54,17 +55,29 @@ func resolve(args []string) (inputs, error) {
 			return in, nil
 		}
 		name := filepath.Base(full)
-		if other, taken := tree[name]; taken {
-			if other == full {
-				continue
-			}
+		if other, taken := tree[name]; taken && other != full {
 			return inputs{}, usagef("%s and %s would both be called %s; name the folder above them instead", other, full, name)
 		}
 		tree[name] = full
-		in.names = append(in.names, name)
+		in.names = append(in.names, name+inner)
 	}
 	in.fsys = tree
 	return in, nil
+}
+
+// cutMember cuts the path of a member of an archive in two:
+// "may.zip/week 1.csv". Other paths stay whole.
+func cutMember(p string) (file, inner string) {
+	for from := 0; ; {
+		i := strings.Index(p[from:], ".zip/")
+		if i < 0 {
+			return p, ""
+		}
+		from += i + len(".zip")
+		if info, err := os.Stat(p[:from]); err == nil && !info.IsDir() {
+			return p[:from], p[from:]
+		}
+	}
 }
 
 // forest is a tree of several folders and files: the first part of a name

@@ -18,24 +18,35 @@ var peekCommand = command{
 For each file: encoding and delimiter, the shape of its tables, which column
 became which field in which unit and why, what was inferred, the first reps,
 what could not be read, and for what is ambiguous the line to add to
-season.toml.`,
+season.toml.
+
+With --cells a single file, of bar speed or not, is written to standard output
+as it was read: headings, then rows of data, without preamble, totals and
+footer, as CSV in UTF-8. With --json everything recognised of each file is
+written as JSON: encoding, delimiter, where headings and data stand, what each
+column was taken for and why.`,
 	examples: []string{
 		"repsift peek testdata/demo",
 		"repsift peek 'testdata/demo/hand log.xlsx' --season testdata/demo/season.toml",
+		"repsift peek --cells 'testdata/demo/slate/April 2026.csv'",
 	},
 	declare: func(f *pflag.FlagSet) func(context.Context, []string, *console) error {
 		var o peekOptions
 		f.StringVar(&o.season, "season", "", "season file (default: season.toml of the input folder)")
 		f.IntVar(&o.first, "first", 3, "reps to show of each file")
 		f.BoolVar(&o.json, "json", false, "for programs: one JSON document")
+		f.BoolVar(&o.cells, "cells", false, "write the table of one file as it was read, as CSV")
+		f.StringVar(&o.sheet, "sheet", "", "with --cells: the sheet of a workbook (default: all of them)")
 		return func(ctx context.Context, args []string, c *console) error { return peek(ctx, args, o, c) }
 	},
 }
 
 type peekOptions struct {
 	season string
+	sheet  string
 	first  int
 	json   bool
+	cells  bool
 }
 
 func peek(ctx context.Context, args []string, o peekOptions, c *console) error {
@@ -46,6 +57,14 @@ func peek(ctx context.Context, args []string, o peekOptions, c *console) error {
 	s, _, err := readSeason(o.season, in)
 	if err != nil {
 		return err
+	}
+	switch {
+	case o.cells && o.json:
+		return usagef("peek: --cells or --json, not both")
+	case o.cells:
+		return cells(in, s, o.sheet, c)
+	case o.sheet != "":
+		return usagef("peek: --sheet goes with --cells")
 	}
 	p := c.startProgress(o.json)
 	reading, err := ingest.Read(ctx, in.fsys, in.names, s, ingest.Options{
@@ -63,7 +82,11 @@ func peek(ctx context.Context, args []string, o peekOptions, c *console) error {
 	if o.json {
 		e := json.NewEncoder(c.out)
 		e.SetIndent("", "  ")
-		if err := e.Encode(peekDocument(reading, ledgers)); err != nil {
+		document, err := peekDocument(in.fsys, reading, s, ledgers)
+		if err != nil {
+			return err
+		}
+		if err := e.Encode(document); err != nil {
 			return err
 		}
 		return wholly(reading)
@@ -97,40 +120,4 @@ func wholly(reading *ingest.Reading) error {
 		}
 	}
 	return nil
-}
-
-// peekSource is a source in the JSON of peek.
-type peekSource struct {
-	Name      string         `json:"source"`
-	SameAs    string         `json:"same_as,omitempty"`
-	Format    string         `json:"format"`
-	Encoding  string         `json:"encoding,omitempty"`
-	Delimiter string         `json:"delimiter,omitempty"`
-	Quote     string         `json:"quote,omitempty"`
-	Decimal   string         `json:"decimal,omitempty"`
-	Dates     string         `json:"date_order,omitempty"`
-	Device    string         `json:"device,omitempty"`
-	Sheets    []string       `json:"sheets,omitempty"`
-	Tables    []ingest.Table `json:"tables"`
-	Said      []string       `json:"said"`
-	Warnings  []string       `json:"warnings"`
-	Problem   string         `json:"problem,omitempty"`
-	Ledger    rep.Ledger     `json:"ledger"`
-}
-
-func peekDocument(reading *ingest.Reading, ledgers map[string]rep.Ledger) any {
-	sources := []peekSource{}
-	for _, s := range reading.Sources {
-		p := peekSource{Name: s.Name, SameAs: s.SameAs, Format: s.Format, Encoding: s.Encoding, Delimiter: s.Delimiter, Quote: s.Quote,
-			Decimal: s.Decimal, Dates: s.DateOrder, Device: s.Device, Sheets: s.Sheets, Tables: s.Tables, Said: s.Said, Warnings: s.Warnings,
-			Ledger: ledgers[s.Name]}
-		if s.Err != nil {
-			p.Problem = s.Err.Error()
-		}
-		sources = append(sources, p)
-	}
-	return struct {
-		Sources []peekSource     `json:"sources"`
-		NotRead []ingest.NotRead `json:"not_read"`
-	}{sources, reading.NotRead}
 }
