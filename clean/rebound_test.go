@@ -36,7 +36,7 @@ func TestRebound(t *testing.T) {
 	}
 	res := b.run(t, nil)
 	a := wantAside(t, res, bounce, rep.Rebound)
-	if !strings.Contains(a.Reason, "0.10 s after the lockout") {
+	if !strings.Contains(a.Reason, "0.08 s after the lockout") {
 		t.Errorf("%q", a.Reason)
 	}
 	if len(res.Aside) != 1 {

@@ -36,6 +36,8 @@ type History struct {
 
 	basic    []rep.Kinds // Failed by the defaults alone: what is learnt rests on it
 	marked   []bool      // missed by a source
+	counted  []bool      // taken by log count in this pass or one before
+	settled  bool        // what is learnt will not change any more
 	mark     []uint8
 	given    []uint8
 	rejoined []rejoined
@@ -148,7 +150,7 @@ func (h *History) fill() {
 	h.rom, h.dur = backing[3*n:4*n:4*n], backing[4*n:]
 	h.at = make([]rep.Instant, n)
 	h.Failed, h.basic, h.Flags = make([]rep.Kinds, n), make([]rep.Kinds, n), make([]rep.Kinds, n)
-	h.Missed, h.given, h.mark = make([]bool, n), make([]uint8, n), make([]uint8, n)
+	h.Missed, h.counted, h.given, h.mark = make([]bool, n), make([]bool, n), make([]uint8, n), make([]uint8, n)
 	t := h.t
 	for i, r := range h.Rows {
 		h.load[i], h.v[i], h.peak[i] = t.LoadKg[r], t.MeanVelocity[r], t.PeakVelocity[r]

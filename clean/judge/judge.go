@@ -32,8 +32,35 @@ func (h *History) Judge(c *Filters) {
 		}
 		copy(h.basic, h.Failed)
 	}
+	h.settled = true
 	if c.declared {
 		h.look(c.list, false)
+	}
+}
+
+// startCounted marks the reps that an earlier pass took on the log's word; but
+// gives a set's back where the other filters now leave fewer than the log
+// counts.
+func (h *History) startCounted(acting bool) {
+	for s := range h.Sets {
+		set := &h.Sets[s]
+		left, counted := int32(0), int32(0)
+		for i := set.Lo; i < set.Hi; i++ {
+			if h.counted[i] {
+				counted++
+			} else if h.Failed[i] == 0 {
+				left++
+			}
+		}
+		if counted == 0 {
+			continue
+		}
+		keep := acting && set.Log != nil && left >= set.Log.Reps.V
+		for i := set.Lo; i < set.Hi; i++ {
+			if h.counted[i] = h.counted[i] && keep; h.counted[i] {
+				h.Failed[i] = h.Failed[i].With(rep.LogCount)
+			}
+		}
 	}
 }
 
@@ -58,7 +85,12 @@ func (h *History) look(filters []*Filter, every bool) {
 	for at := range steps {
 		switch at {
 		case paired:
-			h.pairUnits(h.acting(filters, rep.SecondDevice))
+			h.startCounted(h.acting(filters, rep.LogCount) != nil)
+			if f := h.acting(filters, rep.SecondDevice); f == nil || h.settled {
+				h.keepTwins(f != nil)
+			} else {
+				h.pairUnits(f)
+			}
 		case logged:
 			h.joinLogs()
 		}

@@ -16,40 +16,10 @@ var logCount = &kind{
 	step: logged,
 	look: func(h *History, l []float64, out *looks) {
 		for s := range h.Sets {
-			set := &h.Sets[s]
-			if set.Log == nil || !set.Log.Reps.OK {
-				continue
-			}
-			var left []int32
-			missed := int32(0)
-			for i := set.Lo; i < set.Hi; i++ {
-				if h.Failed[i] == 0 {
-					left = append(left, i)
-					if h.Missed[i] && (h.marked[i] || !set.Log.RPE.OK || set.Log.RPE.V >= leastRPE) {
-						missed++
-					}
-				}
-			}
-			logged := set.Log.Reps.V
-			extra := int32(len(left)) - logged
-			if extra <= missed {
-				continue // logs often count only what was lifted
-			}
-			if extra == 1 && h.failedLast(s, left) {
-				h.Missed[left[len(left)-1]] = true
-				continue
-			}
-			for ; extra > 0 && len(left) > 1; extra-- {
-				worst, by := h.leastPlausible(set, left)
-				if by < countMargin {
-					break
-				}
-				for _, i := range left {
-					if i == worst && out.in(int(i)) {
-						out.at(int(i), true, float64(set.Hi-set.Lo), float64(logged))
-					}
-				}
-				left = slices.DeleteFunc(left, func(i int32) bool { return i == worst })
+			if set := &h.Sets[s]; set.Log != nil && set.Log.Reps.OK {
+				h.takeExtra(s, out)
+			} else {
+				h.uncount(set.Span)
 			}
 		}
 	},
@@ -57,6 +27,56 @@ var logCount = &kind{
 		return fmt.Sprintf("the hand log counts %s in this set, the unit more: this one is the least plausible",
 			count(int32(f.limit), "rep"))
 	},
+}
+
+// takeExtra sets aside the reps of set s that the log does not count. Those
+// that an earlier pass took stay taken: what is told of units and logs rests on
+// it.
+func (h *History) takeExtra(s int, out *looks) {
+	set := &h.Sets[s]
+	logged := set.Log.Reps.V
+	take := func(i int32) {
+		if out.in(int(i)) {
+			out.at(int(i), true, float64(set.Hi-set.Lo), float64(logged))
+			h.counted[i] = true
+		}
+	}
+	var left []int32
+	missed := int32(0)
+	for i := set.Lo; i < set.Hi; i++ {
+		switch {
+		case h.counted[i]:
+			take(i)
+		case h.Failed[i] == 0:
+			left = append(left, i)
+			if h.Missed[i] && (h.marked[i] || !set.Log.RPE.OK || set.Log.RPE.V >= leastRPE) {
+				missed++
+			}
+		}
+	}
+	extra := int32(len(left)) - logged
+	if extra > missed && h.failedLast(s, left) {
+		h.Missed[left[len(left)-1]] = true
+		missed++
+	}
+	for ; extra > missed && len(left) > 1; extra-- { // logs often count only what was lifted
+		worst, by := h.leastPlausible(set, left)
+		if by < countMargin {
+			break
+		}
+		take(worst)
+		left = slices.DeleteFunc(left, func(i int32) bool { return i == worst })
+	}
+}
+
+// uncount gives back the reps of a set that is no longer joined to a log.
+func (h *History) uncount(set Span) {
+	for i := set.Lo; i < set.Hi; i++ {
+		if h.counted[i] {
+			h.counted[i] = false
+			h.Failed[i] &^= rep.Kinds(0).With(rep.LogCount)
+		}
+	}
 }
 
 // failedLast reports whether the rep that the log does not count is a failed

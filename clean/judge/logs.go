@@ -101,6 +101,7 @@ func (h *History) joinLogs() {
 }
 
 func (h *History) joinDay(day int, in Span) {
+
 	said := h.Logs[day].Said
 	var done []join.Set
 	var which []int

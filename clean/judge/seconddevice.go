@@ -39,15 +39,20 @@ var secondDevice = &kind{
 	},
 }
 
-// pairUnits finds the sets that two units recorded. f is the filter that acts
-// on them; nil clears all pairs.
-func (h *History) pairUnits(f *Filter) {
+// keepTwins leaves pairs as the defaults found them, so that one more declared
+// filter never brings a rep back; or clears them where no filter acts on them.
+func (h *History) keepTwins(acting bool) {
 	for s := range h.Sets {
-		h.Sets[s].Twin = 0
+		if !acting {
+			h.Sets[s].Twin = 0
+		}
 	}
-	if f == nil {
-		return
-	}
+}
+
+// pairUnits finds the sets that two units recorded, by what the filters before
+// leave of them.
+func (h *History) pairUnits(f *Filter) {
+	h.keepTwins(false)
 	units := h.units(f.prefer)
 	for k := 1; k < len(units); k++ {
 		for _, first := range units[:k] {
@@ -224,11 +229,20 @@ func (h *History) alignUnits(a, b []int, speeds bool, scale float64) [][2]int {
 	said, whichB := describe(b, scale)
 	var out [][2]int
 	for _, m := range join.Align(said, done) {
-		if (m.Score >= join.Least || m.Slot) && (speeds || m.Load <= join.NearLoad) {
+		told := m.Score >= join.Least || m.Slot
+		if told && (speeds || m.Load <= join.NearLoad) && !h.toldApart(a[whichA[m.Done]], b[whichB[m.Logged]]) {
 			out = append(out, [2]int{whichA[m.Done], whichB[m.Logged]})
 		}
 	}
 	return out
+}
+
+// toldApart reports whether one sheet itself tells two sets apart by their set
+// marks.
+func (h *History) toldApart(s, o int) bool {
+	t, a, b := h.t, h.Rows[h.Sets[s].Lo], h.Rows[h.Sets[o].Lo]
+	return t.Source[a] == t.Source[b] && t.Sheet[a] == t.Sheet[b] &&
+		t.SetMark.At(a).OK && t.SetMark.At(b).OK && t.SetMark[a] != t.SetMark[b]
 }
 
 // topSpeed returns the speed of the fastest rep of set s not set aside, which

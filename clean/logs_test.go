@@ -1,0 +1,173 @@
+package clean_test
+
+import (
+	"testing"
+
+	"repsift/clean"
+	"repsift/ingest/rep"
+)
+
+// setsOf returns the sets of a lift on a day.
+func setsOf(res *clean.Result, lift string, day rep.Day) []rep.Set {
+	var out []rep.Set
+	for _, s := range res.Sets {
+		if s.Lift == lift && s.Date == day {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func rpe(v float64) func(n *rep.SetNote) {
+	return func(n *rep.SetNote) { n.RPE = rep.Some(v) }
+}
+
+// TestJoin: logged sets give their RPE to the sets they belong to, and to every
+// rep of them.
+func TestJoin(t *testing.T) {
+	var b batch
+	b.day(rep.Squat, day0, "60x5", "100x3", "140x1", "120x5", "120x5")
+	b.note(rep.Squat, day0, 140, 1, rpe(8))
+	b.note(rep.Squat, day0, 120, 5, rpe(7))
+	b.note(rep.Squat, day0, 120, 5, rpe(8.5))
+	res := b.run(t, nil)
+	sets := setsOf(res, rep.Squat, day0)
+	if len(sets) != 5 {
+		t.Fatalf("%d sets", len(sets))
+	}
+	for i, want := range []float64{0, 0, 8, 7, 8.5} {
+		s := sets[i]
+		if s.RPE.V != want || (want > 0) != (s.RPEFrom == rep.RPEHandLog) || (want > 0) != (s.Log != nil) {
+			t.Errorf("set %d: RPE %v from %q, log %v", i+1, s.RPE, s.RPEFrom, s.Log)
+		}
+		for _, r := range s.Rows {
+			if res.Reps.RPE.At(r) != s.RPE {
+				t.Errorf("set %d: a rep has RPE %v", i+1, res.Reps.RPE.At(r))
+			}
+		}
+	}
+	if l := ledgerOf(t, res, "log.csv"); l.Joined != 3 || l.Alone != 0 {
+		t.Errorf("%+v", l)
+	}
+}
+
+func ledgerOf(t *testing.T, res *clean.Result, source string) rep.Ledger {
+	t.Helper()
+	for _, l := range res.Ledger {
+		if l.Source == source {
+			return l
+		}
+	}
+	t.Fatalf("no ledger of %s", source)
+	return rep.Ledger{}
+}
+
+// TestSeveralSetsOneRPE: "3x5@8" is three logged sets, the RPE of the last.
+func TestSeveralSetsOneRPE(t *testing.T) {
+	var b batch
+	b.day(rep.Squat, day0, "60x5", "120x5", "120x5", "120x5")
+	b.note(rep.Squat, day0, 120, 5, func(n *rep.SetNote) { n.Sets, n.RPE = 3, rep.Some(8.0) })
+	sets := setsOf(b.run(t, nil), rep.Squat, day0)
+	for i, want := range []bool{false, false, false, true} {
+		if sets[i].RPE.OK != want || (i > 0) != (sets[i].Log != nil) {
+			t.Errorf("set %d: RPE %v, log %v", i+1, sets[i].RPE, sets[i].Log)
+		}
+	}
+}
+
+// TestAmbiguousJoin: one logged set beside two alike is left apart, and said.
+func TestAmbiguousJoin(t *testing.T) {
+	var b batch
+	b.day(rep.Squat, day0, "60x5", "120x5", "120x5")
+	b.note(rep.Squat, day0, 120, 5, rpe(8))
+	res := b.run(t, nil)
+	sets := setsOf(res, rep.Squat, day0)
+	if len(sets) != 4 || sets[3].Number.OK || sets[3].RPE != rep.Some(8.0) || sets[3].Log == nil || sets[3].Session != 1 {
+		t.Fatalf("%+v", sets)
+	}
+	if len(res.Doubts) != 1 || res.Doubts[0].Topic != clean.JoinAmbiguous {
+		t.Errorf("%+v", res.Doubts)
+	}
+	if l := ledgerOf(t, res, "log.csv"); l.Joined != 0 || l.Alone != 1 {
+		t.Errorf("%+v", l)
+	}
+}
+
+// TestLoggedSpeedDecides: the log's last speed tells two sets alike apart.
+func TestLoggedSpeedDecides(t *testing.T) {
+	var b batch
+	b.day(rep.Squat, day0, "60x5", "120x5", "120x5")
+	for i := 5; i < 10; i++ {
+		b.reps.MeanVelocity[i] += 0.06
+		b.reps.Concentric.Put(int32(i), rep.Null[float64]{})
+	}
+	b.note(rep.Squat, day0, 120, 5, func(n *rep.SetNote) { n.RPE, n.Last = rep.Some(8.0), rep.Some(0.48) })
+	sets := setsOf(b.run(t, nil), rep.Squat, day0)
+	if sets[1].RPE.V != 8 && sets[2].RPE.V == 8 {
+		t.Errorf("joined to the slower set")
+	}
+	if sets[1].RPE.V != 8 {
+		t.Errorf("%+v", sets[1])
+	}
+}
+
+// TestDisagreements: both values and both places.
+func TestDisagreements(t *testing.T) {
+	var b batch
+	b.day(rep.Squat, day0, "60x5", "100x5", "120x4@7.5")
+	b.note(rep.Squat, day0, 60, 5, nil)
+	b.note(rep.Squat, day0, 220.5, 5, nil) // 100 kg in lb
+	b.note(rep.Squat, day0, 120, 5, rpe(8))
+	res := b.run(t, nil)
+	want := map[clean.Topic]string{
+		clean.LogDisagrees: "the hand log has 220.5 kg, the unit 100 kg",
+		clean.FewerReps:    "the hand log has 5 reps, the unit 4 reps",
+		clean.RPEDisagrees: "the hand log has RPE 8, the export 7.5, which stands",
+	}
+	for _, d := range res.Doubts {
+		if want[d.Topic] != d.Text || len(d.Places) != 2 || d.Places[0].Source != "log.csv" || d.Places[1].Source != "unit.csv" {
+			t.Errorf("%s: %q at %v", d.Topic, d.Text, d.Places)
+		}
+		delete(want, d.Topic)
+	}
+	if len(want) != 0 {
+		t.Errorf("not told: %v", want)
+	}
+	if s := setsOf(res, rep.Squat, day0)[2]; s.RPE.V != 7.5 || s.RPEFrom != rep.RPEExport {
+		t.Errorf("RPE %v from %s", s.RPE, s.RPEFrom)
+	}
+}
+
+// TestLogAlone: a day, a lift and a lifter that only the log knows.
+func TestLogAlone(t *testing.T) {
+	var b batch
+	b.day(rep.Squat, day0+1, "60x5", "100x3")
+	b.note(rep.Squat, day0, 150, 1, rpe(9))
+	b.note("row", day0+1, 80, 8, nil)
+	b.note(rep.Squat, day0+3, 150, 1, func(n *rep.SetNote) { n.Lifter = "Abel Roth" })
+	res := b.run(t, nil)
+	if len(res.Sets) != 5 {
+		t.Fatalf("%d sets", len(res.Sets))
+	}
+	if s := res.Sets[0]; s.Lifter != "Abel Roth" || s.Session != 1 || s.LoadKg.V != 150 {
+		t.Errorf("%+v", s)
+	}
+	if s := setsOf(res, rep.Squat, day0+1); s[0].Session != 2 {
+		t.Errorf("the day after a logged one is session %d", s[0].Session)
+	}
+	if l := ledgerOf(t, res, "log.csv"); l.Alone != 3 {
+		t.Errorf("%+v", l)
+	}
+}
+
+// TestSeveralNotesOneRow: a row counts as joined if any of its sets is.
+func TestSeveralNotesOneRow(t *testing.T) {
+	var b batch
+	b.day(rep.Squat, day0, "100x3", "140x1")
+	for part, load := range []float64{60, 100, 140} {
+		b.note(rep.Squat, day0, load, []int32{5, 3, 1}[part], func(n *rep.SetNote) { n.Row, n.Part = 2, int32(part+1) })
+	}
+	if l := ledgerOf(t, b.run(t, nil), "log.csv"); l.SetNotes != 1 || l.Joined != 1 || l.Alone != 0 {
+		t.Errorf("%+v", l)
+	}
+}
