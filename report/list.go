@@ -3,6 +3,8 @@ package report
 import (
 	"encoding/json"
 	"io"
+	"path"
+	"strings"
 
 	"repsift/profile"
 	"repsift/report/book"
@@ -59,30 +61,31 @@ func profilesJSON(w io.Writer, run *Run) error {
 // Pages returns the names of the lifters' pages in their order, relative to the
 // output folder.
 func Pages(p *profile.Profiles) []string {
-	names := make([]string, len(p.Lifters))
+	names := []string{strings.TrimSuffix(card.IndexFile, ".html")} // which no lifter may have
 	for i := range p.Lifters {
-		names[i] = p.Lifters[i].Name
+		names = append(names, p.Lifters[i].Name)
 	}
-	files := FileNames(names)
+	files := FileNames(names)[1:]
 	for i, file := range files {
 		files[i] = "profiles/" + file + ".html"
 	}
 	return files
 }
 
-// pages writes the page of each lifter.
+// pages writes the page of each lifter and the page of the club.
 func pages(f *folder, run *Run) error {
+	club := card.Club{Profiles: run.Profiles, Result: run.Result}
+	if run.Season != nil {
+		club.Season = run.Season.Name
+	}
 	for i, name := range Pages(run.Profiles) {
-		page := card.Page{Lifter: &run.Profiles.Lifters[i], All: run.Profiles, Result: run.Result}
-		if run.Season != nil {
-			page.Season = run.Season.Name
-		}
-		err := f.write(name, func(w io.Writer) error { return card.Write(w, page) })
-		if err != nil {
+		page := card.Page{Season: club.Season, Lifter: &run.Profiles.Lifters[i], All: run.Profiles, Result: run.Result, Index: card.IndexFile}
+		if err := f.write(name, func(w io.Writer) error { return card.Write(w, page) }); err != nil {
 			return err
 		}
+		club.Pages = append(club.Pages, path.Base(name))
 	}
-	return nil
+	return f.write("profiles/"+card.IndexFile, func(w io.Writer) error { return card.WriteClub(w, club) })
 }
 
 // workbook writes season.xlsx. What the library parks on disk meanwhile stays

@@ -32,7 +32,7 @@ type command struct {
 
 // commands lists every command in the order of the help.
 func commands() []command {
-	return []command{tidyCommand, peekCommand, whyCommand}
+	return []command{tidyCommand, peekCommand, whyCommand, chartCommand}
 }
 
 // errPartly says that everything was written but some source was not read

@@ -73,12 +73,63 @@ func speedOf(e profile.Estimate) string {
 // still needed.
 func estimate(digits int, unit string, e profile.Estimate) string {
 	if !e.Known {
-		return fmt.Sprintf("not enough yet: %d of %d %s", e.Have, e.Need, e.Of)
+		return notYet(e)
 	}
 	if unit != "" {
 		unit = " " + unit
 	}
 	return fmt.Sprintf("%s%s (%s)", fixed(e.Value, digits, 1), unit, spread(digits, e.Lo, e.Hi))
+}
+
+// kgOf returns a load with its range, to the half kilogram.
+func kgOf(e profile.Estimate) string {
+	if !e.Known {
+		return notYet(e)
+	}
+	return fmt.Sprintf("%s kg (%s to %s)", kg(e.Value), kg(e.Lo), kg(e.Hi))
+}
+
+func notYet(e profile.Estimate) string {
+	if e.Need == 0 {
+		return "not enough yet"
+	}
+	return strings.TrimSpace(fmt.Sprintf("not enough yet: %d of %d %s", e.Have, e.Need, e.Of))
+}
+
+// brief is estimate for a cell of a table: without unit and, where there is not
+// enough yet, without what is counted.
+func brief(digits int, e profile.Estimate) string {
+	switch {
+	case e.Known:
+		return estimate(digits, "", e)
+	case e.Need == 0:
+		return dash
+	}
+	return fmt.Sprintf("not yet: %d of %d", e.Have, e.Need)
+}
+
+// briefKg is brief for a load.
+func briefKg(e profile.Estimate) string {
+	if !e.Known {
+		return brief(1, e)
+	}
+	return fmt.Sprintf("%s (%s to %s)", kg(e.Value), kg(e.Lo), kg(e.Hi))
+}
+
+// briefShare is brief for a share of 1, in percent.
+func briefShare(e profile.Estimate) string {
+	if !e.Known {
+		return brief(2, e)
+	}
+	return fmt.Sprintf("%s (%s to %s)", share(e.Value), share(e.Lo), share(e.Hi))
+}
+
+// from returns what an estimate rests on: "53 sets with RPE and speed".
+func from(e profile.Estimate) string {
+	if !e.Known {
+		return dash
+	}
+	return strings.TrimSpace(fmt.Sprintf("%d %s", e.N, e.Of))
 }
 
 // spread returns "0.28 to 0.34".

@@ -1,51 +1,45 @@
-// Package chart draws the charts of a lifter's page as SVG: points, a line
-// with the band it may lie in, axes with units. It knows nothing of lifting;
-// the page says what to draw.
+// Package chart draws the charts of a lifter's page: points, a line with the
+// band it may lie in, axes with units. It knows nothing of lifting; the page
+// says what to draw.
 //
-// A chart has no colours of its own for ink and paper: axes and text take the
-// page's text colour, so that one picture serves light, dark and print. Series
-// differ in shape as well as in colour, for readers and printers that do not
-// tell colours apart. Colours are from Okabe M, Ito K (2008), Color Universal
-// Design.
+// A chart has three forms. [SVG] is an element for a page: its colours are the
+// page's, so that one picture serves light, dark and print, and its legend is
+// apart ([Legend]), for the page to set above it, where it hides no point.
+// [File] and [PNG] are pictures that stand alone, with title and legend. [CSV]
+// is the data of the picture.
+//
+// Series differ in shape as well as in colour, for readers and printers that do
+// not tell colours apart. Colours are from Okabe M, Ito K (2008), Color
+// Universal Design.
 package chart
 
 import (
-	"bytes"
 	"fmt"
-	"html"
-	"image/color"
-	"regexp"
-	"strings"
 
 	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgsvg"
 )
 
 // Chart is what one picture shows.
 type Chart struct {
+	Title  string // of a picture that stands alone
 	Alt    string // what a reader who cannot see it is told, one or two sentences
 	X, Y   Axis
 	Bands  []Band
 	Lines  []Line
 	Points []Points
-	Marks  []Mark
-	Height float64 // of the width; 0 is 0.56
+	Height float64 // of the width; 0 is 0.62
 }
 
 // Axis is one axis. Where Min < Max the axis spans just that.
 type Axis struct {
 	Label    string // with unit: "load (kg)"
+	Column   string // heading of the data: "load_kg"
+	Days     bool   // values are days since 1970-01-01
 	Min, Max float64
-	Ticks    []Tick // nil: chosen
-}
-
-// Tick is a labelled place on an axis.
-type Tick struct {
-	At    float64
-	Label string
 }
 
 // XY is a point in data units.
@@ -53,15 +47,16 @@ type XY struct{ X, Y float64 }
 
 // Points is a series of single points.
 type Points struct {
-	Name string // in the legend; empty for none
-	Ink  Ink
-	Size float64 // radius in points; 0 is 3
-	At   []XY
+	Name  string // in the legend; empty for none
+	Ink   Ink
+	Small bool // for the many that are only there to be compared with
+	At    []XY
 }
 
 // Line is a line through its points.
 type Line struct {
 	Name   string
+	Series string // its name in the data, where it has none in the legend
 	Ink    Ink
 	Dashed bool
 	At     []XY
@@ -74,12 +69,6 @@ type Band struct {
 	Low, High []XY
 }
 
-// Mark is a short text at a point.
-type Mark struct {
-	At   XY
-	Text string
-}
-
 // Ink is a colour and a shape that go together.
 type Ink int
 
@@ -89,44 +78,42 @@ const (
 	First             // blue, disc
 	Second            // vermillion, triangle
 	Third             // green, square
-	Faint             // grey, small cross
+	Faint             // grey, cross
+	inkCount
 )
 
-var inks = []struct {
-	colour color.NRGBA
-	glyph  draw.GlyphDrawer
-}{
-	Plain:  {color.NRGBA{A: 255}, draw.RingGlyph{}},
-	First:  {color.NRGBA{0x00, 0x72, 0xb2, 255}, draw.CircleGlyph{}},
-	Second: {color.NRGBA{0xd5, 0x5e, 0x00, 255}, draw.PyramidGlyph{}},
-	Third:  {color.NRGBA{0x00, 0x9e, 0x73, 255}, draw.BoxGlyph{}},
-	Faint:  {color.NRGBA{0x80, 0x80, 0x80, 255}, draw.CrossGlyph{}},
+var glyphs = [inkCount]draw.GlyphDrawer{
+	Plain: draw.RingGlyph{}, First: draw.CircleGlyph{}, Second: draw.PyramidGlyph{}, Third: draw.BoxGlyph{}, Faint: draw.CrossGlyph{},
 }
 
-func (i Ink) withAlpha(a uint8) color.NRGBA {
-	c := inks[i].colour
-	c.A = a
-	return c
+// Sizes in points of the picture; pages scale it so that a chart of a phone's
+// width can still be read.
+const (
+	width       = 420
+	usualHeight = 0.62
+	textSize    = 12
+	bandAlpha   = 0.2
+	gridAlpha   = 0.28
+)
+
+func (c *Chart) size() (w, h vg.Length) {
+	height := c.Height
+	if height == 0 {
+		height = usualHeight
+	}
+	return width, vg.Length(height * width)
 }
 
-// widthPt is the nominal width; pages scale it.
-const widthPt = 520
-
-// SVG returns the chart as an SVG element for embedding in a page. Equal
-// charts give equal bytes.
-func SVG(c Chart) ([]byte, error) {
+// plot returns the picture without legend and title.
+func (c *Chart) plot() (*plot.Plot, error) {
 	p := plot.New()
-	p.BackgroundColor = color.Transparent
-	axis(&p.X, c.X)
-	axis(&p.Y, c.Y)
+	p.BackgroundColor = nil
+	c.axis(&p.X, c.X)
+	c.axis(&p.Y, c.Y)
 	grid := plotter.NewGrid()
-	grid.Vertical.Color, grid.Horizontal.Color = Faint.withAlpha(70), Faint.withAlpha(70)
+	grid.Vertical = draw.LineStyle{Color: paint{Faint, gridAlpha}, Width: 0.7}
+	grid.Horizontal = grid.Vertical
 	p.Add(grid)
-	p.Legend.Top = true
-	p.Legend.TextStyle.Font.Size = 10
-	p.Legend.Padding = vg.Points(2)
-	p.Legend.XOffs = vg.Points(-4)
-	p.Legend.YOffs = vg.Points(-2)
 	for _, b := range c.Bands {
 		if err := addBand(p, b); err != nil {
 			return nil, err
@@ -142,38 +129,33 @@ func SVG(c Chart) ([]byte, error) {
 			return nil, err
 		}
 	}
-	if err := addMarks(p, c.Marks); err != nil {
-		return nil, err
-	}
-	axisSpan(&p.X, c.X)
-	axisSpan(&p.Y, c.Y)
-	height := c.Height
-	if height == 0 {
-		height = 0.56
-	}
-	canvas := vgsvg.New(widthPt, vg.Length(height*widthPt))
-	p.Draw(draw.New(canvas))
-	var b bytes.Buffer
-	if _, err := canvas.WriteTo(&b); err != nil {
-		return nil, err
-	}
-	return embed(b.Bytes(), c.Alt), nil
+	span(&p.X, c.X)
+	span(&p.Y, c.Y)
+	return p, nil
 }
 
-func axis(a *plot.Axis, want Axis) {
+func (c *Chart) axis(a *plot.Axis, want Axis) {
 	a.Label.Text = want.Label
-	a.Label.TextStyle.Font.Size = 11
-	a.Tick.Label.Font.Size = 10
-	if want.Ticks != nil {
-		ticks := make(plot.ConstantTicks, len(want.Ticks))
-		for i, t := range want.Ticks {
-			ticks[i] = plot.Tick{Value: t.At, Label: t.Label}
-		}
-		a.Tick.Marker = ticks
+	a.Label.TextStyle.Font = typeface(textSize)
+	a.Label.Padding = 3
+	a.Tick.Label.Font = typeface(textSize)
+	a.Tick.Length = 4
+	a.Tick.Marker = round{}
+	if want.Days {
+		a.Tick.Marker = calendar{}
 	}
+	ink := paint{Plain, 1}
+	a.Color, a.Tick.Color, a.Label.TextStyle.Color, a.Tick.Label.Color = ink, ink, ink, ink
+	a.Tick.LineStyle.Color = ink
 }
 
-func axisSpan(a *plot.Axis, want Axis) {
+// typeface is what text is measured with and, in a PNG, written in: like what
+// pages and viewers use.
+func typeface(size vg.Length) font.Font {
+	return font.Font{Typeface: "Liberation", Variant: "Sans", Size: size}
+}
+
+func span(a *plot.Axis, want Axis) {
 	if want.Min < want.Max {
 		a.Min, a.Max = want.Min, want.Max
 	}
@@ -188,12 +170,9 @@ func addBand(p *plot.Plot, b Band) error {
 	if err != nil {
 		return fmt.Errorf("band %q: %w", b.Name, err)
 	}
-	area.Color = b.Ink.withAlpha(40)
+	area.Color = paint{b.Ink, bandAlpha}
 	area.LineStyle.Width = 0
 	p.Add(area)
-	if b.Name != "" {
-		p.Legend.Add(b.Name+" ", area)
-	}
 	return nil
 }
 
@@ -205,16 +184,17 @@ func addLine(p *plot.Plot, l Line) error {
 	if err != nil {
 		return fmt.Errorf("line %q: %w", l.Name, err)
 	}
-	line.Color = inks[l.Ink].colour
-	line.Width = vg.Points(1.6)
-	if l.Dashed {
-		line.Dashes = []vg.Length{vg.Points(5), vg.Points(3)}
-	}
+	line.LineStyle = l.style()
 	p.Add(line)
-	if l.Name != "" {
-		p.Legend.Add(l.Name+" ", line)
-	}
 	return nil
+}
+
+func (l *Line) style() draw.LineStyle {
+	s := draw.LineStyle{Color: paint{l.Ink, 1}, Width: 1.8}
+	if l.Dashed {
+		s.Dashes = []vg.Length{5, 3}
+	}
+	return s
 }
 
 func addPoints(p *plot.Plot, s Points) error {
@@ -225,37 +205,16 @@ func addPoints(p *plot.Plot, s Points) error {
 	if err != nil {
 		return fmt.Errorf("points %q: %w", s.Name, err)
 	}
-	size := s.Size
-	if size == 0 {
-		size = 3
-	}
-	points.GlyphStyle = draw.GlyphStyle{Color: inks[s.Ink].colour, Radius: vg.Points(size), Shape: inks[s.Ink].glyph}
+	points.GlyphStyle = s.style()
 	p.Add(points)
-	if s.Name != "" {
-		p.Legend.Add(s.Name+" ", points)
-	}
 	return nil
 }
 
-func addMarks(p *plot.Plot, marks []Mark) error {
-	if len(marks) == 0 {
-		return nil
+func (s *Points) style() draw.GlyphStyle {
+	if s.Small {
+		return draw.GlyphStyle{Color: paint{s.Ink, 1}, Radius: 1.1, Shape: draw.CircleGlyph{}}
 	}
-	var at plotter.XYLabels
-	for _, m := range marks {
-		at.XYs = append(at.XYs, plotter.XY{X: m.At.X, Y: m.At.Y})
-		at.Labels = append(at.Labels, m.Text)
-	}
-	labels, err := plotter.NewLabels(at)
-	if err != nil {
-		return err
-	}
-	for i := range labels.TextStyle {
-		labels.TextStyle[i].Font.Size = 9
-	}
-	labels.Offset = vg.Point{X: vg.Points(4), Y: vg.Points(4)}
-	p.Add(labels)
-	return nil
+	return draw.GlyphStyle{Color: paint{s.Ink, 1}, Radius: 3, Shape: glyphs[s.Ink]}
 }
 
 func xys(at []XY) plotter.XYs {
@@ -264,23 +223,4 @@ func xys(at []XY) plotter.XYs {
 		out[i] = plotter.XY{X: p.X, Y: p.Y}
 	}
 	return out
-}
-
-var (
-	opening = regexp.MustCompile(`(?s)^.*?<svg[^>]*>`)
-	viewBox = regexp.MustCompile(`viewBox="[^"]*"`)
-	// The library writes a typeface that the page does not have.
-	family = regexp.MustCompile(`font-family:[^;"]*`)
-)
-
-// embed makes the library's stand-alone file an element that scales with the
-// page, takes its ink from it and tells a screen reader what it shows.
-func embed(svg []byte, alt string) []byte {
-	box := viewBox.Find(opening.Find(svg))
-	head := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" class="chart" %s role="img" aria-label="%s">`+"\n<title>%s</title>",
-		box, html.EscapeString(alt), html.EscapeString(alt))
-	body := opening.ReplaceAll(svg, []byte{})
-	text := family.ReplaceAllString(string(body), "font-family:inherit")
-	text = strings.ReplaceAll(text, "#000000", "currentColor")
-	return []byte(head + text)
 }
