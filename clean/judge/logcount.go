@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -59,13 +60,10 @@ func (h *History) takeExtra(s int, out *looks) {
 		h.Missed[left[len(left)-1]] = true
 		missed++
 	}
-	for ; extra > missed && len(left) > 1; extra-- { // logs often count only what was lifted
-		worst, by := h.leastPlausible(set, left)
-		if by < countMargin {
-			break
+	if extra -= missed; extra > 0 { // logs often count only what was lifted
+		for _, i := range h.oddest(s, left, int(min(extra, int32(len(left))-1))) {
+			take(i)
 		}
-		take(worst)
-		left = slices.DeleteFunc(left, func(i int32) bool { return i == worst })
 	}
 }
 
@@ -88,28 +86,34 @@ func (h *History) failedLast(s int, left []int32) bool {
 		return false
 	}
 	usual, slowest := h.others(s, last)
-	return h.v[last] <= 0.85*slowest && h.v[last] <= velocityAt1RM(h.Lift)+slowMargin/2 &&
+	return h.heavy(h.load[last], slowest) && h.v[last] <= 0.85*slowest && h.v[last] <= velocityAt1RM(h.Lift)+slowMargin/2 &&
 		!(h.dur[last] < leastTime) && !(h.rom[last] > 0.97*usual) && !(h.rom[last] < leastShare*usual)
 }
 
-// countMargin is by how much the least plausible rep must be odder than the
-// next to be set aside on the log's word.
+// countMargin is by how much the reps taken must be odder than those left.
 const countMargin = 0.7
 
-// leastPlausible returns the position that fits worst among those left of a
-// set, and by how much it is worse than the next.
-func (h *History) leastPlausible(set *Set, left []int32) (worst int32, by float64) {
-	usual, known := h.usualTravelOf(h.setAt(set.Lo))
-	first, second := -1.0, -1.0
+// oddest returns the positions among left that fit worst, up to most, as far as
+// they stand clear of the rest.
+func (h *History) oddest(s int, left []int32, most int) []int32 {
+	usual, known := h.usualTravelOf(s)
+	odd := make([]float64, len(left))
+	order := make([]int, len(left))
 	for k := range left {
-		switch p := h.oddness(left, k, usual, known); {
-		case p > first:
-			first, second, worst = p, first, left[k]
-		case p > second:
-			second = p
-		}
+		odd[k], order[k] = h.oddness(left, k, usual, known), k
 	}
-	return worst, first - second
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(odd[b], odd[a]) })
+	for n := most; n > 0; n-- {
+		if odd[order[n-1]]-odd[order[n]] < countMargin {
+			continue
+		}
+		out := make([]int32, n)
+		for k := range out {
+			out[k] = left[order[k]]
+		}
+		return out
+	}
+	return nil
 }
 
 // oddness says how unlike a rep left[k] is beside the others of its set: the

@@ -18,6 +18,7 @@ const (
 	leastTime  = 0.7  // s
 	slowMargin = 0.10 // m/s above the speed at 1RM
 	leastRPE   = 9.5  // a set with a miss is not called less
+	easyMargin = 0.30 // m/s above the speed at 1RM: who lifts that fast does not fail the next rep
 	sameSpeed  = 0.03 // m/s: how much faster than the slowest other rep a miss may be
 	struggle   = 1.5  // s: alone in its set, no other short movement at the speed of a 1RM lasts so long
 )
@@ -82,10 +83,12 @@ func (h *History) others(s int, but int32) (usual, slowest float64) {
 	return usual, slowest
 }
 
-// heavy reports whether a set is near the lifter's limit: by the lifter's own
-// line of load and speed, or by how slow its other reps were.
+// heavy reports whether a set is near the lifter's limit: by how slow its other
+// reps were, or by the lifter's own line of load and speed where they were not
+// fast. slowest is +Inf where there are no others.
 func (h *History) heavy(load, slowest float64) bool {
 	v := velocityAt1RM(h.Lift)
 	l := h.learnt.speed
-	return slowest <= v+slowMargin || l.sets > 0 && load >= heavyShare*l.maximum(v)
+	return slowest <= v+slowMargin ||
+		l.sets > 0 && load >= heavyShare*l.maximum(v) && (slowest <= v+easyMargin || math.IsInf(slowest, 1))
 }

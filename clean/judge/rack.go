@@ -2,6 +2,7 @@ package judge
 
 import (
 	"fmt"
+	"math"
 
 	"repsift/ingest/rep"
 )
@@ -18,7 +19,11 @@ var rack = &kind{
 		travel, time := l[0], l[1]
 		for s, set := range h.Sets {
 			usual, known := h.usualTravelOf(s)
-			if !known || h.ownTravel(s, usual) {
+			if !known {
+				h.crawls(s, out)
+				continue
+			}
+			if h.ownTravel(s, usual) {
 				continue
 			}
 			racked := func(i int32) bool {
@@ -38,9 +43,12 @@ var rack = &kind{
 			}
 		}
 	},
-	unit: travelText,
 	say: func(h *History, i int, f finding) string {
 		set := h.Sets[h.setAt(int32(i))]
+		if math.IsNaN(h.rom[i]) {
+			return fmt.Sprintf("%s at the end of a set whose reps are all above %s: the bar taken out or put back",
+				speedText(f.measured), speedText(f.limit))
+		}
 		where := "at the end of the set: the bar put back"
 		if int32(i)-set.Lo < set.Hi-1-int32(i) || int32(i) == set.Lo {
 			where = "at the start of the set: the bar taken out"
@@ -61,4 +69,38 @@ func (h *History) alone(s int, i int32) bool {
 		}
 	}
 	return n >= 2 && hi <= 1.12*lo
+}
+
+// Without travel only a crawl beside quick reps is told: at the start of a set,
+// where no rep is slow, and at the end of one that was far from its limit.
+const (
+	crawlShare = 0.4 // of the slowest of the set's other reps; common practice, no source
+	crawlReps  = 2   // that many others at least
+)
+
+// crawls reports the first and last movements of a set without travel that are
+// no reps by their speed.
+func (h *History) crawls(s int, out *looks) {
+	set := h.Sets[s]
+	far := velocityAt1RM(h.Lift) + easyMargin
+	crawl := func(i, lo, hi int32) bool { // beside the reps in [lo, hi)
+		slowest := inf
+		for k := lo; k < hi; k++ {
+			slowest = min(slowest, h.v[k])
+		}
+		if hi-lo < crawlReps || h.Missed[i] || !out.in(int(i)) || !(slowest >= far) {
+			return false
+		}
+		at := h.v[i] < crawlShare*slowest
+		out.at(int(i), at, h.v[i], slowest)
+		return at
+	}
+	lo, hi := set.Lo, set.Hi
+	// One crawl at the end first, so that it does not count as the slowest.
+	if hi-lo > crawlReps && crawl(hi-1, lo+1, hi-1) {
+		hi--
+	}
+	for lo < hi && crawl(lo, lo+1, hi) {
+		lo++
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"repsift/clean/robust"
 	"repsift/ingest/rep"
 )
 
@@ -25,6 +26,10 @@ var rebound = &kind{
 					continue
 				}
 				short := known && h.rom[i] < min(share*usual, most)
+				if share, ok := h.hurried(set, i); ok {
+					out.at(int(i), true, share, least)
+					continue
+				}
 				if gap, ok := h.gap(set, i); ok {
 					// Without travel only the impossible counts.
 					at := gap < least && short || math.IsNaN(h.rom[i]) && gap < least/2
@@ -41,10 +46,34 @@ var rebound = &kind{
 		}
 	},
 	say: func(h *History, i int, f finding) string {
+		if start, ok := h.hurried(h.Sets[h.setAt(int32(i))], int32(i)); ok {
+			return fmt.Sprintf("begins %s after the start of the movement before it, where reps of this set take more than twice as long: no rep of its own",
+				durationText(start))
+		}
 		if gap, ok := h.gap(h.Sets[h.setAt(int32(i))], int32(i)); ok {
 			return fmt.Sprintf("begins %s after the lockout before it, sooner than a bar can be lowered: the bar's rebound", durationText(gap))
 		}
 		return fmt.Sprintf("travel %s in %s right after a rep, faster than this load is lifted: the bar's rebound",
 			travelText(f.measured), durationText(h.dur[i]))
 	},
+}
+
+// hurried reports whether, where neither travel nor duration is known, the rep
+// at i begins sooner after the start of the one before than any rep can be
+// done: within 1.2 s, and in less than 0.45 of the time that the other reps of
+// the set take from start to start (common practice, no source). It returns
+// that time.
+func (h *History) hurried(set Set, i int32) (s float64, ok bool) {
+	if !set.fine || !math.IsNaN(h.rom[i]) || !math.IsNaN(h.dur[i]) {
+		return 0, false
+	}
+	var others []float64
+	for k := set.Lo + 1; k < set.Hi; k++ {
+		if k != i {
+			others = append(others, float64(h.at[k]-h.at[k-1])/1000)
+		}
+	}
+	s = float64(h.at[i]-h.at[i-1]) / 1000
+	usual, known := robust.MedianInPlace(others)
+	return s, known && len(others) >= 2 && s < 1.2 && s < 0.45*usual
 }
