@@ -27,12 +27,12 @@ type edge struct {
 }
 
 const (
-	restFor    = 0.35 // s
-	edgePart   = 0.05
+	restFor    = 0.4 // s
+	edgePart   = 0.04
 	edgePoints = 72
 	edgeSteps  = 40
 	// Neighbours behind a low pass say nearly the same: so many points count.
-	edgeWorth = 10
+	edgeWorth = 6
 )
 
 // find returns the moment, between two samples of a window, to excluded.

@@ -7,14 +7,14 @@ import (
 )
 
 // The usual bar for pulls, held at shoulder width: 27 mm, about 1.41 m between
-// the sleeves, 20 kg, hands about 0.55 m apart (common practice; no single
+// the sleeves, hands about 0.55 m apart (common practice; no single
 // rule); steel at 205 GPa (engineering tables: 200–205).
 const (
 	shaft   = 0.027   // m
 	between = 1.41    // m
 	hands   = 0.55    // m
 	modulus = 2.05e11 // Pa
-	barKg   = 20.0
+	shaftKg = 6.3     // between the sleeves, at 7850 kg/m³; the sleeves hang on its ends like the plates
 )
 
 // middleRise returns how far the middle of a whippy bar stands above the
@@ -24,7 +24,7 @@ const (
 // Source: Roark's Formulas for Stress and Strain; Mott, Machine Elements in
 // Mechanical Design, table A14-1(b).
 func middleRise(loadKg float64) float64 {
-	force := max(0, loadKg-barKg) / 2 * gravity
+	force := max(0, loadKg-shaftKg) / 2 * gravity
 	a := (between - hands) / 2
 	inertia := math.Pi * math.Pow(shaft, 4) / 64
 	return force * a * (3*between*between - 4*a*a) / (24 * modulus * inertia)
@@ -51,7 +51,7 @@ func (s *Segmenter) flex(k *stroke, m move, on hold, ring ringing, sigma float64
 		if from, to := max(m.from-2, 0), min(on.to, w.index(k.end+1)); to-from > 2*padding {
 			e := edge{way: 1, level: on.level, travel: k.level - k.bottom, sigma: sigma}
 			z := w.unrung(from, to, ring)
-			if s.opt.Tether == rep.TetherCentre {
+			if s.opt.Tether == rep.TetherCentre || s.opt.Tether == "" {
 				// The middle is moved by the hands and only shaken by the plates.
 				z, e.ring = window{t: w.t[from:to], y: w.y[from:to]}, ring
 			}
@@ -69,23 +69,61 @@ func (s *Segmenter) flex(k *stroke, m move, on hold, ring ringing, sigma float64
 		return
 	}
 	rise := s.sum.Flex
+	if ring.hz > 0 {
+		// Plates on a spring that g bends by this much swing at this frequency; the
+		// give of the lifter makes it lower, never higher.
+		omega := 2 * math.Pi * ring.hz
+		rise = min(rise, gravity/omega/omega)
+	}
 	if k.level-k.bottom < 2*rise {
 		return
 	}
-	t := w.passing(w.index(k.start), m.to, k.bottom+rise)
-	k.SlackTime, k.SlackTravel = t-k.start, rise
-	k.start, k.bottom = t, k.bottom+rise
+	from := w.index(k.start)
+	slack := w.slack(from, k.bottom)
+	t, at := w.liftoff(from, m.to, slack, rise)
+	k.SlackTime, k.SlackTravel = max(0, t-k.start), at-slack
+	k.start, k.bottom = max(t, k.start), at
 }
 
-// passing returns when the position last rises through a height before m.to.
-func (w *window) passing(from, to int, height float64) float64 {
-	for i := from; i < to; i++ {
-		if w.y[i+1] >= height {
-			share := (height - w.y[i]) / max(w.y[i+1]-w.y[i], 1e-12)
-			return w.t[i] + min(1, max(0, share))*(w.t[i+1]-w.t[i])
+// slack returns the position of the bar's middle when nothing bends it: the
+// lowest at which it rested on the floor before a lift, within the last seconds.
+func (w *window) slack(from int, bottom float64) float64 {
+	const (
+		within = 8.0 // s
+		above  = 0.1 // m: the lift before
+	)
+	for i := from; i >= 0 && w.t[from]-w.t[i] < within && w.y[i] < bottom+above; i-- {
+		if math.Abs(w.v[i]) < leastSpeed {
+			bottom = min(bottom, w.y[i])
 		}
 	}
-	return w.t[from]
+	return bottom
+}
+
+// liftoff returns when the plates leave the floor, and where the bar's middle is
+// then: when it passes the rise that load and bar say; or,
+// where the lifter holds the slack for a moment a little above that, when it
+// leaves this hold, since plates do not hover.
+func (w *window) liftoff(from, to int, slack, rise float64) (t, at float64) {
+	const most = 1.7 // times the rise that bar and grip of a kind may make of it
+	pass := from
+	for pass < to && w.y[pass] < slack+rise {
+		pass++
+	}
+	held := -1
+	for i := pass; i < to && w.y[i] < slack+most*rise; i++ {
+		if w.v[i] < leastSpeed {
+			held = i
+		}
+	}
+	if held >= 0 {
+		return w.t[held], w.y[held]
+	}
+	if pass == from {
+		return w.t[from], w.y[from]
+	}
+	share := (slack + rise - w.y[pass-1]) / max(w.y[pass]-w.y[pass-1], 1e-12)
+	return w.t[pass-1] + share*(w.t[pass]-w.t[pass-1]), slack + rise
 }
 
 // hold is the time a bar is held after a movement: samples from, to excluded.

@@ -71,8 +71,9 @@ type trueRep struct {
 
 // newRig draws a rig. Bar and grip: 27 mm shaft, 1.41 m between the sleeves
 // for a deadlift bar, 29 mm and 1.31 m for a stiff one, diameters within 1 %,
-// hands 0.45–0.65 m apart, Young's modulus 200–210 GPa. The load's lever starts
-// at the sleeves or up to 5 cm outside of them.
+// hands 0.45–0.65 m apart, Young's modulus 200–210 GPa, the plates' line within
+// 1.5 cm of the sleeves' inner ends. The shaft counts to the middle, the sleeves
+// to the plates.
 func newRig(rng *rand.Rand, lift, bar, tether string) rig {
 	between := func(lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
 	r := rig{lift: lift, bar: bar, tether: tether, loadKg: 2.5 * math.Round(between(100, 280)/2.5)}
@@ -81,11 +82,11 @@ func newRig(rng *rand.Rand, lift, bar, tether string) rig {
 		d, span = 0.027, 1.41
 	}
 	d *= between(0.99, 1.01)
-	span += between(0, 0.05)
+	span += between(-0.03, 0.03)
 	a := (span - between(0.45, 0.65)) / 2
 	ei := between(2.0e11, 2.1e11) * math.Pi * math.Pow(d, 4) / 64
 	r.m1 = 8
-	r.m2 = r.loadKg - 20 + 12
+	r.m2 = r.loadKg - r.m1
 	// Two loads of half the force each: F/δ of the middle.
 	r.k = 2 * 24 * ei / (a * (3*span*span - 4*a*a))
 	r.c = 2 * between(0.005, 0.02) * math.Sqrt(r.k*r.m2)
