@@ -48,6 +48,8 @@ func (s *Source) pool() Pool {
 				for _, t := range c.Stats.Distinct {
 					p.Habit.Add(t.Text, shorthand.Options{HasLoad: k.Has(column.Load)})
 				}
+			case c.Field == column.Speeds:
+				p.Mark.Merge(c.Stats.Speeds().Mark)
 			case c.Field.Quantity() != unit.Any, c.Field == column.RPE:
 				p.Mark.Merge(c.Stats.Mark)
 			}

@@ -263,6 +263,15 @@ func (s *Source) recognise(k *kind) error {
 	if k.shape == nil {
 		return nil
 	}
+	var idle []string
+	for _, c := range k.Columns {
+		if c.Field == column.Nothing && c.Named && c.Stats.Filled() > 0 {
+			idle = append(idle, quote(c.Heading))
+		}
+	}
+	if len(idle) > 0 {
+		s.say("not read, because nothing tells what it is: %s", strings.Join(idle, ", "))
+	}
 	return s.resolve(k)
 }
 

@@ -18,7 +18,10 @@ func (s *Source) settleUnits(sisters *Pool) error {
 		if k.shape == nil {
 			continue
 		}
-		for _, c := range k.Columns {
+		// Mean velocity first: a peak without a unit takes that of the mean.
+		columns := slices.Clone(k.Columns)
+		slices.SortStableFunc(columns, func(a, b *column.Column) int { return int(a.Field) - int(b.Field) })
+		for _, c := range columns {
 			if q := c.Field.Quantity(); q != unit.Any && c.Field != column.Position && c.Field != column.SampleTime {
 				if err := s.settleUnit(k, c, q, sisters); err != nil {
 					return err
@@ -108,6 +111,7 @@ func (s *Source) settleUnit(k *kind, c *column.Column, q unit.Quantity, sisters 
 	st := c.Stats
 	if c.Field == column.Speeds {
 		st = st.Speeds()
+		st.Settle(s.mark)
 	}
 	if len(st.Units) > 0 {
 		if u, ok := unit.ParseFor(q, st.Units[0].Unit); ok {
@@ -202,7 +206,14 @@ func (k *kind) unitLike(c *column.Column) *column.Column {
 		if o == c || o.Field.Quantity() != unit.Velocity {
 			continue
 		}
-		if _, u, ok := unit.FromHeadingFor(unit.Velocity, o.Heading); ok && o.Named && alike(o, c, u) {
+		u := o.Unit
+		if o.UnitFrom == "" { // not settled yet
+			var ok bool
+			if _, u, ok = unit.FromHeadingFor(unit.Velocity, o.Heading); !ok || !o.Named {
+				continue
+			}
+		}
+		if alike(o, c, u) {
 			o.Unit = u
 			return o
 		}

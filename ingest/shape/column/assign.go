@@ -86,7 +86,7 @@ func Across(columns []*Column) {
 	var keys []string
 	for _, c := range columns {
 		h := c.Words
-		if c.Field != Nothing || !c.Named || h.Number == 0 || h.Unknown > 0 || h.Has.Any(words.OneRM, words.Percent) {
+		if c.Field != Nothing || !c.Named || h.Number == 0 || h.Words > 3 || h.Has.Any(words.OneRM, words.Percent) {
 			continue
 		}
 		key := strings.Map(func(r rune) rune {

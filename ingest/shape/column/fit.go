@@ -84,10 +84,14 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 	case Missed, Success:
 		return 0.2 + 0.8*s.Share(s.Marks+c.within(Missed)), "marks"
 	case Speeds:
-		if c.Words.Has.Has(words.Velocity) {
-			return min(1, 1.5*s.Share(s.Multi+s.MultiWhole)), "several numbers in a cell"
+		several := s.Share(s.Multi)
+		if c.Words.Has.Has(words.Velocity) || c.Unit.Quantity == unit.Velocity {
+			several = s.Share(s.Multi + s.MultiWhole)
 		}
-		return min(1, 1.5*s.Share(s.Multi)), "several numbers with fractions in a cell"
+		if several > 0.1 { // sets of one are single numbers
+			several = s.Share(s.Multi + s.MultiWhole + s.Numbers)
+		}
+		return several, "several numbers in a cell"
 	case Work:
 		return min(1, 1.5*s.Share(s.Work+s.MultiWhole)), "sets in shorthand"
 	case Note, Known:
@@ -98,6 +102,9 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 		return s.Share(s.Numbers), "numbers"
 	}
 	numbers := s.Share(s.Numbers)
+	if s.Share(s.Multi+s.MultiWhole) > 0.1 {
+		numbers *= 0.2 // several in a cell
+	}
 	u, ok := c.UnitOf(f)
 	if ok { // said, not guessed: odd values are the cells' fault
 		return max(0.3, numbers*(0.5+0.5*c.InRange(f, u))), "numbers in " + u.Name

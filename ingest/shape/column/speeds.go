@@ -50,8 +50,8 @@ func CutSpeeds(text string) []string {
 		for i := range parts {
 			parts[i] = strings.Trim(parts[i], " \t\u00a0,")
 		}
-		if _, behind, _ := strings.Cut(text, " "); len(parts) == 2 && strings.IndexFunc(behind, isDigit) < 0 {
-			continue // "0.41 m/s" is one
+		if strings.IndexFunc(parts[len(parts)-1], isDigit) < 0 && len(parts) == 2 && words.MarkOf(parts[1]) == words.NoMark {
+			continue // "0.41 m∕s" is one
 		}
 		return parts
 	}

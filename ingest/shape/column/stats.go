@@ -90,11 +90,15 @@ func (s *Stats) Add(c *table.Cell) {
 		return // too long for a list of reps
 	}
 	v, err := number.Parse(c.Text, number.AnyMark)
-	if two := (*number.Error)(nil); errors.As(err, &two) && two.Ambiguous {
-		s.Either = append(s.Either, len(s.Values))
+	two := (*number.Error)(nil)
+	either := errors.As(err, &two) && two.Ambiguous
+	if either {
 		v, err = number.Parse(c.Text, number.Point)
 	}
 	if err == nil && !v.Percent {
+		if either {
+			s.Either = append(s.Either, len(s.Values))
+		}
 		s.number(v.V, v.Unit)
 		return
 	}

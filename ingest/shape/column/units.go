@@ -30,7 +30,10 @@ func InferUnit(f Field, s *Stats) (Inferred, bool) {
 	lo, hi := fields[f].lo, fields[f].hi
 	switch q {
 	case unit.Velocity:
-		lo, hi = 0.08, 2.2
+		lo, hi = 0.15, 1.6
+		if f == PeakVelocity {
+			lo, hi = 0.25, 2.6
+		}
 	case unit.Length:
 		lo, hi = 0.1, 1.1
 	case unit.Time:

@@ -134,16 +134,16 @@ var entries = []entry{
 	{of(Body, Weight), "bodyweight bodymass bw körpergewicht koerpergewicht peso_corporal peso_corporeo poids_corporel poids_du_corps poids_de_corps lichaamsgewicht kroppsvekt kroppsvikt" +
 		" kropsvægt kehonpaino masa_ciała вес_тела body_weight body_mass собственный_вес weigh_in"},
 	{of(Body), "body körper corporal corporel corporeo"},
-	{of(Set), "set sets satz sätze saetze serie series série séries serien sarja sarjat serier seria подход подходы sett "},
+	{of(Set), "set sets satz sätze saetze serie series série séries serien sarja sarjat serier sæt serii seria подход подходы sett "},
 	{of(Set, Ordinal), "set_number set_no set_nr set_index satznummer satznr serienummer serienr setnr setno № _подхода номер_подхода"},
 	{of(Rep), "rep reps repetition repetitions repeat wdh whd wh wdhs wiederholung wiederholungen wiederh" +
 		" repetición repeticiones repe repes repetição repetições répétition répétitions rép réps" +
 		" ripetizione ripetizioni rip ripe herhaling herhalingen herh repetisjon repetisjoner repetition repetitioner gentagelse gentagelser" +
-		" toisto toistot powtórzenie powtórzenia powt повтор повторение повторения повторы повторений"},
+		" toisto toistot powtórzenie powtórzenia powtórzeń powt повтор повторение повторения повторы повторений"},
 	{of(Rep, Ordinal), "rep_number rep_no rep_nr rep_index repno repnr repnumber wdhnr wdh_nr"},
 	{of(Rep, Count), "rep_count reps_completed reps_done total_reps number_of_reps reps_performed repcount anzahl_wdh"},
 	{of(Velocity), "velocity speed vel velo v spd geschwindigkeit geschw tempo velocidad veloc velocidade vitesse vit velocità velocita" +
-		" snelheid snelh hastighet hastighed fart nopeus prędkość predkosc predk скорость скор barspeed bar_speed bar_velocity hantelgeschwindigkeit"},
+		" snelheid snelh hastighet hastighed fart nopeus prędkość predkosc predk скорость скор velocities speeds velocidades vitesses snelheden hastigheter hastigheder hastigheterna farten nopeudet prędkości скорости geschwindigkeiten barspeed bar_speed bar_velocity hantelgeschwindigkeit"},
 	{of(Mean), "mean avg average ave ø mittlere mittlerer mittleres mittel mittelwert durchschnitt durchschnittliche durchschnittlich durchschn mittl dschn" +
 		" media medio promedio média médio moyenne moyen moy vmoy gemiddelde gemiddeld gem gjennomsnitt gjennomsnittlig snitt medel medelvärde medelhastighet genomsnitt gennemsnit gennemsnitlig middel" +
 		" keskiarvo keskimääräinen średnia średni śr sr srednia srednie средняя средний сред ср"},
