@@ -1,5 +1,15 @@
 package profile
 
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"repsift/clean"
+	"repsift/ingest/rep"
+	"repsift/profile/agree"
+)
+
 // Agreement is how two units agree on the same sets: differences are other
 // minus reference, m/s.
 type Agreement struct {
@@ -21,8 +31,176 @@ type Agreement struct {
 	Cautions    []string     `json:"cautions"`
 }
 
-// PairedReps is one rep, or set, as both units saw it, m/s.
+// PairedReps is the fastest rep of one set as both units saw it, m/s.
 type PairedReps struct {
-	Reference Number `json:"reference_m_s"`
-	Other     Number `json:"other_m_s"`
+	Lifter    string  `json:"lifter"`
+	Lift      string  `json:"lift"`
+	Date      rep.Day `json:"date"`
+	LoadKg    Number  `json:"load_kg"`
+	Reference Number  `json:"reference_m_s"`
+	Other     Number  `json:"other_m_s"`
+}
+
+const (
+	needPairs = 5 // sets; under it an interval of a limit is as wide as the limits
+
+	pairedSets = "sets that both units measured"
+)
+
+// pair is one set as two units saw it.
+type pair struct {
+	reference, other string // devices
+	PairedReps
+}
+
+// devicePairs returns the sets that cleaning kept from one unit and set aside
+// as seen by a second, the fastest rep of each; speeds written by hand are no
+// unit. Sets of which either unit has a rep that failed another filter are
+// left out.
+func devicePairs(res *clean.Result) []pair {
+	t := res.Reps
+	type key struct {
+		lifter, lift rep.Sym
+		day          rep.Day
+	}
+	kept := map[key][]int32{}
+	for _, r := range res.Kept {
+		k := key{t.Lifter[r], t.Lift[r], t.Date[r]}
+		kept[k] = append(kept[k], r)
+	}
+	type set struct {
+		key
+		number int32 // of the set that stands
+		device rep.Sym
+	}
+	fastest := map[set]float64{}
+	spoilt := map[set]bool{}
+	var order []set
+	for _, a := range res.Aside {
+		if a.Filter != rep.SecondDevice || !a.Limit.OK || t.Text.Text(t.Device[a.Row]) == rep.HandLog {
+			continue
+		}
+		k := key{t.Lifter[a.Row], t.Lift[a.Row], t.Date[a.Row]}
+		twin, ok := twinSet(t, kept[k], a)
+		if !ok {
+			continue
+		}
+		s := set{k, twin, t.Device[a.Row]}
+		if _, seen := fastest[s]; !seen {
+			order = append(order, s)
+		}
+		spoilt[s] = spoilt[s] || len(a.Also) > 0 || t.Missed[a.Row]
+		fastest[s] = math.Max(fastest[s], t.MeanVelocity[a.Row])
+	}
+	var out []pair
+	for _, s := range order {
+		if spoilt[s] {
+			continue
+		}
+		p := pair{other: t.Text.Text(s.device)}
+		top := 0.0
+		for _, r := range kept[s.key] {
+			if t.Set[r] != s.number {
+				continue
+			}
+			if t.Flags[r]&keptOut != 0 {
+				top = 0
+				break
+			}
+			top = math.Max(top, t.MeanVelocity[r])
+			p.reference = t.Text.Text(t.Device[r])
+			p.PairedReps = PairedReps{Lifter: t.Text.Text(s.lifter), Lift: t.Text.Text(s.lift), Date: s.day, LoadKg: Number(t.LoadKg[r])}
+		}
+		if top > 0 {
+			p.Reference, p.Other = Number(top), Number(fastest[s])
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// twinSet returns the number of the kept set in which the rep stands that
+// cleaning held a second unit's rep against: of the kept reps with that speed,
+// from another unit, the one nearest in load.
+func twinSet(t *rep.Table, kept []int32, a clean.Aside) (number int32, ok bool) {
+	best := math.Inf(1)
+	for _, r := range kept {
+		if t.MeanVelocity[r] != a.Limit.V || t.Device[r] == t.Device[a.Row] {
+			continue
+		}
+		if d := math.Abs(t.LoadKg[r] - t.LoadKg[a.Row]); d < best {
+			best, number, ok = d, t.Set[r], true
+		}
+	}
+	return number, ok
+}
+
+// agreements compares every two units that have pairs, by their names.
+func agreements(pairs []pair) []Agreement {
+	out := []Agreement{}
+	type two struct{ a, b string }
+	by := map[two][]PairedReps{}
+	var units []two
+	for _, p := range pairs {
+		k := two{p.reference, p.other}
+		if by[k] == nil {
+			units = append(units, k)
+		}
+		by[k] = append(by[k], p.PairedReps)
+	}
+	slices.SortFunc(units, func(x, y two) int { return cmp.Or(cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b)) })
+	for _, u := range units {
+		out = append(out, DeviceAgreement(u.a, u.b, by[u]))
+	}
+	return out
+}
+
+// DeviceAgreement returns how another unit agrees with a reference on sets that
+// both measured, in any order.
+func DeviceAgreement(reference, other string, pairs []PairedReps) Agreement {
+	ps := slices.Clone(pairs)
+	slices.SortStableFunc(ps, func(a, b PairedReps) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Lifter, b.Lifter), cmp.Compare(a.Lift, b.Lift), cmp.Compare(a.LoadKg, b.LoadKg))
+	})
+	g := Agreement{Reference: reference, Other: other, Pairs: len(ps), SD: unsaid, Points: ps, Cautions: []string{}}
+	if ps == nil {
+		g.Points = []PairedReps{}
+	}
+	x, y := make([]float64, len(ps)), make([]float64, len(ps))
+	for i, p := range ps {
+		x[i], y[i] = float64(p.Reference), float64(p.Other)
+		g.add(p.Date)
+	}
+	lack := notYet(needPairs, len(ps), pairedSets)
+	g.Bias, g.LowerLimit, g.UpperLimit, g.Proportional, g.Slope, g.Intercept, g.Concordance = lack, lack, lack, lack, lack, lack, lack
+	if len(ps) < needPairs {
+		return g
+	}
+	say := func(i agree.Interval, ok bool) Estimate {
+		if !ok { // speeds that do not vary
+			return notYet(len(ps)+1, len(ps), pairedSets)
+		}
+		return known(i.Value, i.Lo, i.Hi, len(ps), pairedSets)
+	}
+	if l, ok := agree.Limits(x, y, Level); ok {
+		g.SD = Number(l.SD)
+		g.Bias, g.LowerLimit, g.UpperLimit = say(l.Bias, ok), say(l.Lower, ok), say(l.Upper, ok)
+	}
+	g.Proportional = say(agree.Proportional(x, y, Level))
+	slope, intercept, ok := agree.LeastProducts(x, y, Level)
+	g.Slope, g.Intercept = say(slope, ok), say(intercept, ok)
+	g.Concordance = say(agree.Concordance(x, y, Level))
+	g.Cautions = g.cautions()
+	return g
+}
+
+func (g *Agreement) cautions() []string {
+	out := []string{"The two are kept apart in every profile."}
+	if g.Proportional.Known && (g.Proportional.Lo > 0 || g.Proportional.Hi < 0) {
+		out = append(out, "The difference grows with speed: one bias for all speeds is not enough, read one unit by the line.")
+	}
+	if g.Pairs < 20 {
+		out = append(out, "Fewer than 20 sets: the limits are rough.")
+	}
+	return out
 }

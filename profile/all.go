@@ -2,10 +2,13 @@ package profile
 
 import (
 	"runtime"
+	"slices"
 	"sync"
 
 	"repsift/clean"
+	"repsift/ingest/rep"
 	"repsift/ingest/season"
+	"repsift/profile/ready"
 )
 
 // everyPage are the cautions that hold for all numbers.
@@ -21,13 +24,24 @@ var everyPage = []string{
 func All(res *clean.Result, s *season.Season) *Profiles {
 	hs := histories(res)
 	lifts := make([]Lift, len(hs))
+	blocks := make([][]stretch, len(hs))
+	for i := 0; i < len(hs); {
+		j := i
+		for j < len(hs) && hs[j].lifter == hs[i].lifter {
+			j++
+		}
+		st := stretches(s, trainingDays(hs[i:j]))
+		for ; i < j; i++ {
+			blocks[i] = st
+		}
+	}
 	// Lifts do not depend on one another: as many at once as there are cores.
 	var wg sync.WaitGroup
 	next := make(chan int)
 	for range min(runtime.GOMAXPROCS(0), max(len(hs), 1)) {
 		wg.Go(func() {
 			for i := range next {
-				lifts[i] = profileLift(&hs[i], s)
+				lifts[i] = profileLift(&hs[i], s, blocks[i])
 			}
 		})
 	}
@@ -37,42 +51,37 @@ func All(res *clean.Result, s *season.Season) *Profiles {
 	close(next)
 	wg.Wait()
 
-	p := &Profiles{Lifters: []Lifter{}, Agreement: []Agreement{}, Cautions: everyPage}
+	p := &Profiles{Lifters: []Lifter{}, Agreement: agreements(devicePairs(res)), Cautions: everyPage}
 	for i := 0; i < len(hs); {
 		j := i
 		for j < len(hs) && hs[j].lifter == hs[i].lifter {
 			j++
 		}
 		l := Lifter{Name: hs[i].lifter, Lifts: lifts[i:j:j]}
-		l.Span, l.Sessions = sessions(hs[i:j])
+		for _, d := range trainingDays(hs[i:j]) {
+			l.add(d)
+		}
+		l.Sessions = l.Days
 		p.Lifters = append(p.Lifters, l)
 		i = j
 	}
 	return p
 }
 
-// sessions returns the days of all lifts of a lifter.
-func sessions(hs []history) (Span, int) {
-	days := map[int32]bool{}
-	var s Span
+// trainingDays returns the days of all lifts of a lifter, in order.
+func trainingDays(hs []history) []rep.Day {
+	var days []rep.Day
 	for _, h := range hs {
 		for i := range h.sets {
-			d := h.sets[i].day
-			if len(days) == 0 || d < s.From {
-				s.From = d
-			}
-			if len(days) == 0 || d > s.To {
-				s.To = d
-			}
-			days[int32(d)] = true
+			days = append(days, h.sets[i].day)
 		}
 	}
-	s.Days = len(days)
-	return s, len(days)
+	slices.Sort(days)
+	return slices.Compact(days)
 }
 
 // profileLift answers every question about one lifter's one lift.
-func profileLift(h *history, s *season.Season) Lift {
+func profileLift(h *history, s *season.Season, blocks []stretch) Lift {
 	l := Lift{Lift: h.lift, Sets: len(h.sets), Span: span(h.sets), Splits: []Split{}, Cautions: []string{}}
 	for i := range h.sets {
 		l.Reps += h.sets[i].reps + h.sets[i].missed
@@ -103,7 +112,22 @@ func profileLift(h *history, s *season.Season) Lift {
 
 	l.LoadVelocity = line.profile(l.E1RMNow)
 	recent := since(inMain, l.To, effortDays)
-	l.Effort = effortChart(recent, h.lift, l.LoadVelocity.V1RM)
+	slowest, last := newEffortLine(recent, slowestOf), newEffortLine(recent, lastOf)
+	l.Effort = effortChart(recent, slowest, last, h.lift, l.LoadVelocity.V1RM)
+
+	points := dayPoints(inMain)
+	l.Readiness = readiness(inMain)
+	l.ReadinessNow = Readiness{Verdict: NotEnough, Usual: notYet(ready.Need, 0, earlierDays), LoadKg: unsaid, Speed: unsaid,
+		Slower: unsaid, AsUsual: unsaid, Faster: unsaid, TypicalError: unsaid, MDC: unsaid, SWC: unsaid}
+	if n := len(l.Readiness); n > 0 {
+		l.ReadinessNow = l.Readiness[n-1]
+	}
+	l.Progress = progress(points)
+	l.E1RMTrend = e1RMTrend(l.E1RM)
+	l.PersonalBests = personalBests(points, l.To)
+	l.VelocityLoss = velocityLoss(recent, last, l.LoadVelocity.Table)
+	view := blockView{sets: ofVariant, main: l.Main, e: e, effort: slowest, now: l.E1RMNow}
+	l.Blocks = view.blocks(blocks)
 
 	for _, g := range gs[min(1, len(gs)):] {
 		l.Splits = append(l.Splits, split(h, g, inMain))

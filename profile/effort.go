@@ -86,8 +86,9 @@ const (
 
 const setsWithRPE = "sets with RPE and speed"
 
-// effortChart draws the chart of sets of one group; v1RM may be unknown.
-func effortChart(sets []set, lift string, v1RM Estimate) EffortChart {
+// effortChart draws the chart of sets of one group, given the lines of their
+// slowest and last reps; v1RM may be unknown.
+func effortChart(sets []set, slowest, last effortLine, lift string, v1RM Estimate) EffortChart {
 	c := EffortChart{Levels: levels(sets), Points: []EffortPoint{}}
 	for i := range sets {
 		s := &sets[i]
@@ -98,9 +99,7 @@ func effortChart(sets []set, lift string, v1RM Estimate) EffortChart {
 			RPE: s.rpe, RPEHigh: Number(s.rpeHigh), Slowest: Number(s.slowest), Last: Number(s.last),
 			InLine: s.rpe >= effort.Lowest && !math.IsNaN(s.slowest)})
 	}
-	slowest := newEffortLine(sets, slowestOf)
-	c.EffortLine = slowest.line()
-	c.LastRep = newEffortLine(sets, lastOf).line()
+	c.EffortLine, c.LastRep = slowest.line(), last.line()
 	c.DriftPerWeek = slowest.drift()
 	c.CallBias = slowest.callBias(lift, v1RM)
 	c.Cautions = slowest.cautions(c.DriftPerWeek)

@@ -102,7 +102,8 @@ func split(h *history, g Group, inMain []set) Split {
 	line := newLoadVelocity(own)
 	line.v1 = expected1RMVelocity(h.lift, own, nil)
 	x.LoadVelocity = line.profile(Estimate{})
-	x.Effort = effortChart(since(own, x.To, effortDays), h.lift, x.LoadVelocity.V1RM)
+	recent := since(own, x.To, effortDays)
+	x.Effort = effortChart(recent, newEffortLine(recent, slowestOf), newEffortLine(recent, lastOf), h.lift, x.LoadVelocity.V1RM)
 	x.Offset = offset(inMain, own)
 	return x
 }

@@ -1,10 +1,21 @@
 package profile
 
+import (
+	"math"
+	"slices"
+
+	"repsift/profile/effort"
+	"repsift/profile/mixed"
+)
+
 // VelocityLoss is how much speed is lost within sets, and when to end one.
 type VelocityLoss struct {
 	Mean   Estimate    `json:"mean"` // of working sets of two or more reps
 	ByRPE  []LossAtRPE `json:"by_rpe"`
 	ByLeft []SpeedLeft `json:"by_reps_left"`
+	// PerRepLeft is how much faster a rep is for each rep that is left after
+	// it, m/s.
+	PerRepLeft Estimate `json:"per_rep_left_m_s"`
 	// LossPerRep is the mean share lost with each rep of a set.
 	LossPerRep Estimate `json:"loss_per_rep"`
 	// Stop is the speed of a rep at which to end a back-off set so that it
@@ -51,4 +62,135 @@ type StopAtLoss struct {
 type LossTo struct {
 	Loss  float64 `json:"loss"`
 	Speed Number  `json:"speed_m_s"`
+}
+
+const (
+	setsOfTwo = "working sets of two reps or more"
+	needLoss  = 4
+	mostLeft  = 8
+)
+
+// dayMean returns the mean of values that come in days: sets of a day are
+// alike, so their mean is less sure than so many independent ones.
+func dayMean(v []float64, day []int, need int, of string) Estimate {
+	if len(v) < need {
+		return notYet(need, len(v), of)
+	}
+	one := make([]float64, len(v))
+	for i := range one {
+		one[i] = 1
+	}
+	f, err := mixed.New(mixed.Data{Y: v, Day: day, Columns: []mixed.Column{{X: one}}})
+	if err != nil {
+		// All values are the same to the last digit.
+		return known(v[0], v[0], v[0], len(v), of)
+	}
+	m, lo, hi := f.Coefficient(0).Interval(Level)
+	return known(m, lo, hi, len(v), of)
+}
+
+// velocityLoss answers what is lost in sets of one group.
+func velocityLoss(sets []set, last effortLine, table []PercentRow) VelocityLoss {
+	v := VelocityLoss{ByRPE: []LossAtRPE{}, ByLeft: []SpeedLeft{}, Stop: []StopAtRPE{}, StopAtLoss: []StopAtLoss{}, Cautions: []string{}}
+	var loss, perRep []float64
+	var day []int
+	var sp Span
+	at := map[float64][]float64{}
+	for i := range sets {
+		s := &sets[i]
+		x, ok := s.loss()
+		if !ok || !s.working() {
+			continue
+		}
+		sp.add(s.day)
+		loss, day = append(loss, x), append(day, sp.Days-1)
+		perRep = append(perRep, x/float64(len(s.speeds)-1))
+		if !math.IsNaN(s.rpe) && math.IsNaN(s.rpeHigh) {
+			at[s.rpe] = append(at[s.rpe], x)
+		}
+	}
+	v.Mean, v.LossPerRep = dayMean(loss, day, needLoss, setsOfTwo), dayMean(perRep, day, needLoss, setsOfTwo)
+	for r := 1.0; r <= 10; r += 0.5 {
+		if x := at[r]; len(x) > 0 {
+			l := LossAtRPE{RPE: r, Sets: len(x)}
+			l.Loss, l.SD = meanSD(x)
+			v.ByRPE = append(v.ByRPE, l)
+		}
+	}
+	v.repsLeft(sets)
+	if last.Known() {
+		for _, r := range []float64{6, 7, 8, 9} {
+			e := last.estimate(last.Next(r))
+			e.Lo = math.Max(e.Lo, 0)
+			v.Stop = append(v.Stop, StopAtRPE{RPE: r, Speed: e})
+		}
+	}
+	for _, row := range table {
+		if row.Percent > 85 || row.Percent < 60 || !row.Fastest.OK() {
+			continue
+		}
+		s := StopAtLoss{Percent: row.Percent, LoadKg: row.LoadKg, Fastest: row.Fastest}
+		for _, x := range []float64{0.10, 0.15, 0.20, 0.25, 0.30} {
+			s.At = append(s.At, LossTo{Loss: x, Speed: Number(float64(row.Fastest) * (1 - x))})
+		}
+		v.StopAtLoss = append(v.StopAtLoss, s)
+	}
+	if len(loss) > 0 {
+		v.Cautions = append(v.Cautions, "How many reps a velocity loss leaves differs between people and days (Jukic et al. 2023): check it against the RPE.")
+	}
+	return v
+}
+
+// repsLeft fills the speed of reps by how many were left after them: the reps
+// to come in the set and those in reserve by the call, to the nearest whole
+// (half points down: at 8.5 at least one is left).
+func (v *VelocityLoss) repsLeft(sets []set) {
+	const of = "reps of sets with RPE"
+	speeds := make([][]float64, mostLeft+1)
+	in := make([]int, mostLeft+1) // sets
+	var y, left []float64
+	var inSet []int // the set of each rep: reps of a set are alike
+	for i := range sets {
+		s := &sets[i]
+		if !(s.rpe >= effort.Lowest) || len(s.speeds) != s.reps || s.missed > 0 {
+			continue
+		}
+		n := 0
+		if len(inSet) > 0 {
+			n = inSet[len(inSet)-1] + 1
+		}
+		seen := map[int]bool{}
+		for k, x := range s.speeds {
+			l := float64(len(s.speeds)-1-k) + 10 - s.rpe
+			whole := int(l)
+			if whole > mostLeft {
+				continue
+			}
+			y, left, inSet = append(y, x), append(left, l), append(inSet, n)
+			speeds[whole] = append(speeds[whole], x)
+			if !seen[whole] {
+				in[whole]++
+				seen[whole] = true
+			}
+		}
+	}
+	for k, x := range speeds {
+		if len(x) > 0 {
+			s := SpeedLeft{Left: k, Reps: len(x), Sets: in[k]}
+			s.Speed, s.SD = meanSD(x)
+			v.ByLeft = append(v.ByLeft, s)
+		}
+	}
+	v.PerRepLeft = notYet(2*needLoss, len(y), of)
+	if len(y) < 2*needLoss || slices.Max(left)-slices.Min(left) < 1 {
+		return
+	}
+	one := make([]float64, len(y))
+	for i := range one {
+		one[i] = 1
+	}
+	if f, err := mixed.New(mixed.Data{Y: y, Day: inSet, Columns: []mixed.Column{{X: one}, {X: left}}}); err == nil {
+		m, lo, hi := f.Coefficient(1).Interval(Level)
+		v.PerRepLeft = known(m, lo, hi, len(y), of)
+	}
 }

@@ -1,6 +1,12 @@
 package profile
 
-import "repsift/ingest/rep"
+import (
+	"math"
+
+	"repsift/clean/robust"
+	"repsift/ingest/rep"
+	"repsift/profile/ready"
+)
 
 // Verdict says how a warm-up compares with the lifter's earlier days.
 type Verdict string
@@ -28,6 +34,142 @@ type Readiness struct {
 
 	TypicalError Number `json:"typical_error_m_s"`       // day to day
 	MDC          Number `json:"mdc95_m_s"`               // 1.96·√2·typical error: one day against one day
-	SWC          Number `json:"smallest_worthwhile_m_s"` // see SWCFrom
+	SWC          Number `json:"smallest_worthwhile_m_s"` // the least change that matters; see SWCFrom
 	SWCFrom      string `json:"smallest_worthwhile_from"`
+}
+
+const (
+	// habitDays is how many of the latest days tell the habit.
+	habitDays = 12
+	// smallestStep is the smallest change of a load, kg: a pair of the
+	// smallest plates most gyms have (common practice, no source).
+	smallestStep = 2.5
+
+	earlierDays = "earlier days with such a warm-up"
+)
+
+// warmUps are the warm-ups of one day, by load: the fastest rep of each.
+type warmUps struct {
+	day  rep.Day
+	sets []DayPoint
+}
+
+// heaviest returns the last warm-up of the day: the heaviest.
+func (w *warmUps) heaviest() DayPoint { return w.sets[len(w.sets)-1] }
+
+// near returns the warm-up of the day nearest to a load, within reach.
+func (w *warmUps) near(kg, reach float64) (DayPoint, bool) {
+	best, found := DayPoint{}, false
+	for _, s := range w.sets {
+		d := math.Abs(float64(s.LoadKg) - kg)
+		if d <= reach && (!found || d < math.Abs(float64(best.LoadKg)-kg)) {
+			best, found = s, true
+		}
+	}
+	return best, found
+}
+
+// readiness compares each session's last warm-up with the sessions before it,
+// never with later ones.
+func readiness(sets []set) []Readiness {
+	var days []warmUps
+	for _, p := range dayPoints(where(sets, func(s *set) bool { return s.role == rep.WarmUp })) {
+		if n := len(days); n == 0 || days[n-1].day != p.Date {
+			days = append(days, warmUps{day: p.Date})
+		}
+		d := &days[len(days)-1]
+		d.sets = append(d.sets, p)
+	}
+	out := []Readiness{}
+	for i := range days {
+		out = append(out, readinessOn(days[:i], &days[i]))
+	}
+	return out
+}
+
+// habitual returns the warm-up of the day that the lifter's earlier days had
+// most surely: the heaviest of today that at least half of the latest earlier
+// days came near, else the heaviest.
+func habitual(earlier []warmUps, today *warmUps) DayPoint {
+	recent := earlier[max(0, len(earlier)-habitDays):]
+	for k := len(today.sets) - 1; k >= 0; k-- {
+		kg := float64(today.sets[k].LoadKg)
+		n := 0
+		for i := range recent {
+			if _, ok := recent[i].near(kg, ready.NearLoad*kg); ok {
+				n++
+			}
+		}
+		if n >= ready.Need && 2*n >= len(recent) {
+			return today.sets[k]
+		}
+	}
+	return today.heaviest()
+}
+
+func readinessOn(earlier []warmUps, today *warmUps) Readiness {
+	last := habitual(earlier, today)
+	kg, speed := float64(last.LoadKg), float64(last.Speed)
+	r := Readiness{Date: today.day, LoadKg: last.LoadKg, Speed: last.Speed, Verdict: NotEnough,
+		Slower: unsaid, AsUsual: unsaid, Faster: unsaid, TypicalError: unsaid, MDC: unsaid, SWC: unsaid}
+	var days []ready.Day
+	for i := range earlier {
+		w := &earlier[i]
+		if w.day <= today.day-nowDays {
+			continue
+		}
+		if p, ok := w.near(kg, ready.NearLoad*kg); ok {
+			days = append(days, ready.Day{WeeksAgo: weeks(today.day, w.day), Kg: float64(p.LoadKg), Speed: float64(p.Speed)})
+		}
+	}
+	perKg := fallPerKg(earlier)
+	u, err := ready.New(days, kg, perKg)
+	if err != nil {
+		r.Usual = notYet(ready.Need, min(len(days), ready.Need-1), earlierDays)
+		return r
+	}
+	v, lo, hi := u.Range(Level)
+	r.Usual = known(v, lo, hi, len(days), earlierDays)
+	switch {
+	case speed < lo:
+		r.Verdict = Slower
+	case speed > hi:
+		r.Verdict = Faster
+	default:
+		r.Verdict = AsUsual
+	}
+	r.TypicalError, r.MDC = Number(u.TypicalError), Number(ready.MinimalDetectableChange(u.TypicalError))
+	worth := smallestStep * -perKg
+	r.SWCFrom = "what 2.5 kg more on the bar costs in speed (common practice, no source)"
+	if !(worth > 0) {
+		worth = ready.SmallestWorthwhile(u.TypicalError)
+		r.SWCFrom = "0.2 × SD of the lifter's own days (after Hopkins 2004)"
+	}
+	r.SWC = Number(worth)
+	a, b, c := u.Chances(speed, worth)
+	r.Slower, r.AsUsual, r.Faster = Number(a), Number(b), Number(c)
+	return r
+}
+
+// fallPerKg returns the change of speed per kg within the earlier days, by
+// least squares through each day's warm-ups with the day's mean taken off; NaN
+// where they do not tell.
+func fallPerKg(days []warmUps) float64 {
+	var x, y []float64
+	for _, d := range days[max(0, len(days)-habitDays):] {
+		var mx, my float64
+		n := float64(len(d.sets))
+		for _, s := range d.sets {
+			mx += float64(s.LoadKg) / n
+			my += float64(s.Speed) / n
+		}
+		for _, s := range d.sets {
+			x, y = append(x, float64(s.LoadKg)-mx), append(y, float64(s.Speed)-my)
+		}
+	}
+	l, err := robust.LeastSquares(x, y, nil)
+	if err != nil || l.Slope >= 0 {
+		return math.NaN()
+	}
+	return l.Slope
 }

@@ -7,6 +7,7 @@ import (
 
 	"repsift/ingest/rep"
 	"repsift/profile"
+	"repsift/profile/simulate"
 )
 
 // effortTruth is how one simulated lifter's slowest rep goes with the RPE they
@@ -44,9 +45,9 @@ func effort(runs int, seed uint64) {
 
 func effortRun(t *tally, n int, e effortTruth, r *rand.Rand) {
 	name := func(what string) string { return fmt.Sprintf("%2d sets: %s", n, what) }
-	log := newTraining(rep.Squat)
-	call := func() float64 { return math.Max(half(8+0.9*r.NormFloat64()), 6) }
-	day, u := firstDay, 0.0
+	log := simulate.NewLog("A", rep.Squat)
+	call := func() float64 { return math.Max(simulate.Half(8+0.9*r.NormFloat64()), 6) }
+	day, u := simulate.FirstDay, 0.0
 	for i := range n {
 		if i%3 == 0 {
 			day += 3
@@ -54,9 +55,9 @@ func effortRun(t *tally, n int, e effortTruth, r *rand.Rand) {
 		}
 		rpe := call()
 		v := e.at(rpe) + u + e.scatter*r.NormFloat64()
-		log.set(day, 100, rep.Work, rpe, v+0.1, v+0.05, v)
+		log.Set(day, 100, rep.Work, rpe, v+0.1, v+0.05, v)
 	}
-	c := log.profile().Effort
+	c := profileOf(log).Effort
 	t.held(name("speed at RPE 8"), c.AtRPE8, e.at(8))
 	t.held(name("change per RPE point"), c.PerRPE, e.slope)
 	for _, rpe := range []float64{7, 9} {

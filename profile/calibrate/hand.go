@@ -1,11 +1,15 @@
 package main
 
 import (
+	"math"
+
 	"repsift/clean/robust"
 	"repsift/profile"
 )
 
-// The ways of doing it by hand.
+// The ways of doing it by hand. nan is no answer.
+
+var nan = math.NaN()
 
 type straight struct{ intercept, slope float64 }
 
@@ -31,4 +35,12 @@ func between(curve []profile.CurvePoint, kg float64) profile.Estimate {
 		}
 	}
 	return profile.Estimate{}
+}
+
+// limit1986 is the upper limit with the interval of Bland and Altman's first
+// paper, t·√(3·SD²/n) either way.
+func limit1986(g profile.Agreement, n int) profile.Estimate {
+	v := g.UpperLimit.Value
+	half := robust.StudentT(0.95, n-1) * float64(g.SD) * math.Sqrt(3/float64(n))
+	return profile.Estimate{Known: true, Value: v, Lo: v - half, Hi: v + half}
 }

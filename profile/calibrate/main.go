@@ -2,7 +2,7 @@
 // truth, and how far its numbers are off beside the way coaches do it by hand,
 // on simulated lifters whose truth is known.
 //
-//	go run ./profile/calibrate [-runs N] [-seed N] effort|lines|e1rm|readiness|agreement …
+//	go run ./profile/calibrate [-runs N] [-seed N] effort|lines|e1rm|readiness|agreement|blocks …
 //
 // Without a name it runs all. The simulated lifters go through [profile.All]
 // like real ones. Equal arguments print equal figures. The figures quoted in
@@ -27,6 +27,9 @@ var programs = []struct {
 	{"effort", effort},
 	{"lines", lines},
 	{"e1rm", e1rm},
+	{"readiness", readiness},
+	{"agreement", agreement},
+	{"blocks", blocks},
 }
 
 func main() {

@@ -133,7 +133,7 @@ func (f *Fit) Crossing(base, per []float64, height, heightSD, from, to, level fl
 			} else {
 				b = m
 			}
-			if b-a < 1e-9*(to-from) {
+			if b-a < 1e-7*(to-from) {
 				break
 			}
 		}

@@ -154,7 +154,15 @@ const priorDF = 10
 // [growth], claims of a source share an error, and each has its own. The
 // stated errors are then scaled by how much the claims scatter in fact, the
 // prior being worth priorDF claims. Order does not matter.
-func Combine(claims []Claim) (Combined, error) {
+func Combine(claims []Claim) (Combined, error) { return combine(claims, shared) }
+
+// CombineApart is [Combine] without what claims of a source share: for two
+// sets of claims of the same sources that are compared, where it cancels.
+func CombineApart(claims []Claim) (Combined, error) {
+	return combine(claims, func(Source, Source) float64 { return 0 })
+}
+
+func combine(claims []Claim, shared func(a, b Source) float64) (Combined, error) {
 	n := len(claims)
 	if n == 0 {
 		return Combined{}, ErrNoClaims

@@ -1,0 +1,53 @@
+package ready
+
+import (
+	"errors"
+	"math"
+	"testing"
+)
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s = %.9g, want %.9g ± %g", what, got, want, tol)
+	}
+}
+
+// TestWeir: Weir JP (2005) J Strength Cond Res 19:231–240, set A: SEM 7.6
+// (exact 7.556926813, which profile/mixed gets from the data), minimal
+// difference 20.9 (20.94673244); SWC 0.2 × SD of trial 1 = 6.554387843.
+func TestWeir(t *testing.T) {
+	near(t, "minimal difference", MinimalDetectableChange(7.556926813), 20.94673244, 1e-7)
+	near(t, "smallest worthwhile change", SmallestWorthwhile(5*6.554387843), 6.554387843, 1e-9)
+}
+
+func TestUsual(t *testing.T) {
+	days := []Day{{-4, 100, 0.50}, {-3, 100, 0.53}, {-2, 100, 0.49}, {-1, 100, 0.52}}
+	u, err := New(days, 100, -0.008)
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, lo, hi := u.Range(0.95)
+	if !(lo < 0.44 && v > 0.49 && v < 0.53 && hi > 0.58) {
+		t.Errorf("usual %v (%v to %v)", v, lo, hi)
+	}
+	slower, usual, faster := u.Chances(0.30, 0.02)
+	near(t, "chances add up", slower+usual+faster, 1, 1e-12)
+	if slower < 0.99 {
+		t.Errorf("0.30 m/s is slower with chance %v", slower)
+	}
+	// Ten kg more: ten times the fall per kg less speed.
+	w, err := New(days, 110, -0.008)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x, _, _ := w.Range(0.95)
+	near(t, "usual at 110 kg", x, v-0.08, 0.002)
+	// Without knowing the fall per kg other loads say nothing.
+	if _, err := New(days, 110, math.NaN()); !errors.Is(err, ErrTooFew) {
+		t.Errorf("other loads, unknown fall: error %v", err)
+	}
+	if _, err := New(days[:3], 100, -0.008); !errors.Is(err, ErrTooFew) {
+		t.Errorf("three days: error %v", err)
+	}
+}
