@@ -16,7 +16,6 @@ type console struct {
 	width    int  // cells a line of out
 	colour   bool // out may carry escape sequences
 	progress bool // err is a terminal that can be redrawn
-	dir      string
 }
 
 // terminal returns the console of a real run. NO_COLOR is respected
