@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"repsift/ingest/rep"
 )
@@ -88,10 +89,14 @@ func (g *generator) line(cells ...string) string {
 
 func (g *generator) repRows(sets []genSet) string {
 	l := g.lang
-	withTime, withPeak, withROM, withCon, withRPE, withSet := g.IntN(2) == 0, g.IntN(3) > 0, g.IntN(3) > 0, g.IntN(3) > 0, g.IntN(3) == 0, g.IntN(4) > 0
+	withPeak, withROM, withCon, withRPE, withSet := g.IntN(3) > 0, g.IntN(3) > 0, g.IntN(3) > 0, g.IntN(3) == 0, g.IntN(4) > 0
+	joined := g.IntN(2) == 0 // date and time in one column
 	head := []string{g.pick(l.date)}
-	if withTime {
+	if g.clock != "" && !joined {
 		head = append(head, g.pick(l.clock))
+	}
+	if g.extras {
+		head = append(head, g.pick("ID|Session ID|Row"), g.pick("Body weight (kg)|Bodyweight|BW"))
 	}
 	head = append(head, g.pick(l.lifter), g.pick(l.lift), g.heading(l.load, g.load, g.named[0]))
 	if withSet {
@@ -110,9 +115,21 @@ func (g *generator) repRows(sets []genSet) string {
 	if withRPE {
 		head = append(head, g.pick(l.rpe))
 	}
+	if g.extras {
+		head = append(head, g.pick("Mean power (W)|Avg power [W]|Power"), g.pick("Eccentric velocity (m/s)|Ecc. duration (s)"), g.pick("Velocity loss (%)|%1RM|e1RM (kg)"), g.pick("Notes|Comment"))
+	}
 	var b strings.Builder
+	if g.preamble {
+		b.WriteString(g.line("Harbour barbell club") + g.line(g.pick("Exported|Export")+": "+g.date(200)) + "\n")
+	}
 	b.WriteString(g.line(head...))
 	number, day := 0, -1
+	optional := func(s string) string {
+		if g.gaps && g.IntN(12) == 0 {
+			return g.pick("|--|n/a|-")
+		}
+		return s
+	}
 	for i := range sets {
 		s := &sets[i]
 		if s.day != day || i > 0 && (sets[i-1].lift != s.lift || sets[i-1].lifter != s.lifter) {
@@ -121,8 +138,13 @@ func (g *generator) repRows(sets []genSet) string {
 		number++
 		for k := range s.speeds {
 			row := []string{g.date(s.day)}
-			if withTime {
-				row = append(row, fmt.Sprintf("%d:%02d", s.minute/60, s.minute%60))
+			if at := time.Date(2026, 1, 1, 0, s.minute, 4*k, 0, time.UTC).Format(g.clock); g.clock != "" && joined {
+				row[0] += " " + at
+			} else if g.clock != "" {
+				row = append(row, at)
+			}
+			if g.extras {
+				row = append(row, fmt.Sprint(1000+i), g.num(71.5, 1))
 			}
 			row = append(row, s.lifter, g.liftName(s.lift), g.loadText(s))
 			if withSet {
@@ -130,16 +152,24 @@ func (g *generator) repRows(sets []genSet) string {
 			}
 			row = append(row, fmt.Sprint(k+1), g.in(s.speeds[k], g.speed))
 			if withPeak {
-				row = append(row, g.in(s.peaks[k], g.speed))
+				row = append(row, optional(g.in(s.peaks[k], g.speed)))
 			}
 			if withROM {
-				row = append(row, g.in(s.rom[k], g.rom))
+				row = append(row, optional(g.in(s.rom[k], g.rom)))
 			}
 			if withCon {
-				row = append(row, g.in(s.con[k], g.con))
+				row = append(row, optional(g.in(s.con[k], g.con)))
 			}
 			if withRPE {
-				row = append(row, g.num(s.rpe, 1))
+				row = append(row, optional(g.num(s.rpe, 1)))
+			}
+			if g.extras {
+				row = append(row, g.num(400+100*g.Float64(), 1), g.num(0.5+g.Float64(), 2), g.num(20*g.Float64(), 1), g.pick("|||belt on|felt easy"))
+			}
+			for i, h := range head {
+				if u := g.cellUnits[h]; u != "" && len(row[i]) > 0 && row[i][0] >= '0' && row[i][0] <= '9' {
+					row[i] += " " + u
+				}
 			}
 			b.WriteString(g.line(row...))
 		}
@@ -149,6 +179,7 @@ func (g *generator) repRows(sets []genSet) string {
 
 func (g *generator) across(sets []genSet) string {
 	l := g.lang
+	g.inCells = false
 	head := []string{g.pick(l.date), g.pick(l.lifter), g.pick(l.lift), g.heading(l.load, g.load, g.named[0])}
 	name := g.pick(l.repN)
 	for k := range 6 {
@@ -177,6 +208,7 @@ func (g *generator) across(sets []genSet) string {
 
 func (g *generator) inCell(sets []genSet) string {
 	l := g.lang
+	g.inCells = false
 	sep := g.pick(" / |/| ; |; ")
 	var b strings.Builder
 	b.WriteString(g.line(g.pick(l.date), g.pick(l.lifter), g.pick(l.lift), g.heading(l.load, g.load, g.named[0]), g.pick(l.rpe), g.heading(l.speeds, g.speed, g.named[1])))
@@ -193,6 +225,7 @@ func (g *generator) inCell(sets []genSet) string {
 
 func (g *generator) setRows(sets []genSet) string {
 	l := g.lang
+	g.inCells = false
 	var b strings.Builder
 	b.WriteString(g.line(g.pick(l.date), g.pick(l.lifter), g.pick(l.lift), g.heading(l.load, g.load, g.named[0]), g.pick(l.reps), g.pick(l.rpe)))
 	before := genSet{}
@@ -211,6 +244,7 @@ func (g *generator) setRows(sets []genSet) string {
 
 func (g *generator) shorthand(sets []genSet) string {
 	l := g.lang
+	g.inCells = false
 	unit := ""
 	if g.load == "lb" || g.IntN(2) == 0 {
 		unit = g.load
@@ -227,6 +261,7 @@ func (g *generator) shorthand(sets []genSet) string {
 
 func (g *generator) blocks(sets []genSet) string {
 	l := g.lang
+	g.inCells = false
 	date, lifter, lift, load := g.pick(l.date), g.pick(l.lifter), g.pick(l.lift), g.pick(l.load)
 	head := g.line(g.pick(l.rep), g.heading(l.mean, g.speed, true), g.heading(l.rom, g.rom, true))
 	var b strings.Builder
@@ -288,7 +323,7 @@ func odd(x *rep.Rep) string {
 	if v := x.ROM; v.OK && (v.V < 0.2 || v.V > 0.8) {
 		return fmt.Sprintf("range of motion %g", v.V)
 	}
-	if v := x.Concentric; v.OK && x.ROM.OK && (v.V*x.MeanVelocity < 0.7*x.ROM.V || v.V*x.MeanVelocity > 1.3*x.ROM.V) {
+	if v := x.Concentric; v.OK && x.ROM.OK && (v.V*x.MeanVelocity < 0.5*x.ROM.V || v.V*x.MeanVelocity > 2*x.ROM.V) {
 		return fmt.Sprintf("%g s at %g m/s over %g m", v.V, x.MeanVelocity, x.ROM.V)
 	}
 	if x.RPE.OK && (x.RPE.V < 6 || x.RPE.V > 10) {

@@ -85,17 +85,22 @@ func newExport(rng *rand.Rand) *export {
 
 type generator struct {
 	*rand.Rand
-	lang    language
-	comma   bool
-	delim   string
-	date    func(day int) string
-	load    string // unit
-	speed   string
-	rom     string
-	con     string
-	named   [4]bool // load, speed, rom, con: unit in the heading
-	style   []string
-	clock12 bool
+	lang      language
+	comma     bool
+	delim     string
+	date      func(day int) string
+	load      string // unit
+	speed     string
+	rom       string
+	con       string
+	named     [4]bool // load, speed, rom, con: unit in the heading
+	style     []string
+	clock     string            // layout; "": none
+	inCells   bool              // units stand behind the numbers
+	cellUnits map[string]string // heading → unit
+	extras    bool              // columns that are not needed
+	gaps      bool              // optional cells are missing here and there
+	preamble  bool
 }
 
 func (g *generator) pick(list string) string {
@@ -208,7 +213,14 @@ func (g *generator) heading(words, unit string, named bool) string {
 	if !named {
 		return h
 	}
-	return h + g.pick(" (U)| [U]|, U| U|/U")[0:0] + strings.Replace(g.pick(" (U)| [U]| in U"), "U", unit, 1)
+	if g.inCells {
+		g.cellUnits[h] = unit
+		return h
+	}
+	if unit == "m/s" && g.IntN(4) == 0 {
+		unit = g.pick("m·s⁻¹|m.s-1|m s-1")
+	}
+	return h + strings.Replace(g.pick(" (U)| [U]| in U|_U|, U| (U)"), "U", unit, 1)
 }
 
 func (g *generator) export() *export {
@@ -229,6 +241,10 @@ func (g *generator) export() *export {
 	if g.load == "lb" || g.rom == "cm" {
 		g.named[0], g.named[2] = true, true // an inch or a pound that nobody named is not to be told
 	}
+	g.inCells = g.IntN(8) == 0
+	g.cellUnits = make(map[string]string)
+	g.extras, g.gaps, g.preamble = g.IntN(3) == 0, g.IntN(3) == 0, g.IntN(4) == 0
+	g.clock = []string{"", "", "15:04", "3:04 PM", "15:04:05"}[g.IntN(5)]
 	months := g.lang.months
 	dmy := func(sep string, pad bool) func(int) string {
 		return func(d int) string {

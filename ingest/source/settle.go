@@ -200,6 +200,14 @@ func (s *Source) settleDates(own, sisters *Pool) error {
 	}
 	orders := own.Dates.Orders()
 	if len(orders) > 1 {
+		with := own.Dates
+		with.Merge(&s.hints)
+		if o := with.Orders(); len(o) == 1 {
+			s.say("dates are read as %s, as in the lines above the table", o[0])
+			orders = o
+		}
+	}
+	if len(orders) > 1 {
 		shared := sisters.Dates.Orders()
 		common := slices.DeleteFunc(slices.Clone(orders), func(o date.Order) bool { return !slices.Contains(shared, o) })
 		if len(common) == 1 {

@@ -35,7 +35,8 @@ type Source struct {
 	sheets   int
 	longer   bool // there are rows that the survey did not look at
 
-	corrected map[int]bool // lines of the season file: corrections that were applied
+	hints     date.Evidence // dates in lines above tables, whatever they are of
+	corrected map[int]bool  // lines of the season file: corrections that were applied
 
 	mark  number.DecimalMark
 	order date.Order
@@ -149,6 +150,9 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 		p.kind.parts = append(p.kind.parts, p)
 		p.Columns = p.kind.Columns
 		p.base = s.preamble(r)
+		for _, pair := range r.Preamble {
+			s.hints.Add(pair.Value)
+		}
 		p.labels = s.labels(r)
 		s.Parts = append(s.Parts, p)
 		here = append(here, p)
