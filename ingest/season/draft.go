@@ -50,6 +50,7 @@ type DraftColumn struct {
 type DraftAsk struct {
 	Problem string
 	Lines   []string // one of which to keep
+	All     bool     // … or all of them
 }
 
 // DraftName is a lifter or lift as written, and how often.
@@ -143,7 +144,14 @@ func (b *draft) group(g *DraftGroup, others []string) {
 	}
 	for _, a := range g.Asks {
 		b.remark("")
-		b.remark("To be settled: %s. Keep one line:", strings.TrimRight(a.Problem, ". "))
+		keep := "Keep one line:"
+		switch {
+		case len(a.Lines) == 0:
+			keep = ""
+		case a.All || len(a.Lines) == 1:
+			keep = "Fill in and keep:"
+		}
+		b.remark("To be settled: %s. %s", strings.TrimRight(a.Problem, ". "), keep)
 		for _, l := range a.Lines {
 			b.remark("%s", l)
 		}

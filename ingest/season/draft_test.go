@@ -22,7 +22,7 @@ var draftFacts = DraftFacts{
 				{"Tempo (m/s)", "mean_velocity", "m/s", "heading", []string{"0,41", "0,38"}},
 				{"Farbe", "", "", "no field", []string{"grün"}},
 			},
-			Asks: []DraftAsk{{"dates such as 3/4/2026 have two readings", []string{`date_order = "day month year"`, `date_order = "month day year"`}}},
+			Asks: []DraftAsk{{"dates such as 3/4/2026 have two readings", []string{`date_order = "day month year"`, `date_order = "month day year"`}, false}},
 		},
 		{Files: []string{"logs/log [old].xlsx", "logs/log.xlsx"}, Shape: "set rows", Columns: []DraftColumn{{"Set", "work", "", "values", []string{"180x5 @8", "140x3"}}}},
 		{Files: []string{"logs/other.xlsx"}, Device: "south \"unit\""},
@@ -103,7 +103,7 @@ func TestDraftOfAnything(t *testing.T) {
 		f.Season = text()
 		owner := make(map[string]int)
 		for g := range 1 + r.IntN(3) {
-			group := DraftGroup{Device: text(), Shape: text(), Reading: text(), Columns: []DraftColumn{{text(), text(), text(), text(), []string{text()}}}, Asks: []DraftAsk{{text(), []string{text()}}}}
+			group := DraftGroup{Device: text(), Shape: text(), Reading: text(), Columns: []DraftColumn{{text(), text(), text(), text(), []string{text()}}}, Asks: []DraftAsk{{text(), []string{text()}, r.IntN(2) == 0}}}
 			for range 1 + r.IntN(4) {
 				name := "f" + strings.ReplaceAll(text(), "/", "")
 				if r.IntN(2) == 0 {

@@ -11,6 +11,9 @@ import (
 // words ([KnownLift]), else the text itself, trimmed and in lower case. The
 // plain name of a declared lift means the lift, not the variant beside it.
 func (s *Season) Lift(written string) (lift, variant string) {
+	if s != nil && s.AsWritten {
+		return tidy(written), ""
+	}
 	if l, v, ok := s.declaredLift(written); ok {
 		return l, v
 	}

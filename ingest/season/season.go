@@ -28,6 +28,10 @@ type Season struct {
 	Maxima      []Maximum
 	Corrections []Correction
 
+	// AsWritten leaves the names of lifters and lifts as the sources write them,
+	// for a draft of a season file.
+	AsWritten bool
+
 	// Built by Read from Lifters and Lifts, which are not to be changed then.
 	// A Season made by hand goes without, and each lookup builds its own.
 	spellings *spellings

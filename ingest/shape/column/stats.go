@@ -229,11 +229,25 @@ func (s *Stats) Quantile(q float64) float64 {
 	return sorted[int(q*float64(len(sorted)-1)+0.5)]
 }
 
-// Samples returns the first texts of the column, for messages and peek.
+// Samples returns the first texts of the column, for messages and peek; where
+// most cells are numbers of a spreadsheet, these too.
 func (s *Stats) Samples() []string {
+	const most = 3
 	var out []string
-	for _, t := range s.Distinct[:min(3, len(s.Distinct))] {
-		out = append(out, t.Text)
+	texts := 0
+	for _, t := range s.Distinct {
+		texts += t.N
+		if len(out) < most {
+			out = append(out, t.Text)
+		}
+	}
+	if 2*texts > s.Filled() {
+		return out
+	}
+	for _, v := range s.Values {
+		if text := strconv.FormatFloat(v, 'f', -1, 64); len(out) < most && !slices.Contains(out, text) {
+			out = append(out, text)
+		}
 	}
 	return out
 }
