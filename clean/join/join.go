@@ -98,7 +98,7 @@ func Align(logged, done []Set) []Match {
 	out := matches(n, m, score, load, head, tail)
 	told := slots(logged, done, out)
 	for _, s := range told { // what was unsure is told by its place
-		out = slices.DeleteFunc(out, func(m Match) bool { return m.Logged == s.Logged })
+		out = slices.DeleteFunc(out, func(m Match) bool { return m.Logged == s.Logged || m.Done == s.Done })
 	}
 	out = append(out, told...)
 	slices.SortFunc(out, func(a, b Match) int { return cmp.Compare(a.Logged, b.Logged) })

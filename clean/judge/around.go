@@ -67,10 +67,15 @@ func (h *History) usualTime(s int, usual float64, a, z int32) float64 {
 
 // leastTime is usualTime for the fastest of the other reps.
 func (h *History) leastTime(s int, usual float64, a, z int32) float64 {
-	if vs := h.speedsBeside(s, usual, a, z); len(vs) > 0 {
-		return usual / slices.Max(vs)
+	vs := h.speedsBeside(s, usual, a, z)
+	line := h.lineTime(s, usual)
+	switch {
+	case len(vs) == 0:
+		return line
+	case len(vs) == 1 && line > 0:
+		return min(usual/vs[0], line) // one rep may itself be a grinder
 	}
-	return h.lineTime(s, usual)
+	return usual / slices.Max(vs)
 }
 
 // lineTime is how long a rep takes at the load of set s on a day on which the

@@ -91,7 +91,7 @@ func (h *History) failedLast(s int, left []int32) bool {
 }
 
 // countMargin is by how much the reps taken must be odder than those left.
-const countMargin = 0.7
+const countMargin = 1
 
 // oddest returns the positions among left that fit worst, up to most, as far as
 // they stand clear of the rest.
@@ -150,10 +150,14 @@ func (h *History) oddness(left []int32, k int, usual float64, known bool) float6
 	last := k == len(left)-1
 	if m, ok := robust.MedianInPlace(v); ok {
 		d := math.Log(h.v[i] / m)
-		if last && d < 0 {
-			d /= 3 // the last rep may be a grinder
+		unit := 0.15
+		switch {
+		case d < 0 && last && slices.Min(v) < velocityAt1RM(h.Lift)+easyMargin:
+			unit = 0.45 // the last rep may be a grinder
+		case d > 0 && k > 1:
+			unit = 0.12 // reps do not get faster
 		}
-		add(d, 0.15, 6)
+		add(d, unit, 6)
 	}
 	if m, ok := robust.MedianInPlace(dur); ok && h.dur[i] < m {
 		add(math.Log(h.dur[i]/m), 0.3, 4)

@@ -84,11 +84,18 @@ func (h *History) others(s int, but int32) (usual, slowest float64) {
 }
 
 // heavy reports whether a set is near the lifter's limit: by how slow its other
-// reps were, or by the lifter's own line of load and speed where they were not
-// fast. slowest is +Inf where there are no others.
+// reps were, or, where they were not fast, by the lifter's own line: the load
+// is near its end, or the others were as slow as there, whatever load was
+// entered. slowest is +Inf where there are no others.
 func (h *History) heavy(load, slowest float64) bool {
 	v := velocityAt1RM(h.Lift)
 	l := h.learnt.speed
-	return slowest <= v+slowMargin ||
-		l.sets > 0 && load >= heavyShare*l.maximum(v) && (slowest <= v+easyMargin || math.IsInf(slowest, 1))
+	if slowest <= v+slowMargin {
+		return true
+	}
+	if l.sets == 0 || slowest > v+easyMargin && !math.IsInf(slowest, 1) {
+		return false
+	}
+	end := heavyShare * l.maximum(v)
+	return load >= end || slowest <= l.at(end, v)
 }

@@ -71,36 +71,40 @@ func (h *History) alone(s int, i int32) bool {
 	return n >= 2 && hi <= 1.12*lo
 }
 
-// Without travel only a crawl beside quick reps is told: at the start of a set,
-// where no rep is slow, and at the end of one that was far from its limit.
-const (
-	crawlShare = 0.4 // of the slowest of the set's other reps; common practice, no source
-	crawlReps  = 2   // that many others at least
-)
+// crawlShare is the share of the speed of the two reps beside it below which a
+// movement at the end of a set is no rep: where those two are far from the
+// limit, no rep is so slow (common practice, no source). It is all that tells
+// where there is no travel.
+const crawlShare = 0.4
 
 // crawls reports the first and last movements of a set without travel that are
 // no reps by their speed.
 func (h *History) crawls(s int, out *looks) {
 	set := h.Sets[s]
 	far := velocityAt1RM(h.Lift) + easyMargin
-	crawl := func(i, lo, hi int32) bool { // beside the reps in [lo, hi)
-		slowest := inf
-		for k := lo; k < hi; k++ {
-			slowest = min(slowest, h.v[k])
-		}
-		if hi-lo < crawlReps || h.Missed[i] || !out.in(int(i)) || !(slowest >= far) {
+	crawl := func(i, a, b int32) bool { // beside the reps at a and b
+		if h.Missed[i] || !out.in(int(i)) {
 			return false
 		}
-		at := h.v[i] < crawlShare*slowest
+		slowest := min(h.v[a], h.v[b])
+		at := slowest >= far && h.v[i] < crawlShare*slowest
 		out.at(int(i), at, h.v[i], slowest)
 		return at
 	}
 	lo, hi := set.Lo, set.Hi
-	// One crawl at the end first, so that it does not count as the slowest.
-	if hi-lo > crawlReps && crawl(hi-1, lo+1, hi-1) {
+	for hi-lo > 2 && crawl(hi-1, hi-2, hi-3) {
 		hi--
 	}
-	for lo < hi && crawl(lo, lo+1, hi) {
+	for hi-lo > 2 {
+		// Unrack and walkout are two: where the second is a crawl, so is the first.
+		if hi-lo > 3 && h.v[lo] < far && crawl(lo+1, lo+2, lo+3) {
+			crawl(lo, lo+2, lo+3)
+			lo += 2
+			continue
+		}
+		if !crawl(lo, lo+1, lo+2) {
+			break
+		}
 		lo++
 	}
 }

@@ -49,34 +49,45 @@ func (h *History) rejoin(l []float64) {
 		if b.n == 0 || h.ownTravel(s, b.median) {
 			continue // halves are told by what is whole
 		}
-		for i := set.Lo; i+1 < set.Hi; i++ {
-			a, z := i, i+1
-			if !(h.rom[a] <= 0.85*b.median) {
-				continue
+		off := func(a int32) float64 { // how far two neighbours are from one rep, as a share
+			z := a + 1
+			if z >= set.Hi || !(h.rom[a] <= 0.85*b.median) {
+				return inf
 			}
 			usual := h.travelBeside(s, b, a, z)
 			sum := h.rom[a] + h.rom[z]
 			if !(sum >= low*usual && sum <= high*usual) || !h.halves(a, z, usual) {
-				continue
+				return inf
 			}
 			if g, ok := h.leastGap(set, z); ok && g > gap {
-				continue
+				return inf
 			}
 			// Two movements in the rack can add up to a short bench press; but
 			// they are over sooner than a rep at this load.
 			if time := h.dur[a] + h.dur[z]; !(time >= 0.7*h.leastTime(s, usual, a, z)) {
-				continue
+				return inf
 			}
-			h.rejoined = append(h.rejoined, rejoined{first: a, second: z, usual: usual,
-				rom: [2]float64{h.rom[a], h.rom[z]}, dur: [2]float64{h.dur[a], h.dur[z]}, v: h.v[a], peak: h.peak[a]})
-			h.dur[a] += h.dur[z]
-			h.rom[a] = sum
-			h.v[a] = sum / h.dur[a]
-			h.peak[a] = fmax(h.peak[a], h.peak[z])
-			h.mark[a], h.mark[z] = firstHalf, secondHalf
-			i++
+			return math.Abs(sum/usual - 1)
+		}
+		for i := set.Lo; i+1 < set.Hi; i++ {
+			if fit := off(i); fit < inf && fit <= off(i+1) {
+				h.put(i, h.travelBeside(s, b, i, i+1))
+				i++
+			}
 		}
 	}
+}
+
+// put puts the rep that was counted as two at a and a + 1 together at a.
+func (h *History) put(a int32, usual float64) {
+	z := a + 1
+	h.rejoined = append(h.rejoined, rejoined{first: a, second: z, usual: usual,
+		rom: [2]float64{h.rom[a], h.rom[z]}, dur: [2]float64{h.dur[a], h.dur[z]}, v: h.v[a], peak: h.peak[a]})
+	h.dur[a] += h.dur[z]
+	h.rom[a] += h.rom[z]
+	h.v[a] = h.rom[a] / h.dur[a]
+	h.peak[a] = fmax(h.peak[a], h.peak[z])
+	h.mark[a], h.mark[z] = firstHalf, secondHalf
 }
 
 // halves reports whether two neighbours can be the halves of one rep: both

@@ -36,16 +36,21 @@ type Tally struct {
 func (t *Tally) Add(s *Season, aside []bool, res *clean.Result) {
 	type state struct {
 		what     What
+		set      int32
 		left     int
 		rows     [2]int // by unit
 		rowsLeft [2]int
 	}
 	events := map[int32]*state{}
+	fused := map[int32]bool{} // sets of which one unit has two reps as one: it stands with a rep fewer
+	for _, r := range s.Rows {
+		fused[r.Set] = fused[r.Set] || r.What == Double
+	}
 	for i, r := range s.Rows {
 		if r.What != HalfRep {
 			e := events[r.Rep]
 			if e == nil {
-				e = &state{what: r.What}
+				e = &state{what: r.What, set: r.Set}
 				events[r.Rep] = e
 			}
 			e.rows[r.Unit]++
@@ -79,7 +84,7 @@ func (t *Tally) Add(s *Season, aside []bool, res *clean.Result) {
 		if slow {
 			t.Slow++
 		}
-		if e.left == 0 {
+		if e.left == 0 && !fused[e.set] {
 			t.Lost++
 			if slow {
 				t.SlowLost++
