@@ -26,12 +26,17 @@ import (
 var nasty = []string{"=1+2", "+1", "-1", "@x", "\t=1", "=HYPERLINK(\"http://x\",\"y\")", "<b>&amp;\"'", "a\r\nb", "_x0041_", "\x01\x02", "\xff",
 	"\u202Eabc", strings.Repeat("é", 40000), " lead", "李娜", "\uFFFE"}
 
-func sample(n int) *Book {
+// sample returns a book of n invented reps; the texts in it are nasty where
+// none are given.
+func sample(n int, texts ...string) *Book {
+	if texts == nil {
+		texts = nasty
+	}
 	t := new(rep.Table)
 	res := &clean.Result{Reps: t}
 	for i := range n {
-		q := rep.Rep{Lifter: nasty[i%len(nasty)], Date: rep.Day(20500 + i), Lift: "squat", LoadKg: 100 + float64(i%40)/2, MeanVelocity: float64(i%900) / 1000,
-			Source: "a.csv", Sheet: nasty[(i+3)%len(nasty)], Row: int32(i + 2), Session: 1, Set: 2, Rep: 3, Role: rep.Top}
+		q := rep.Rep{Lifter: texts[i%len(texts)], Date: rep.Day(20500 + i), Lift: "squat", LoadKg: 100 + float64(i%40)/2, MeanVelocity: float64(i%900) / 1000,
+			Source: "a.csv", Sheet: texts[(i+3)%len(texts)], Row: int32(i + 2), Session: 1, Set: 2, Rep: 3, Role: rep.Top}
 		if i%2 == 0 {
 			q.ROM, q.PerformedAt = rep.Some(0.123456789012345), rep.Some(rep.Instant(1769875500123))
 			q.Flags = q.Flags.With(rep.LoadCheck).With(rep.FlexAllowance)
@@ -332,7 +337,7 @@ func TestLibreOffice(t *testing.T) {
 
 func BenchmarkWrite(b *testing.B) {
 	const n = 100_000
-	book := sample(n)
+	book := sample(n, "Ines Duarte", "Bo Lund")
 	for b.Loop() {
 		var size counter
 		if err := Write(&size, book); err != nil {

@@ -69,6 +69,13 @@ func rigging(g profile.Group) string {
 	return strings.Join(parts, ", ")
 }
 
+// Numbers of a profile are said as in a gym: speeds to 0.01 m/s, loads to
+// 0.1 kg. The cells hold more digits.
+const (
+	toSpeed = "0.00"
+	toLoad  = "0.0"
+)
+
 // number is a line of the key numbers.
 func number(name, format string, e profile.Estimate) []any {
 	if !e.Known {
@@ -87,14 +94,14 @@ func (c *pencil) tables(row int, l *profile.Lift) int {
 	const perKg = "0.0000"
 	loss := &l.VelocityLoss
 	row = c.mixed(row, grid{"Key numbers", []string{"", "Value", "Low", "High", "n", "of what"}, nil, [][]any{
-		number("e1RM now (kg)", asLoad, l.E1RMNow),
+		number("e1RM now (kg)", toLoad, l.E1RMNow),
 		number("e1RM change (kg per week)", "0.00", l.E1RMTrend.PerWeek),
-		number("Speed at 1RM (m/s)", asSpeed, l.LoadVelocity.V1RM),
-		number("Slowest rep at RPE 8 (m/s)", asSpeed, l.Effort.AtRPE8),
-		number("Slowest rep, change per RPE (m/s)", asSpeed, l.Effort.PerRPE),
-		number("Last rep at RPE 8 (m/s)", asSpeed, l.Effort.LastRep.AtRPE8),
+		number("Speed at 1RM (m/s)", toSpeed, l.LoadVelocity.V1RM),
+		number("Slowest rep at RPE 8 (m/s)", toSpeed, l.Effort.AtRPE8),
+		number("Slowest rep, change per RPE (m/s)", toSpeed, l.Effort.PerRPE),
+		number("Last rep at RPE 8 (m/s)", toSpeed, l.Effort.LastRep.AtRPE8),
 		number("Fastest rep, change per kg (m/s)", perKg, l.LoadVelocity.Slope),
-		number("Fastest rep at no load (m/s)", asSpeed, l.LoadVelocity.Intercept),
+		number("Fastest rep at no load (m/s)", toSpeed, l.LoadVelocity.Intercept),
 		number("Velocity loss of a working set", asShare, loss.Mean),
 	}})
 	var levels [][]any
@@ -102,7 +109,7 @@ func (c *pencil) tables(row int, l *profile.Lift) int {
 		levels = append(levels, []any{e.RPE, e.Sets, e.Slowest, e.SD, e.Last, e.LastSD})
 	}
 	row = c.draw(1, row, grid{"Effort chart: sets by called RPE", []string{"RPE", "Sets", "Slowest rep (m/s)", "SD", "Last rep (m/s)", "SD"},
-		[]string{asRPE, "0", asSpeed, asSpeed, asSpeed, asSpeed}, levels})
+		[]string{asRPE, "0", toSpeed, toSpeed, toSpeed, toSpeed}, levels})
 	var percents [][]any
 	for _, r := range l.LoadVelocity.Table {
 		outside := ""
@@ -112,7 +119,7 @@ func (c *pencil) tables(row int, l *profile.Lift) int {
 		percents = append(percents, []any{float64(r.Percent) / 100, r.LoadKg, r.Fastest, r.Lo, r.Hi, outside})
 	}
 	row = c.draw(1, row, grid{"Load and speed by %1RM", []string{"%1RM", "Load (kg)", "Fastest rep (m/s)", "Low", "High", ""},
-		[]string{asShare, asLoad, asSpeed, asSpeed, asSpeed, ""}, percents})
+		[]string{asShare, toLoad, toSpeed, toSpeed, toSpeed, ""}, percents})
 	var stops [][]any
 	for _, s := range loss.Stop {
 		if s.Speed.Known {
@@ -120,7 +127,7 @@ func (c *pencil) tables(row int, l *profile.Lift) int {
 		}
 	}
 	row = c.draw(1, row, grid{"End a back-off set at this speed", []string{"RPE", "Last rep (m/s)", "Low", "High"},
-		[]string{asRPE, asSpeed, asSpeed, asSpeed}, stops})
+		[]string{asRPE, toSpeed, toSpeed, toSpeed}, stops})
 	var trends [][]any
 	for _, t := range l.Progress {
 		if t.PerWeek.Known {
@@ -128,7 +135,7 @@ func (c *pencil) tables(row int, l *profile.Lift) int {
 		}
 	}
 	row = c.draw(1, row, grid{"Speed at the same load over time", []string{"Load (kg)", "m/s per week", "Low", "High", "Days", "From", "To"},
-		[]string{asLoad, "0.000", "0.000", "0.000", "0", asDate, asDate}, trends})
+		[]string{toLoad, "0.000", "0.000", "0.000", "0", asDate, asDate}, trends})
 	var ready [][]any
 	for _, r := range l.Readiness {
 		var lo, hi any
@@ -138,7 +145,7 @@ func (c *pencil) tables(row int, l *profile.Lift) int {
 		ready = append(ready, []any{string(r.Verdict), r.Date, r.LoadKg, r.Speed, lo, hi})
 	}
 	row = c.draw(1, row, grid{"Readiness: the last warm-up against earlier days", []string{"Verdict", "Date", "Load (kg)", "Speed (m/s)", "Usual low", "Usual high"},
-		[]string{"", asDate, asLoad, asSpeed, asSpeed, asSpeed}, ready})
+		[]string{"", asDate, toLoad, toSpeed, toSpeed, toSpeed}, ready})
 	var blocks [][]any
 	for _, b := range l.Blocks {
 		var e1rm any
@@ -148,7 +155,7 @@ func (c *pencil) tables(row int, l *profile.Lift) int {
 		blocks = append(blocks, []any{b.Name, b.From, b.To, b.Sets, b.Reps, b.Tonnage, e1rm})
 	}
 	return c.draw(1, row, grid{"Training blocks, warm-ups left out", []string{"Block", "From", "To", "Sets", "Reps", "Tonnage (kg)", "e1RM (kg)"},
-		[]string{"", asDate, asDate, "0", "0", "#,##0", asLoad}, blocks})
+		[]string{"", asDate, asDate, "0", "0", "#,##0", toLoad}, blocks})
 }
 
 // mixed draws a grid in which numbers bring their own format.

@@ -78,10 +78,12 @@ func (c *pencil) draw(col, row int, g grid) int {
 	}
 	c.put(col, row, g.title, caption)
 	row++
+	long := false
 	for i, h := range g.heads {
 		c.put(col+i, row, h, heading)
+		long = long || len(h) > 12
 	}
-	if c.err == nil {
+	if long && c.err == nil {
 		c.err = c.p.SetRowHeight(c.sheet, row, 30) // for two lines
 	}
 	row++

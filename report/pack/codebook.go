@@ -31,16 +31,16 @@ never zero.
 	fmt.Fprintf(&b, "- reps read: %d = %d kept + %d set aside\n", t.Reps, t.Kept, t.SetAside)
 	fmt.Fprintf(&b, "- set notes of hand logs: %d = %d joined to a unit's set + %d standing alone\n\n", t.SetNotes, t.Joined, t.Alone)
 	b.WriteString("The same per source, with the SHA-256 of each, is in run.json.\n\n## Files\n\n| file | what it is |\n|---|---|\n")
-	pages := 0
+	pages := false
 	for _, f := range run.Files {
 		if path.Dir(f.Name) == "profiles" {
-			pages++
+			pages = true
 			continue
 		}
 		fmt.Fprintf(&b, "| %s | %s |\n", f.Name, about(f.Name))
 	}
-	if pages > 0 {
-		fmt.Fprintf(&b, "| profiles/ | %s: speed card, charts and sets; open in a browser, prints on A4 |\n", plural(pages, "page of a lifter", "pages of lifters"))
+	if pages {
+		b.WriteString("| profiles/ | a page a lifter: speed card, charts and sets; open in a browser, prints on A4 |\n")
 	}
 	fmt.Fprintf(&b, "| datapackage.json | all of this for programs: fields, units, checksums (Data Package v2) |\n")
 	fmt.Fprintf(&b, "| %s | what ran: version, season file, sources, filters, counts, doubts |\n\n", RunFile)
@@ -121,7 +121,11 @@ func filters(b *strings.Builder, run *Run) {
 			if l.Value != nil {
 				value = fmt.Sprintf("%g", *l.Value)
 			}
-			limits = append(limits, fmt.Sprintf("%s %s (%s)", l.Name, value, l.Source))
+			of := ""
+			if l.Lift != "" {
+				of = " of the " + l.Lift
+			}
+			limits = append(limits, fmt.Sprintf("%s%s %s (%s)", l.Name, of, value, l.Source))
 		}
 		fmt.Fprintf(b, "| %s | %s | %s | %s | %s | %d | %d |\n", inline(f.Kind), inline(f.Where), f.Action, inline(f.Does),
 			inline(strings.Join(limits, "; ")), f.SetAside, f.Flagged)

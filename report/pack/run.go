@@ -86,7 +86,8 @@ type Filter struct {
 // Limit is one limit of a filter.
 type Limit struct {
 	Name   string   `json:"name"`
-	Value  *float64 `json:"value"` // null: none
+	Lift   string   `json:"lift,omitempty"` // empty: every lift that has no value of its own
+	Value  *float64 `json:"value"`          // null: none
 	Source string   `json:"source"`
 }
 
@@ -115,7 +116,7 @@ func Of(res *clean.Result) *Run {
 			out.Action = "flag"
 		}
 		for _, l := range f.Limits {
-			limit := Limit{Name: l.Name, Source: l.Source}
+			limit := Limit{Name: l.Name, Lift: l.Lift, Source: l.Source}
 			if !math.IsInf(l.Value, 0) && !math.IsNaN(l.Value) {
 				limit.Value = &l.Value
 			}
