@@ -152,7 +152,7 @@ func (r *reader) otherDelimiter(fsys fs.FS, name string, opt table.Options, not 
 		if err != nil {
 			continue
 		}
-		if found, err := source.Survey(name, file, r.season); err == nil && found.Complete() == nil {
+		if found, err := source.Survey(name, file, r.season); err == nil && found.Clear() {
 			return file, found
 		}
 	}

@@ -32,7 +32,7 @@ func (a *Ask) problem(source string) string {
 
 // pattern returns the pattern that matches a name and nothing else.
 func pattern(name string) string {
-	return strings.NewReplacer(`[`, `\[`, `*`, `\*`, `?`, `\?`).Replace(name)
+	return strings.NewReplacer("[", "[[]", "*", "[*]", "?", "[?]").Replace(name)
 }
 
 // quote returns a text as a TOML string.

@@ -3,6 +3,7 @@ package source
 import (
 	"fmt"
 	"path"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -137,56 +138,68 @@ func readName(name, from string, s *season.Season) named {
 	})
 	var rest []string
 	for _, p := range pieces {
-		p = strings.TrimSpace(p)
-		if readPiece(p, s, put) {
-			continue
-		}
-		// A piece of several words: each alone, the leftovers together.
-		var left []string
-		for _, w := range strings.FieldsFunc(p, func(r rune) bool { return r == ' ' || r == '\u00a0' }) {
-			if !readPiece(w, s, put) {
-				left = append(left, w)
-			}
-		}
-		if len(left) > 0 {
-			rest = append(rest, strings.Join(left, " "))
+		if left := readPiece(strings.TrimSpace(p), s, put); left != "" {
+			rest = append(rest, left)
 		}
 	}
 	out.rest = strings.Join(rest, " ")
 	return out
 }
 
-func readPiece(p string, s *season.Season, put func(column.Field, string, unit.Unit)) bool {
-	if p == "" {
-		return true
-	}
-	if isKnownLifter(p, s) {
-		put(column.Lifter, p, unit.Unit{})
-		return true
-	}
-	for _, q := range []string{p, strings.ReplaceAll(p, "-", " ")} {
-		if isKnownLifter(q, s) {
-			put(column.Lifter, q, unit.Unit{})
-			return true
-		}
-		if isKnownLift(q, s) {
-			put(column.Lift, q, unit.Unit{})
-			return true
-		}
-	}
+// readPiece looks at one piece of a name: as a whole, without the words that
+// hold numbers, then word by word. It returns what is left over.
+func readPiece(p string, s *season.Season, put func(column.Field, string, unit.Unit)) string {
 	if len(p) >= 6 && sensible(column.Date, p) {
 		put(column.Date, p, unit.Unit{})
+		return ""
+	}
+	var letters []string
+	for _, w := range strings.Fields(p) {
+		if !readNumber(w, put) {
+			letters = append(letters, w)
+		}
+	}
+	if readWords(strings.Join(letters, " "), s, put) {
+		return ""
+	}
+	return strings.Join(slices.DeleteFunc(letters, func(w string) bool { return readWords(w, s, put) }), " ")
+}
+
+// readNumber looks for a date, a load or a set number in a word.
+func readNumber(w string, put func(column.Field, string, unit.Unit)) bool {
+	if strings.IndexFunc(w, unicode.IsDigit) < 0 {
+		return false
+	}
+	if len(w) >= 6 && sensible(column.Date, w) {
+		put(column.Date, w, unit.Unit{})
 		return true
 	}
-	if v, err := number.Parse(p, number.Point); err == nil {
+	if v, err := number.Parse(w, number.Point); err == nil {
 		if u, ok := unit.ParseFor(unit.Load, v.Unit); ok {
-			put(column.Load, p, u)
+			put(column.Load, w, u)
 			return true
 		}
 	}
-	if h := words.Parse(p); h.Number > 0 && h.Words == 1 && h.Has == words.Concepts(0).With(words.Set) {
-		put(column.SetNumber, p, unit.Unit{})
+	if h := words.Parse(w); h.Number > 0 && h.Words == 1 && h.Has == words.Concepts(0).With(words.Set) {
+		put(column.SetNumber, w, unit.Unit{})
 		return true
+	}
+	return false
+}
+
+// readWords looks for a lifter or a lift.
+func readWords(text string, s *season.Season, put func(column.Field, string, unit.Unit)) bool {
+	for _, t := range []string{text, strings.ReplaceAll(text, "-", " ")} {
+		switch {
+		case t == "":
+			return true
+		case isKnownLifter(t, s):
+			put(column.Lifter, t, unit.Unit{})
+			return true
+		case isKnownLift(t, s):
+			put(column.Lift, t, unit.Unit{})
+			return true
+		}
 	}
 	return false
 }

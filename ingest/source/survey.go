@@ -385,3 +385,23 @@ func (s *Source) checkDeclared() error {
 	}
 	return nil
 }
+
+// Clear reports whether the source is complete and two or more headings of a
+// table were understood: whether it was surely opened the right way.
+func (s *Source) Clear() bool {
+	if s.Complete() != nil {
+		return false
+	}
+	for _, k := range s.kinds {
+		n := 0
+		for _, c := range k.Columns {
+			if c.Named && c.Words.Has != 0 {
+				n++
+			}
+		}
+		if k.shape != nil && n >= 2 {
+			return true
+		}
+	}
+	return false
+}

@@ -45,6 +45,9 @@ func (c *Column) Guess() {
 	for i := range c.guesses {
 		g := &c.guesses[i]
 		g.Score *= c.unitFits(g.Field)
+		if c.Words.Number > 0 && c.Words.Words > 0 && (g.Field == SetNumber || g.Field == Sets || g.Field == RepNumber || g.Field == Reps) {
+			g.Score *= 0.2 // "Set 2" is one of several columns
+		}
 		factor, why := c.valuesFit(g.Field)
 		g.Score *= factor
 		g.why = why
