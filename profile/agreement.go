@@ -178,7 +178,7 @@ func DeviceAgreement(reference, other string, pairs []PairedReps) Agreement {
 	}
 	say := func(i agree.Interval, ok bool) Estimate {
 		if !ok { // speeds that do not vary
-			return notYet(len(ps)+1, len(ps), pairedSets)
+			return more(len(ps), pairedSets)
 		}
 		return known(i.Value, i.Lo, i.Hi, len(ps), pairedSets)
 	}

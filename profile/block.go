@@ -289,7 +289,7 @@ func speedChange(before, now []DayPoint) (Estimate, []LoadChange) {
 	p := forPoints(ps)
 	m, err := loadline.Step(p, isNow, 0)
 	if err != nil {
-		return notYet(2, 1, "loads that both blocks have"), at
+		return more(len(ps), loadsAndDays), at
 	}
 	v, lo, hi := m.Interval(Level)
 	return known(v, lo, hi, len(ps), loadsAndDays), at
@@ -337,7 +337,7 @@ func welch(a, b []float64, of string) Estimate {
 	}
 	va, vb := sa*sa/float64(len(a)), sb*sb/float64(len(b))
 	if va+vb == 0 {
-		return notYet(min(len(a), len(b))+1, min(len(a), len(b)), of)
+		return more(min(len(a), len(b)), of)
 	}
 	df := (va + vb) * (va + vb) / (va*va/float64(len(a)-1) + vb*vb/float64(len(b)-1))
 	half := distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(0.5+Level/2) * math.Sqrt(va+vb)
@@ -363,7 +363,7 @@ func (v *blockView) effortChange(before, now *blockSets) Estimate {
 	}
 	m, err := e.Step(isNow)
 	if err != nil {
-		return notYet(needEffortSet+1, min(n[0], n[1]), setsWithRPE+" in either block")
+		return more(min(n[0], n[1]), setsWithRPE+" in either block")
 	}
 	return e.estimate(m)
 }

@@ -186,7 +186,7 @@ func (e effortLine) line() EffortLine {
 	if !e.Known() {
 		return l
 	}
-	l.AtRPE8, l.PerRPE = e.estimate(e.Mean(8)), e.estimate(e.PerRPE())
+	l.AtRPE8, l.PerRPE = e.estimate(e.Mean(8)).notNegative(), e.estimate(e.PerRPE())
 	scatter, days, ok := e.Spread(Level)
 	l.Scatter = Number(scatter)
 	if ok {
@@ -194,8 +194,7 @@ func (e effortLine) line() EffortLine {
 	}
 	for r := 6.0; r <= 10; r += 0.5 {
 		_, lo, hi := e.Mean(r).Interval(Level)
-		x := AtRPE{RPE: r, Speed: e.estimate(e.Next(r)), MeanLo: Number(math.Max(lo, 0)), MeanHi: Number(hi)}
-		x.Speed.Lo = math.Max(x.Speed.Lo, 0)
+		x := AtRPE{RPE: r, Speed: e.estimate(e.Next(r)).notNegative(), MeanLo: Number(math.Max(lo, 0)), MeanHi: Number(math.Max(hi, 0))}
 		l.ByRPE = append(l.ByRPE, x)
 	}
 	l.BySpeed = e.bySpeed()
@@ -220,7 +219,8 @@ func (e effortLine) bySpeed() []ToRPE {
 
 // drift returns how the speed at the same RPE changes with time.
 func (e effortLine) drift() Estimate {
-	if n := len(e.RPE); !e.Known() || n < needDrift {
+	n := len(e.RPE)
+	if !e.Known() || n < needDrift {
 		return notYet(needDrift, n, setsWithRPE)
 	}
 	last := e.when[len(e.when)-1]
@@ -233,7 +233,7 @@ func (e effortLine) drift() Estimate {
 	}
 	m, err := e.Step(week)
 	if err != nil {
-		return notYet(2, 1, "days with such sets")
+		return more(n, setsWithRPE)
 	}
 	return e.estimate(m)
 }
@@ -260,7 +260,7 @@ func (e effortLine) callBias(lift string, v1RM Estimate) Estimate {
 	}
 	v, lo, hi, ok := e.Reaches(v1RM.Value, (v1RM.Hi-v1RM.Lo)/(2*1.96), Level)
 	if !ok {
-		return notYet(2*n, n, setsWithRPE)
+		return more(n, setsWithRPE)
 	}
 	usual := rpeAt1RM(lift)
 	return known(v-usual, lo-usual, hi-usual, n, setsWithRPE)

@@ -37,6 +37,16 @@ func notYet(need, have int, of string) Estimate {
 	return Estimate{Need: need, Have: have, Of: of}
 }
 
+// more returns the statement that have do not settle it though they are many:
+// they are too much alike.
+func more(have int, of string) Estimate { return notYet(have+1, have, of) }
+
+// notNegative keeps a speed at standstill or above.
+func (e Estimate) notNegative() Estimate {
+	e.Value, e.Lo, e.Hi = math.Max(e.Value, 0), math.Max(e.Lo, 0), math.Max(e.Hi, 0)
+	return e
+}
+
 // String returns the estimate for a log line or a test: "0.31 (0.28 to 0.34)"
 // or "not enough yet: 3 of 8 sets with RPE and speed".
 func (e Estimate) String() string {

@@ -181,7 +181,7 @@ func (l *loadVelocity) profile(e1rm Estimate) LoadVelocity {
 	lo, hi := l.line.DaySDRange(Level)
 	p.DaySDLo, p.DaySDHi = Number(lo), Number(hi)
 	p.Uneven, p.Weighted = Number(l.line.Uneven), l.line.Weighted
-	p.Curvature = notYet(loadline.NeedCurve, len(l.points), loadsAndDays)
+	p.Curvature = notYet(max(loadline.NeedCurve, len(l.points)+1), len(l.points), loadsAndDays)
 	if m, err := l.line.Curvature(); err == nil {
 		p.Curvature = l.estimate(m)
 		p.Curved = p.Curvature.Lo > 0 || p.Curvature.Hi < 0

@@ -120,9 +120,7 @@ func velocityLoss(sets []set, last effortLine, table []PercentRow) VelocityLoss 
 	v.repsLeft(sets)
 	if last.Known() {
 		for _, r := range []float64{6, 7, 8, 9} {
-			e := last.estimate(last.Next(r))
-			e.Lo = math.Max(e.Lo, 0)
-			v.Stop = append(v.Stop, StopAtRPE{RPE: r, Speed: e})
+			v.Stop = append(v.Stop, StopAtRPE{RPE: r, Speed: last.estimate(last.Next(r)).notNegative()})
 		}
 	}
 	for _, row := range table {
@@ -181,8 +179,12 @@ func (v *VelocityLoss) repsLeft(sets []set) {
 			v.ByLeft = append(v.ByLeft, s)
 		}
 	}
-	v.PerRepLeft = notYet(2*needLoss, len(y), of)
-	if len(y) < 2*needLoss || slices.Max(left)-slices.Min(left) < 1 {
+	if len(y) < 2*needLoss {
+		v.PerRepLeft = notYet(2*needLoss, len(y), of)
+		return
+	}
+	v.PerRepLeft = more(len(y), of)
+	if slices.Max(left)-slices.Min(left) < 1 {
 		return
 	}
 	one := make([]float64, len(y))

@@ -62,7 +62,7 @@ func each(n int, seed uint64, f func(run int, r *rand.Rand)) {
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
 			for i := range next {
-				f(i, rand.New(rand.NewPCG(seed, uint64(i))))
+				f(i, rand.New(rand.NewPCG(scramble(seed), scramble(seed+uint64(i)<<20))))
 			}
 		})
 	}
@@ -71,4 +71,13 @@ func each(n int, seed uint64, f func(run int, r *rand.Rand)) {
 	}
 	close(next)
 	wg.Wait()
+}
+
+// scramble spreads neighbouring seeds over all bits (Steele, Lea, Flood 2014,
+// Fast splittable pseudorandom number generators, the finishing mix).
+func scramble(x uint64) uint64 {
+	x += 0x9e3779b97f4a7c15
+	x = (x ^ x>>30) * 0xbf58476d1ce4e5b9
+	x = (x ^ x>>27) * 0x94d049bb133111eb
+	return x ^ x>>31
 }

@@ -27,7 +27,8 @@ import (
 	"math"
 )
 
-// ErrTooFew says that the data do not settle the coefficients.
+// ErrTooFew says that the data do not settle the coefficients, or that values
+// without any scatter do not tell how sure they are.
 var ErrTooFew = errors.New("too few different values")
 
 // Column is one term: its values and, where SD > 0, a normal prior of its
@@ -91,7 +92,8 @@ type daySum struct {
 }
 
 // New fits the model. The error is [ErrTooFew] where the columns without a
-// prior cannot be told apart, or no value is left to judge the scatter by.
+// prior cannot be told apart, no value is left to judge the scatter by, or all
+// lie on the line exactly and no prior of the scatter is given.
 func New(d Data) (*Fit, error) {
 	s, err := collect(d)
 	if err != nil {
@@ -104,7 +106,7 @@ func New(d Data) (*Fit, error) {
 	for _, r := range ratios(s) {
 		w := newWork(s, r.rho)
 		if !w.ok {
-			return nil, fmt.Errorf("columns are too much alike: %w", ErrTooFew)
+			return nil, fmt.Errorf("columns too much alike, or no scatter: %w", ErrTooFew)
 		}
 		f.parts = w.parts(f.parts, r.weight)
 	}
@@ -171,7 +173,7 @@ type work struct {
 	a, c []float64
 	q    float64
 	half float64 // ½ log det of the values' covariance at σ = 1
-	ok   bool    // the flat coefficients can be told apart
+	ok   bool    // the flat coefficients can be told apart, and there is scatter
 
 	mode, spread float64 // of ln σ
 	chol, mean   []float64
@@ -249,6 +251,8 @@ func (w *work) locate() bool {
 	df := float64(w.n) + w.priorDF - float64(w.free)
 	// Start from σ of the values themselves, then walk up the hill.
 	u := 0.5 * math.Log(math.Max(w.q+w.priorSS, 1e-12)/math.Max(float64(w.n)+w.priorDF, 1))
+	// Seven digits below the values the scatter is rounding of the arithmetic.
+	least := u - 7*math.Ln10
 	f := w.logDensity(u)
 	if math.IsInf(f, -1) {
 		return false
@@ -261,8 +265,8 @@ func (w *work) locate() bool {
 		} else {
 			step /= 3
 		}
-		if u < -30 {
-			return false // the values lie on the line exactly
+		if u < least {
+			return false
 		}
 	}
 	h := 0.3 / math.Sqrt(2*df)

@@ -81,6 +81,9 @@ func TestFewValues(t *testing.T) {
 	if _, err := New(line([]float64{1, 2}, []float64{1, 2}, 0)); !errors.Is(err, ErrTooFew) {
 		t.Errorf("two values: error %v", err)
 	}
+	if _, err := New(line([]float64{1, 2, 3, 4, 5}, []float64{0.4, 0.4, 0.4, 0.4, 0.4}, 3)); !errors.Is(err, ErrTooFew) {
+		t.Errorf("no scatter: error %v", err)
+	}
 	if _, err := New(line([]float64{1, 1, 1, 1}, []float64{1, 2, 3, 4}, 0)); !errors.Is(err, ErrTooFew) {
 		t.Errorf("equal x: error %v", err)
 	}
