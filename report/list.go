@@ -1,7 +1,11 @@
 package report
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/json"
+	"errors"
+	"fmt"
 	"io"
 	"path"
 	"strings"
@@ -51,11 +55,36 @@ func asked(o output) output {
 	return o
 }
 
+// profilesJSON writes all profiles, a line a lifter: a federation's would be
+// too long to hold as one text.
 func profilesJSON(w io.Writer, run *Run) error {
-	e := json.NewEncoder(w)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(run.Profiles)
+	around := *run.Profiles
+	around.Lifters = []profile.Lifter{}
+	text, err := json.Marshal(around)
+	if err != nil {
+		return err
+	}
+	const start = `{"lifters":[`
+	rest, ok := bytes.CutPrefix(text, []byte(start))
+	if !ok {
+		return errors.New("profiles do not begin with the lifters")
+	}
+	out := bufio.NewWriter(w)
+	out.WriteString(start)
+	for i := range run.Profiles.Lifters {
+		if i > 0 {
+			out.WriteByte(',')
+		}
+		out.WriteByte('\n')
+		if text, err = json.Marshal(&run.Profiles.Lifters[i]); err != nil {
+			return fmt.Errorf("%s: %w", run.Profiles.Lifters[i].Name, err)
+		}
+		out.Write(text)
+	}
+	out.WriteByte('\n')
+	out.Write(rest)
+	out.WriteByte('\n')
+	return out.Flush()
 }
 
 // Pages returns the names of the lifters' pages in their order, relative to the

@@ -21,8 +21,7 @@ type target struct {
 	path  string // absolute, links followed
 }
 
-// locate finds where dir really is. Folders above it are made where they are
-// missing.
+// locate finds where dir really is, or would be.
 func locate(dir string) (target, error) {
 	t := target{asked: dir}
 	full, err := filepath.Abs(dir)
@@ -39,18 +38,22 @@ func locate(dir string) (target, error) {
 		}
 		full = filepath.Clean(to)
 	}
-	parent, name := filepath.Split(full)
-	if name == "" {
+	if filepath.Dir(full) == full {
 		return t, fmt.Errorf("%s cannot be replaced as a whole: name a folder inside it", dir)
 	}
-	if err := os.MkdirAll(parent, 0o777); err != nil {
-		return t, fmt.Errorf("%s cannot be made: %w", dir, err)
+	// Follow links as far as there is anything.
+	missing := filepath.Base(full)
+	for above := filepath.Dir(full); ; above = filepath.Dir(above) {
+		real, err := filepath.EvalSymlinks(above)
+		if err == nil {
+			t.path = filepath.Join(real, missing)
+			return t, nil
+		}
+		if !errors.Is(err, fs.ErrNotExist) || filepath.Dir(above) == above {
+			return t, fmt.Errorf("%s cannot be reached: %w", dir, err)
+		}
+		missing = filepath.Join(filepath.Base(above), missing)
 	}
-	if parent, err = filepath.EvalSymlinks(parent); err != nil {
-		return t, fmt.Errorf("%s cannot be reached: %w", dir, err)
-	}
-	t.path = filepath.Join(parent, name)
-	return t, nil
 }
 
 // beside returns the name of something of ours next to the output folder.

@@ -61,6 +61,9 @@ func write(ctx context.Context, d disk, dir string, run *Run, outputs []output) 
 	if err != nil {
 		return err
 	}
+	if err := os.MkdirAll(filepath.Dir(t.path), 0o777); err != nil {
+		return fmt.Errorf("%s cannot be made: %w", dir, err)
+	}
 	release, err := lock(t.beside("lock"))
 	if errors.Is(err, errBusy) {
 		return fmt.Errorf("%s: %w; wait until it is done", dir, err)

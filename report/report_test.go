@@ -1,9 +1,11 @@
 package report
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -163,6 +165,47 @@ func TestWriteAll(t *testing.T) {
 		}
 	}
 	mustBe(t, filepath.Join(parent, "a"), "v")
+
+	var p struct {
+		Resources []struct {
+			Path, Hash string
+			Bytes      int
+		}
+	}
+	text, err := os.ReadFile(filepath.Join(parent, "a", "datapackage.json"))
+	if err == nil {
+		err = json.Unmarshal(text, &p)
+	}
+	if err != nil || len(p.Resources) < 11 {
+		t.Fatalf("datapackage.json has %d resources, %v", len(p.Resources), err)
+	}
+	for _, r := range p.Resources {
+		b, err := os.ReadFile(filepath.Join(parent, "a", r.Path))
+		if sum := sha256.Sum256(b); err != nil || r.Bytes != len(b) || r.Hash != "sha256:"+hex.EncodeToString(sum[:]) {
+			t.Errorf("datapackage.json says of %s: %d bytes, %s (%v)", r.Path, r.Bytes, r.Hash, err)
+		}
+	}
+}
+
+// profiles.json is the profiles as the one text they would be.
+func TestProfilesJSON(t *testing.T) {
+	for _, names := range [][]string{nil, {"Ines"}, {"Ines", "<Zoë & \"Z\">"}} {
+		p := &profile.Profiles{Lifters: []profile.Lifter{}, Cautions: []string{"a", "b"}}
+		for _, n := range names {
+			p.Lifters = append(p.Lifters, profile.Lifter{Name: n, Lifts: []profile.Lift{{Lift: "squat"}}})
+		}
+		want, err := json.Marshal(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got, compact bytes.Buffer
+		if err := profilesJSON(&got, &Run{Profiles: p}); err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Compact(&compact, got.Bytes()); err != nil || compact.String() != string(want) {
+			t.Errorf("got %s, %v\nwants %s", compact.Bytes(), err, want)
+		}
+	}
 }
 
 // What may not be replaced is refused with what to do, and stays as it is.
@@ -217,6 +260,11 @@ func TestWriteRefuses(t *testing.T) {
 	if err := os.Remove(at("ours/profiles/notes.txt")); err != nil {
 		t.Fatal(err)
 	}
+	if err := Check(at("not/yet/there"), nil); err != nil || there(at("not")) {
+		t.Errorf("looking at a folder that is not there: %v; made: %v", err, there(at("not")))
+	}
+	mustWrite(t, at("not/yet/there"), "deep")
+	mustBe(t, at("not/yet/there"), "deep")
 	mustWrite(t, at("ours"), "new") // the litter of programs is no reason to refuse
 	mustBe(t, at("ours"), "new")
 }
