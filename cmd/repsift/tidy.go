@@ -33,7 +33,7 @@ DIR is replaced whole, or not at all. A folder that repsift did not write is
 not replaced.`,
 	examples: []string{
 		"repsift tidy testdata/demo --out demo",
-		"repsift tidy testdata/demo/north testdata/demo/slate --season testdata/demo/season.toml --out demo --csv",
+		"repsift tidy testdata/demo/north testdata/demo/slate --season testdata/demo/season.toml --out two-units --csv",
 	},
 	declare: func(f *pflag.FlagSet) func(context.Context, []string, *console) error {
 		var o tidyOptions
