@@ -65,6 +65,7 @@ func noTable(name string, head []byte) string {
 		}
 		return oldXLS
 	}
+	head = head[:min(len(head), 2<<10)]
 	start := strings.ToLower(string(bytes.TrimLeft(bytes.TrimPrefix(head, []byte("\xEF\xBB\xBF")), " \t\r\n")))
 	switch {
 	case strings.HasPrefix(start, "<?xml") && strings.Contains(start, "urn:schemas-microsoft-com:office:spreadsheet"):

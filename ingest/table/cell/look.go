@@ -51,6 +51,9 @@ const longText = 60
 
 // OfText returns the look of a text.
 func OfText(s string) Look {
+	if plainNumber(s) {
+		return Numeric
+	}
 	s = strings.TrimFunc(s, IsSpace)
 	if s == "" {
 		return Nothing
@@ -58,7 +61,7 @@ func OfText(s string) Look {
 	if isNull(s) {
 		return Null
 	}
-	if len(s) <= 40 {
+	if len(s) <= 40 && strings.ContainsAny(s, "0123456789") {
 		if isNumeric(s) {
 			return Numeric
 		}
@@ -67,6 +70,23 @@ func OfText(s string) Look {
 		}
 	}
 	return textLook(s)
+}
+
+// plainNumber reports whether a text is digits with at most one point: most
+// cells are, so they are told apart first.
+func plainNumber(s string) bool {
+	digits, points := 0, 0
+	for i := range len(s) {
+		switch {
+		case isDigit(s[i]):
+			digits++
+		case s[i] == '.':
+			points++
+		default:
+			return false
+		}
+	}
+	return digits > 0 && digits < 16 && points <= 1
 }
 
 // nulls are the usual ways to write that a value is missing.
@@ -80,8 +100,14 @@ func isNull(s string) bool {
 	if len(s) > 8 {
 		return false
 	}
-	if strings.Trim(s, "-–—−._/") == "" {
-		return true
+	switch s[0] {
+	case '-', '.', '_', '/', 0xE2: // the first byte of dashes
+		if strings.Trim(s, "-–—−._/") == "" {
+			return true
+		}
+	case '#', '?', '(', '<', '\\', 'n', 'N', 'k', 'K', 'i', 'I':
+	default:
+		return false
 	}
 	return nulls[strings.ToLower(s)]
 }

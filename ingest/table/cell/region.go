@@ -1,6 +1,9 @@
 package cell
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Layout is where the tables of a sheet are.
 type Layout struct {
@@ -47,7 +50,8 @@ func (r *Region) In(row *Row) []Cell {
 }
 
 // Data reports whether a row is one of the region's data rows: within it, with
-// something in its columns, neither listed in NotData nor a repeated heading.
+// something in its columns, neither listed in NotData nor a repeated heading,
+// nor, where the table was not followed to its end, a total.
 func (r *Region) Data(row *Row) bool {
 	if r.FirstData == 0 || row.Line < r.FirstData || r.LastData != 0 && row.Line > r.LastData {
 		return false
@@ -57,15 +61,25 @@ func (r *Region) Data(row *Row) bool {
 			return false
 		}
 	}
-	blank := true
 	cells := r.In(row)
+	first, filled := -1, 0
 	for i := range cells {
 		if !cells[i].Blank() {
-			blank = false
-			break
+			if first < 0 {
+				first = i
+			}
+			filled++
 		}
 	}
-	return !blank && !r.repeats(cells)
+	if first < 0 || r.repeats(cells) {
+		return false
+	}
+	if r.LastData == 0 && 2*filled < r.Columns() {
+		if surely, _ := Total(cells[first].Text); surely {
+			return false
+		}
+	}
+	return true
 }
 
 // repeats reports whether the cells are the headings once more.
@@ -78,7 +92,7 @@ func (r *Region) repeats(cells []Cell) bool {
 		if i < len(cells) {
 			text = cells[i].Text
 		}
-		if text != h {
+		if text != h && strings.TrimFunc(text, IsSpace) != h {
 			return false
 		}
 	}

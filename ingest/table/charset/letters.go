@@ -113,6 +113,8 @@ func plausible(r, before, after rune, common string) float64 {
 		}
 		if inWord {
 			score += 0.5
+		} else {
+			score -= 0.4
 		}
 		if unicode.IsUpper(r) && unicode.IsLower(before) {
 			score -= 1.6
@@ -126,8 +128,14 @@ func plausible(r, before, after rune, common string) float64 {
 		return score
 	case r == 0xA0:
 		return 0.4
-	case strings.ContainsRune("’‘", r):
-		return when(unicode.IsLetter(before), 0.8, 0.1)
+	case r == '’' && unicode.IsLetter(before) && strings.ContainsRune("stdrvml", after):
+		return 1.6 // the coach’s, didn’t
+	case r == '’' || r == '‘':
+		return when(unicode.IsLetter(before), 0.9, 0.1)
+	case (r == '“' || r == '„') && !unicode.IsLetter(before) && unicode.IsLetter(after),
+		r == '”' && !unicode.IsSpace(before) && !unicode.IsLetter(after),
+		r == '–' && unicode.IsSpace(before) && unicode.IsSpace(after):
+		return 1.4
 	case strings.ContainsRune("°º²³µ%×±½¼", r):
 		return when(unicode.IsDigit(before) || unicode.IsSpace(before) || unicode.IsLetter(before) && !unicode.IsLetter(after), 0.8, -1)
 	case strings.ContainsRune("®™©", r):
@@ -162,7 +170,13 @@ func eastAsian(sample []byte) (Charset, bool) {
 		}
 		run = 0
 	}
-	if high < 8 || inRuns*10 < high*6 {
+	if high < 8 {
+		return Charset{}, false
+	}
+	if share(sample, japanese.ShiftJIS, []*unicode.RangeTable{unicode.Hiragana, unicode.Katakana}) >= 0.4 {
+		return Charset{Name: "Shift_JIS", enc: japanese.ShiftJIS}, true // its second bytes may be ASCII
+	}
+	if inRuns*10 < high*6 {
 		return Charset{}, false
 	}
 	for _, e := range []struct {
@@ -172,7 +186,6 @@ func eastAsian(sample []byte) (Charset, bool) {
 		share  float64
 	}{
 		{"EUC-JP", japanese.EUCJP, []*unicode.RangeTable{unicode.Hiragana, unicode.Katakana}, 0.25},
-		{"Shift_JIS", japanese.ShiftJIS, []*unicode.RangeTable{unicode.Hiragana, unicode.Katakana}, 0.25},
 		{"EUC-KR", korean.EUCKR, []*unicode.RangeTable{unicode.Hangul}, 0.9},
 		{"GB18030", simplifiedchinese.GB18030, []*unicode.RangeTable{unicode.Han}, 0.8},
 		{"Big5", traditionalchinese.Big5, []*unicode.RangeTable{unicode.Han}, 0.8},

@@ -95,7 +95,7 @@ func (v *view) body(start int, h head) found {
 			held = append(held, j)
 			continue
 		}
-		if n := v.headingAgain(j, h); n > 0 && (pending == 0 || v.onlyNotes(t.last+1, j)) {
+		if n := v.headingAgain(j, h); n > 0 && t.columns.rows > 0 && (pending == 0 || v.onlyNotes(t.last+1, j)) {
 			for k := range n {
 				held = append(held, j+k)
 			}

@@ -246,8 +246,7 @@ func (c *columns) young(l *line) bool {
 // total reports whether a row begins with the word of a total.
 func (v *view) total(i int) (strong, maybe bool) {
 	l := &v.rows[i]
-	word, alone := firstWord(v.text(i, l.first))
-	return totals[word], weak[word] && alone
+	return cell.Total(v.text(i, l.first))
 }
 
 // running reports whether the numbers of a row count on by one, as headings of

@@ -6,34 +6,12 @@ import (
 	"repsift/ingest/table/cell"
 )
 
-// totals are the words that begin rows of totals. Those in weak are names and
-// values as well and count only below the data.
-var (
-	totals = words(`total totals subtotal sub-total grand-total sum average avg
-		summe gesamt gesamtsumme zwischensumme mittelwert durchschnitt
-		suma promedio subtotales soma média somme moyenne sous-total somma totale totali
-		totaal gemiddelde summa snitt medel medelvärde genomsnitt gjennomsnitt gennemsnit sum: yhteensä keskiarvo
-		razem średnia ogółem итого всего среднее сумма`)
-	weak = words(`max min mean median maximum minimum media std sd stdev count n mittel`)
-)
-
 func words(s string) map[string]bool {
 	m := map[string]bool{}
 	for _, w := range strings.Fields(s) {
 		m[w] = true
 	}
 	return m
-}
-
-// firstWord returns the first word of a text, folded, and whether it is all.
-func firstWord(s string) (word string, alone bool) {
-	s = fold(s)
-	s = strings.Replace(s, "grand total", "grand-total", 1)
-	i := strings.IndexAny(s, " :(=\t")
-	if i < 0 {
-		return s, true
-	}
-	return s[:i], strings.Trim(s[i:], " :") == ""
 }
 
 // unitWords are the units that stand under or in headings.

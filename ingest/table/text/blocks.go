@@ -90,8 +90,8 @@ func (b *blocks) next() (Block, bool) {
 // fill reads until the buffer holds so many bytes or reading ends.
 func (b *blocks) fill(want int) {
 	for len(b.buf) < want && b.err == nil {
-		if cap(b.buf)-len(b.buf) < b.size/4 {
-			b.buf = append(make([]byte, 0, max(2*cap(b.buf), 2*b.size)), b.buf...)
+		if cap(b.buf)-len(b.buf) < 16<<10 {
+			b.buf = append(make([]byte, 0, max(2*cap(b.buf), 64<<10)), b.buf...)
 		}
 		n, err := b.r.Read(b.buf[len(b.buf):cap(b.buf)])
 		b.buf = b.buf[:len(b.buf)+n]

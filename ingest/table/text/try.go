@@ -73,7 +73,7 @@ func try(body string, d Dialect) trial {
 	whole := 1 - float64(t.gluedUp)/float64(t.cells)
 	t.score *= whole * whole
 	if t.torn > 0 {
-		t.score *= 1 - 0.02*float64(t.torn)/float64(t.torn+t.whole)
+		t.score *= 0.998 - 0.02*float64(t.torn)/float64(t.torn+t.whole)
 	}
 	if d.Escape == '\\' {
 		t.score *= 0.999 // doubled quotes are the rule

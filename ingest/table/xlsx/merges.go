@@ -39,7 +39,7 @@ func (s *Sheet) merges() (*merges, error) {
 		if err != nil {
 			break // the end, or damage behind the cells
 		}
-		if t == tagStart && string(sc.name) == "mergeCell" {
+		if t == tagStart && string(sc.name) == "mergeCell" && len(m.all) < maxRows {
 			if a, ok := areaOf(sc.attr("ref")); ok {
 				m.all = append(m.all, a)
 			}
@@ -106,7 +106,7 @@ func (m *merges) enter(row int) {
 		m.active = slices.DeleteFunc(m.active, func(a area) bool { return a.bottom < row })
 	}
 	for len(m.all) > 0 && m.all[0].top <= row {
-		if m.all[0].bottom >= row {
+		if m.all[0].bottom >= row && len(m.active) < maxColumns { // no more fit side by side
 			m.active = append(m.active, m.all[0])
 		}
 		m.all = m.all[1:]
