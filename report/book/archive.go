@@ -19,31 +19,42 @@ import (
 // written by name at the end, the list of types first as the format advises.
 // There are no times in it.
 type archive struct {
-	w     io.Writer
-	parts []*part
+	w          io.Writer
+	parts      []*part
+	compressor *flate.Writer // of the part that is open
 }
 
 type part struct {
-	name       string
-	packed     bytes.Buffer
-	compressor *flate.Writer
-	sum        hash.Hash32
-	size       int64
+	*flate.Writer
+	name   string
+	packed bytes.Buffer
+	sum    hash.Hash32
+	size   int64
 }
 
 func newArchive(w io.Writer) *archive { return &archive{w: w} }
 
-// Create begins a part.
+// Create begins a part and ends the one before.
 func (a *archive) Create(name string) (io.Writer, error) {
 	p := &part{name: name, sum: crc32.NewIEEE()}
-	var err error
-	p.compressor, err = flate.NewWriter(&p.packed, flate.BestSpeed)
+	if a.compressor == nil {
+		var err error
+		if a.compressor, err = flate.NewWriter(&p.packed, flate.BestSpeed); err != nil {
+			return nil, err
+		}
+	} else {
+		if err := a.compressor.Close(); err != nil {
+			return nil, err
+		}
+		a.compressor.Reset(&p.packed)
+	}
+	p.Writer = a.compressor
 	a.parts = append(a.parts, p)
-	return p, err
+	return p, nil
 }
 
 func (p *part) Write(b []byte) (int, error) {
-	n, err := p.compressor.Write(b)
+	n, err := p.Writer.Write(b)
 	p.sum.Write(b[:n])
 	p.size += int64(n)
 	return n, err
@@ -58,14 +69,14 @@ func (a *archive) Close() error {
 	if err := a.sortTypes(); err != nil {
 		return err
 	}
+	if err := a.compressor.Close(); err != nil {
+		return err
+	}
 	slices.SortFunc(a.parts, func(p, q *part) int {
 		return cmp.Or(b2i(q.name == types)-b2i(p.name == types), cmp.Compare(p.name, q.name))
 	})
 	z := zip.NewWriter(a.w)
 	for _, p := range a.parts {
-		if err := p.compressor.Close(); err != nil {
-			return err
-		}
 		w, err := z.CreateRaw(&zip.FileHeader{Name: p.name, Method: zip.Deflate, CRC32: p.sum.Sum32(),
 			CompressedSize64: uint64(p.packed.Len()), UncompressedSize64: uint64(p.size)})
 		if err != nil {
@@ -87,7 +98,7 @@ func (a *archive) sortTypes() error {
 	if i < 0 {
 		return errors.New("the workbook has no list of types")
 	}
-	if err := a.parts[i].compressor.Close(); err != nil {
+	if err := a.compressor.Close(); err != nil {
 		return err
 	}
 	type kind struct {

@@ -2,14 +2,15 @@
 // program and goes on working in.
 //
 // The sheets, in order: contents (what is where, what became of every row);
-// one sheet a lifter (key numbers, tables and native charts of each lift, and
-// the points behind the charts); sets, reps, set aside and unread (the tidy
+// profiles (a row a lifter and lift); one sheet a lifter (key numbers, tables
+// and native charts of each lift, and the points behind the charts); sets, reps, set aside and unread (the tidy
 // tables, each a spreadsheet table with filters under a frozen heading);
 // codebook (what every column means).
 //
 // Dates are dates, numbers are numbers in SI with the unit in the heading, and
 // a text is a text: nothing that came from a source is ever a formula. A table
-// longer than a sheet can hold is left out and said so on the first sheet.
+// longer than a sheet can hold is left out, and so are the lifters' own sheets
+// where there are more than a workbook is good for; the first sheet says so.
 //
 // The bytes depend on nothing but the content: no clock, no map order.
 package book
@@ -38,8 +39,13 @@ type Book struct {
 	TmpDir string
 }
 
-// maxRows is how many rows a sheet holds, the heading among them.
-const maxRows = 1 << 20
+const (
+	// maxRows is how many rows a sheet holds, the heading among them.
+	maxRows = 1 << 20
+	// maxLifters is how many lifters get a sheet of their own. More tabs than
+	// this nobody finds a name in; their pages and the sheet of profiles do.
+	maxLifters = 200
+)
 
 // Write writes the workbook.
 func Write(w io.Writer, b *Book) error { return write(w, b, maxRows) }
@@ -52,7 +58,7 @@ func write(w io.Writer, b *Book, maxRows int) error {
 	if err := p.SetSheetName("Sheet1", names.contents); err != nil {
 		return err
 	}
-	for _, name := range append(append([]string(nil), names.lifters...), tableNames(tables)...) {
+	for _, name := range names.inOrder(tables) {
 		if _, err := p.NewSheet(name); err != nil {
 			return err
 		}
@@ -83,6 +89,7 @@ type print struct {
 // table is one of the long sheets.
 type table struct {
 	sheet, about string
+	file         string // of the output folder, which has the same and more
 	columns      []column
 	rows         int
 	cells        func(dst []any, i int) []any // typed as tidy gives them
@@ -98,24 +105,17 @@ type column struct {
 func (b *Book) tables() []*table {
 	r := b.Result
 	return []*table{
-		{"sets", "one row per set, logged sets that stand alone among them", columnsOf(rep.SetColumns), len(r.Sets),
+		profiles(b.Profiles),
+		{"sets", "one row per set, logged sets that stand alone among them", "sets.parquet", columnsOf(rep.SetColumns), len(r.Sets),
 			func(dst []any, i int) []any { return tidy.SetCells(dst, &r.Sets[i]) }},
-		{"reps", "one row per rep that counts", columnsOf(rep.Columns), len(r.Kept),
+		{"reps", "one row per rep that counts", "reps.parquet", columnsOf(rep.Columns), len(r.Kept),
 			func(dst []any, i int) []any { return tidy.RepCells(dst, r.Reps, r.Kept[i]) }},
-		{"set aside", "one row per rep that was set aside, and why", columnsOf(rep.AsideColumns), len(r.Aside),
+		{"set aside", "one row per rep that was set aside, and why", "set_aside.parquet", columnsOf(rep.AsideColumns), len(r.Aside),
 			func(dst []any, i int) []any { return tidy.AsideCells(dst, r.Reps, &r.Aside[i]) }},
-		{"unread", "what could not be read, and what to do about it", columnsOf(rep.UnreadColumns), len(r.Unread),
+		{"unread", "what could not be read, and what to do about it", "unread.csv", columnsOf(rep.UnreadColumns), len(r.Unread),
 			func(dst []any, i int) []any { return tidy.UnreadCells(dst, &r.Unread[i]) }},
 		codebook(),
 	}
-}
-
-func tableNames(tables []*table) []string {
-	var names []string
-	for _, t := range tables {
-		names = append(names, t.sheet)
-	}
-	return names
 }
 
 // columnsOf returns the columns of a tidy table as a sheet shows them.
@@ -205,7 +205,7 @@ func codebook() *table {
 			lines = append(lines, line{t.name, c})
 		}
 	}
-	return &table{"codebook", "what every column means", []column{{"Table", "", 12}, {"Heading here", "", 26}, {"Name in the files", "", 30},
+	return &table{"codebook", "what every column means", "README.md", []column{{"Table", "", 12}, {"Heading here", "", 26}, {"Name in the files", "", 30},
 		{"Unit", "", 18}, {"May be empty", "", 14}, {"Meaning", "", 90}}, len(lines),
 		func(dst []any, i int) []any {
 			l := lines[i]

@@ -234,6 +234,16 @@ func TestTooLong(t *testing.T) {
 	if err != nil || len(rows) != 2 || !strings.Contains(rows[1][0], "320 rows are more than a sheet holds; they are all in reps.parquet") {
 		t.Errorf("reps: %q, %v", rows, err)
 	}
+	for i := range maxLifters {
+		b.Profiles.Lifters = append(b.Profiles.Lifters, profile.Lifter{Name: fmt.Sprint("lifter ", i)})
+	}
+	many := open(t, bytesOf(t, b, maxRows))
+	if n := many.SheetCount; n != 7 {
+		t.Errorf("%d sheets for %d lifters, wants 7", n, len(b.Profiles.Lifters))
+	}
+	if rows, err := many.GetRows("contents"); err != nil || !strings.Contains(fmt.Sprint(rows), "no sheets of their own for 205 lifters") {
+		t.Errorf("contents: %q, %v", rows, err)
+	}
 	rows, err = f.GetRows("contents")
 	if err != nil || !strings.Contains(fmt.Sprint(rows), "left out") {
 		t.Errorf("contents: %q, %v", rows, err)
@@ -351,3 +361,17 @@ func BenchmarkWrite(b *testing.B) {
 type counter int
 
 func (c *counter) Write(p []byte) (int, error) { *c += counter(len(p)); return len(p), nil }
+
+func BenchmarkLifter(b *testing.B) {
+	book := sample(10, "Bo Lund")
+	book.Profiles.Lifters = nil
+	for i := range 50 {
+		book.Profiles.Lifters = append(book.Profiles.Lifters, lifter(fmt.Sprintf("lifter %d", i)))
+	}
+	for b.Loop() {
+		if err := Write(io.Discard, book); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N)/50, "µs/lifter")
+}

@@ -24,19 +24,26 @@ func (p *print) contents(b *Book, n names, tables []*table, maxRows int) error {
 	for i, h := range []string{"Sheet", "What it holds", "Rows"} {
 		c.put(1+i, row, h, heading)
 	}
-	for i, sheet := range n.lifters {
-		row++
-		c.link(row, sheet)
-		l := &b.Profiles.Lifters[i]
-		c.put(2, row, fmt.Sprintf("numbers and charts of %s, %s to %s", l.Name, l.From, l.To), plain)
-	}
-	for _, t := range tables {
+	for k, t := range tables {
 		row++
 		c.link(row, t.sheet)
 		c.put(2, row, t.about, plain)
 		c.put(3, row, t.rows, plain)
 		if t.rows >= maxRows {
-			c.put(2, row, "left out: more rows than a sheet holds; they are all in the Parquet file", plain)
+			c.put(2, row, "left out: more rows than a sheet holds; they are all in "+t.file, plain)
+		}
+		if k > 0 {
+			continue // the lifters' sheets stand behind the first table
+		}
+		for i, sheet := range n.lifters {
+			row++
+			c.link(row, sheet)
+			l := &b.Profiles.Lifters[i]
+			c.put(2, row, fmt.Sprintf("numbers and charts of %s, %s to %s", l.Name, l.From, l.To), plain)
+		}
+		if many := len(b.Profiles.Lifters); many > maxLifters {
+			row++
+			c.put(2, row, fmt.Sprintf("no sheets of their own for %d lifters: see their pages", many), plain)
 		}
 	}
 

@@ -12,7 +12,16 @@ import (
 // names are the names of the sheets that are not tables.
 type names struct {
 	contents string
-	lifters  []string // in the order of the profiles
+	lifters  []string // in the order of the profiles; none where there are too many
+}
+
+// inOrder returns the names of all sheets behind the first, in order.
+func (n names) inOrder(tables []*table) []string {
+	all := append([]string{tables[0].sheet}, n.lifters...)
+	for _, t := range tables[1:] {
+		all = append(all, t.sheet)
+	}
+	return all
 }
 
 // sheetNames gives every lifter a sheet name: at most 31 signs, without those
@@ -23,6 +32,9 @@ func (b *Book) sheetNames(tables []*table) names {
 	taken := map[string]bool{n.contents: true, "history": true} // a name spreadsheets keep
 	for _, t := range tables {
 		taken[t.sheet] = true
+	}
+	if len(b.Profiles.Lifters) > maxLifters {
+		return n
 	}
 	for i := range b.Profiles.Lifters {
 		base := sheetName(b.Profiles.Lifters[i].Name)
