@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"repsift/clean/robust"
 	"repsift/ingest/rep"
 )
 
@@ -33,7 +34,9 @@ var loadCheck = &kind{
 				continue
 			}
 			usual := line.at(h.load[set.Lo], velocityAt1RM(h.Lift))
-			off := math.Abs(h.v[fastest]-usual) > allowed
+			// Too slow is a set whose fastest rep is; too fast, one whose middle rep
+			// is, as one bounce must not speak for a whole set.
+			off := h.v[fastest] < usual-allowed || h.middleSpeed(s) > usual+allowed
 			for i := set.Lo; i < set.Hi; i++ {
 				if out.in(int(i)) {
 					out.at(int(i), off, h.v[fastest], usual)
@@ -49,6 +52,18 @@ var loadCheck = &kind{
 		}
 		return text
 	},
+}
+
+// middleSpeed returns the median speed of the reps of set s that stand.
+func (h *History) middleSpeed(s int) float64 {
+	var vs []float64
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if h.standing(i) && !h.Missed[i] {
+			vs = append(vs, h.v[i])
+		}
+	}
+	v, _ := robust.MedianInPlace(vs)
+	return v
 }
 
 // likelyLoad returns the load that was probably meant where set s was done at

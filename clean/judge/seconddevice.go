@@ -124,6 +124,7 @@ func (h *History) units(prefer []string) []rep.Sym {
 		u := t.Device[r]
 		if _, ok := said[u]; !ok {
 			units = append(units, u)
+			said[u] = 0
 		}
 		if h.Failed[i] == 0 {
 			said[u] += 3 + sets.Fields(h.t, r)

@@ -79,28 +79,52 @@ func flatten(sheets []sheet) []Set {
 	return all
 }
 
-// sortDays puts sets in the order done: by day; on a day by time where all
-// have one; else sheet by sheet in the order of their names, those that are
-// timed first, each in its own order (time, else set mark, else row).
+// sortDays puts sets in the order done: by day; on a day by time where all have
+// one; else by set mark where all have one and no two the same, as sheets that
+// continue one another have; else sheet by sheet in the order of their names,
+// those that are timed first, each in its own order (time, else set mark, else
+// row).
 func (o *arranger) sortDays(sheets []sheet, sets []Set) {
 	for lo := 0; lo < len(sets); {
 		hi := lo + 1
 		date := sheets[sets[lo].sheet].date
+		timed := sheets[sets[lo].sheet].timed
 		for hi < len(sets) && sheets[sets[hi].sheet].date == date {
+			timed = timed && sheets[sets[hi].sheet].timed
 			hi++
 		}
-		slices.SortStableFunc(sets[lo:hi], func(a, b Set) int {
-			sa, sb := &sheets[a.sheet], &sheets[b.sheet]
-			switch {
-			case sa.timed && sb.timed:
-				return cmp.Compare(a.at.V, b.at.V)
-			case sa.timed:
-				return -1
-			case sb.timed:
-				return 1
-			}
-			return cmp.Compare(a.sheet, b.sheet)
-		})
+		if day := sets[lo:hi]; !timed && o.oneNumbering(day) {
+			slices.SortFunc(day, func(a, b Set) int { return cmp.Compare(o.mark(a).V, o.mark(b).V) })
+		} else {
+			slices.SortStableFunc(day, func(a, b Set) int {
+				sa, sb := &sheets[a.sheet], &sheets[b.sheet]
+				switch {
+				case sa.timed && sb.timed:
+					return cmp.Compare(a.at.V, b.at.V)
+				case sa.timed:
+					return -1
+				case sb.timed:
+					return 1
+				}
+				return cmp.Compare(a.sheet, b.sheet)
+			})
+		}
 		lo = hi
 	}
+}
+
+func (o *arranger) mark(s Set) rep.Null[int32] { return o.t.SetMark.At(s.Rows[0]) }
+
+// oneNumbering reports whether the sets of a day bear set marks that are all
+// different.
+func (o *arranger) oneNumbering(day []Set) bool {
+	seen := make(map[int32]bool, len(day))
+	for _, s := range day {
+		m := o.mark(s)
+		if !m.OK || seen[m.V] {
+			return false
+		}
+		seen[m.V] = true
+	}
+	return true
 }

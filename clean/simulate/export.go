@@ -149,7 +149,7 @@ func (w *world) write(l *lifter, source string, u *unit, f format, sets []record
 				r.RPE, r.RPEFrom = rep.Some(set.rpe), rep.RPEExport
 			}
 			lines = append(lines, line{r, Row{What: s.what, Rep: s.rep, Set: set.id, Unit: u.number, Copy: copied,
-				Travel: f.shows(s.needs), Time: f.clock == repMillis, Count: logged[set.id], WrongLoad: set.load != set.doneSet.load}})
+				Travel: f.shows(s.needs), Time: f.clock == repMillis && s.needs == "", Count: logged[set.id], WrongLoad: set.load != set.doneSet.load}})
 		}
 	}
 	if f.shuffled {
