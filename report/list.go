@@ -124,7 +124,7 @@ func workbook(f *folder, run *Run) error {
 	if run.Season != nil {
 		b.Season = run.Season.Name
 	}
-	return f.write("season.xlsx", func(w io.Writer) error { return book.Write(w, b) })
+	return f.write("season.xlsx", func(w io.Writer) error { return book.Write(f.ctx, w, b) })
 }
 
 // record returns what run.json says, with the files written so far.

@@ -16,6 +16,7 @@
 package book
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"strings"
@@ -47,11 +48,11 @@ const (
 	maxLifters = 200
 )
 
-// Write writes the workbook.
-func Write(w io.Writer, b *Book) error { return write(w, b, maxRows) }
+// Write writes the workbook, to the end or until ctx ends.
+func Write(ctx context.Context, w io.Writer, b *Book) error { return write(ctx, w, b, maxRows) }
 
-func write(w io.Writer, b *Book, maxRows int) error {
-	p := &print{File: excelize.NewFile(excelize.Options{TmpDir: b.TmpDir}), styles: map[string]int{}}
+func write(ctx context.Context, w io.Writer, b *Book, maxRows int) error {
+	p := &print{ctx: ctx, File: excelize.NewFile(excelize.Options{TmpDir: b.TmpDir}), styles: map[string]int{}}
 	defer p.Close() // takes its temporary files away
 	tables := b.tables()
 	names := b.sheetNames(tables)
@@ -67,6 +68,9 @@ func write(w io.Writer, b *Book, maxRows int) error {
 		return fmt.Errorf("sheet contents: %w", err)
 	}
 	for i, name := range names.lifters {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		if err := p.lifter(name, &b.Profiles.Lifters[i]); err != nil {
 			return fmt.Errorf("sheet of %s: %w", b.Profiles.Lifters[i].Name, err)
 		}
@@ -83,6 +87,7 @@ func write(w io.Writer, b *Book, maxRows int) error {
 // print is a workbook in the making.
 type print struct {
 	*excelize.File
+	ctx    context.Context
 	styles map[string]int
 }
 

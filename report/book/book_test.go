@@ -3,6 +3,8 @@ package book
 import (
 	"archive/zip"
 	"bytes"
+	"context"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -102,7 +104,7 @@ func bytesOf(t testing.TB, b *Book, maxRows int) []byte {
 	t.Helper()
 	b.TmpDir = t.TempDir()
 	var out bytes.Buffer
-	if err := write(&out, b, maxRows); err != nil {
+	if err := write(t.Context(), &out, b, maxRows); err != nil {
 		t.Fatal(err)
 	}
 	if left, _ := os.ReadDir(b.TmpDir); len(left) > 0 {
@@ -253,6 +255,16 @@ func TestTooLong(t *testing.T) {
 	}
 }
 
+func TestCalledOff(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	b := sample(10)
+	b.TmpDir = t.TempDir()
+	if err := Write(ctx, io.Discard, b); !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v", err)
+	}
+}
+
 func TestSheetNames(t *testing.T) {
 	b := sample(1)
 	n := b.sheetNames(b.tables())
@@ -350,7 +362,7 @@ func BenchmarkWrite(b *testing.B) {
 	book := sample(n, "Ines Duarte", "Bo Lund")
 	for b.Loop() {
 		var size counter
-		if err := Write(&size, book); err != nil {
+		if err := Write(b.Context(), &size, book); err != nil {
 			b.Fatal(err)
 		}
 		b.ReportMetric(float64(size)/n, "bytes/rep")
@@ -369,7 +381,7 @@ func BenchmarkLifter(b *testing.B) {
 		book.Profiles.Lifters = append(book.Profiles.Lifters, lifter(fmt.Sprintf("lifter %d", i)))
 	}
 	for b.Loop() {
-		if err := Write(io.Discard, book); err != nil {
+		if err := Write(b.Context(), io.Discard, book); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -53,6 +53,9 @@ func (p *print) table(t *table, maxRows int) error {
 	}
 	var cells []any
 	for i := range rows {
+		if i%1024 == 0 && p.ctx.Err() != nil {
+			return p.ctx.Err()
+		}
 		cells = t.cells(cells, i)
 		for j, c := range cells {
 			row[j] = excelize.Cell{StyleID: styles[j], Value: value(c)}

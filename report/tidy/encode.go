@@ -9,7 +9,6 @@ import (
 	"math"
 	"math/bits"
 	"slices"
-	"strings"
 
 	"github.com/parquet-go/parquet-go/compress/zstd"
 	"github.com/parquet-go/parquet-go/encoding/rle"
@@ -265,7 +264,7 @@ func (e *encoder) named(c rep.Column) error {
 	e.plain = e.plain[:0]
 	var s format.Statistics
 	for _, name := range e.names {
-		if name = strings.ToValidUTF8(name, "\uFFFD"); s.MinValue == nil || name < string(s.MinValue) {
+		if name = valid(name); s.MinValue == nil || name < string(s.MinValue) {
 			s.MinValue = []byte(name)
 		}
 		if s.MaxValue == nil || name > string(s.MaxValue) {

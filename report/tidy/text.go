@@ -10,7 +10,10 @@ import (
 type Text string
 
 // MarshalCSV returns the text as it stands in a CSV cell.
-func (t Text) MarshalCSV() (string, error) { return Defuse(string(t)), nil }
+func (t Text) MarshalCSV() (string, error) { return Defuse(valid(string(t))), nil }
+
+// valid returns a text that is valid UTF-8, which both formats ask for.
+func valid(s string) string { return strings.ToValidUTF8(s, "\uFFFD") }
 
 // List is a list of names. Parquet holds it as a list, CSV joined by "; ".
 type List []string

@@ -204,6 +204,25 @@ func read[T any](t *testing.T, o output, res *clean.Result, fix func(*T)) []T {
 	return rows
 }
 
+// Texts that are no UTF-8 are made so in both formats.
+func TestBrokenText(t *testing.T) {
+	sets := []rep.Set{{Lifter: "a\xffb", Lift: "squat", Source: "x.csv"}}
+	var p, c bytes.Buffer
+	if err := SetsParquet(&p, sets); err != nil {
+		t.Fatal(err)
+	}
+	if err := SetsCSV(&c, sets); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := parquet.Read[Set](bytes.NewReader(p.Bytes()), int64(p.Len()))
+	if err != nil || rows[0].Lifter != "a\uFFFDb" {
+		t.Errorf("Parquet has %q, %v", rows[0].Lifter, err)
+	}
+	if !strings.Contains(c.String(), "a\uFFFDb,") {
+		t.Errorf("CSV has %q", c.String())
+	}
+}
+
 func TestSameBytes(t *testing.T) {
 	for _, o := range append(parquetFiles, csvFiles...) {
 		if !bytes.Equal(bytesOf(t, o, sample(2000)), bytesOf(t, o, sample(2000))) {
