@@ -8,7 +8,15 @@ import (
 	"repsift/clean"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
+	"repsift/profile/agree"
+	"repsift/profile/block"
+	"repsift/profile/e1rm"
+	"repsift/profile/effort"
+	"repsift/profile/loadline"
+	"repsift/profile/loss"
+	"repsift/profile/progress"
 	"repsift/profile/ready"
+	"repsift/profile/sets"
 )
 
 // everyPage are the cautions that hold for all numbers.
@@ -22,15 +30,15 @@ var everyPage = []string{
 // All returns the numbers of every lifter. s may be nil. The same input gives
 // the same result, whatever the machine.
 func All(res *clean.Result, s *season.Season) *Profiles {
-	hs := histories(res)
+	hs := sets.Histories(res)
 	lifts := make([]Lift, len(hs))
-	blocks := make([][]stretch, len(hs))
+	blocks := make([][]block.Stretch, len(hs))
 	for i := 0; i < len(hs); {
 		j := i
-		for j < len(hs) && hs[j].lifter == hs[i].lifter {
+		for j < len(hs) && hs[j].Lifter == hs[i].Lifter {
 			j++
 		}
-		st := stretches(s, trainingDays(hs[i:j]))
+		st := block.Stretches(s, trainingDays(hs[i:j]))
 		for ; i < j; i++ {
 			blocks[i] = st
 		}
@@ -51,15 +59,15 @@ func All(res *clean.Result, s *season.Season) *Profiles {
 	close(next)
 	wg.Wait()
 
-	p := &Profiles{Lifters: []Lifter{}, Agreement: agreements(devicePairs(res)), Cautions: everyPage}
+	p := &Profiles{Lifters: []Lifter{}, Agreement: agree.All(agree.Pairs(res)), Cautions: everyPage}
 	for i := 0; i < len(hs); {
 		j := i
-		for j < len(hs) && hs[j].lifter == hs[i].lifter {
+		for j < len(hs) && hs[j].Lifter == hs[i].Lifter {
 			j++
 		}
-		l := Lifter{Name: hs[i].lifter, Lifts: lifts[i:j:j]}
+		l := Lifter{Name: hs[i].Lifter, Lifts: lifts[i:j:j]}
 		for _, d := range trainingDays(hs[i:j]) {
-			l.add(d)
+			l.Add(d)
 		}
 		l.Sessions = l.Days
 		p.Lifters = append(p.Lifters, l)
@@ -69,11 +77,11 @@ func All(res *clean.Result, s *season.Season) *Profiles {
 }
 
 // trainingDays returns the days of all lifts of a lifter, in order.
-func trainingDays(hs []history) []rep.Day {
+func trainingDays(hs []sets.History) []rep.Day {
 	var days []rep.Day
 	for _, h := range hs {
-		for i := range h.sets {
-			days = append(days, h.sets[i].day)
+		for i := range h.Sets {
+			days = append(days, h.Sets[i].Day)
 		}
 	}
 	slices.Sort(days)
@@ -81,53 +89,49 @@ func trainingDays(hs []history) []rep.Day {
 }
 
 // profileLift answers every question about one lifter's one lift.
-func profileLift(h *history, s *season.Season, blocks []stretch) Lift {
-	l := Lift{Lift: h.lift, Sets: len(h.sets), Span: span(h.sets), Splits: []Split{}, Cautions: []string{}}
-	for i := range h.sets {
-		l.Reps += h.sets[i].reps + h.sets[i].missed
+func profileLift(h *sets.History, s *season.Season, blocks []block.Stretch) Lift {
+	l := Lift{Lift: h.Lift, Sets: len(h.Sets), Span: sets.SpanOf(h.Sets), Splits: []Split{}, Cautions: []string{}}
+	for i := range h.Sets {
+		l.Reps += h.Sets[i].Reps + h.Sets[i].Missed
 	}
-	gs := groups(h.sets)
-	variant := mainVariant(h.sets, gs)
+	gs := sets.Groups(h.Sets)
+	variant := sets.MainVariant(h.Sets, gs)
 	if len(gs) > 0 {
 		l.Main = gs[0]
 	} else {
 		l.Main.Variant = variant
 	}
-	ofVariant := where(h.sets, func(s *set) bool { return s.group.Variant == variant })
-	inMain := where(h.sets, func(s *set) bool { return s.timed() && s.group == l.Main })
-	declared := maxima(s, h.lifter, h.lift, variant)
+	ofVariant := sets.Where(h.Sets, func(s *sets.Set) bool { return s.Group.Variant == variant })
+	inMain := sets.Where(h.Sets, func(s *sets.Set) bool { return s.Timed() && s.Group == l.Main })
+	declared := e1rm.Maxima(s, h.Lifter, h.Lift, variant)
 
-	line := newLoadVelocity(inMain)
-	line.v1 = expected1RMVelocity(h.lift, inMain, declared)
-	e := newE1RM(ofVariant, declared)
+	line := loadline.NewChart(inMain)
+	line.V1 = loadline.ExpectedV1RM(h.Lift, inMain, declared)
+	e := e1rm.Gather(ofVariant, declared)
 	// The line speaks of the 1RM by what is known without the singles; then
 	// the singles tell the velocity at 1RM. The other way round they would
 	// count twice.
-	e.addLine(line)
-	l.E1RMNow, l.E1RMFrom = e.now()
-	kg, cv, n := e.nearMax()
-	line.v1.learn(line.line, h.lift, kg, cv, n)
-	e.addLineDays(line)
-	l.E1RM, l.E1RMOn, l.E1RMNotes = e.all(), e.end, e.cautions(l.E1RMNow, l.E1RMFrom)
+	e.AddLine(line)
+	l.E1RMNow, l.E1RMFrom = e.Now()
+	kg, cv, n := e.NearMax()
+	line.V1.Learn(line.Line, h.Lift, kg, cv, n)
+	e.AddLineDays(line)
+	l.E1RM, l.E1RMOn, l.E1RMNotes = e.History(), e.End, e.Cautions(l.E1RMNow, l.E1RMFrom)
 
-	l.LoadVelocity = line.profile(l.E1RMNow)
-	recent := since(inMain, l.To, effortDays)
-	slowest, last := newEffortLine(recent, slowestOf), newEffortLine(recent, lastOf)
-	l.Effort = effortChart(recent, slowest, last, h.lift, l.LoadVelocity.V1RM)
+	l.LoadVelocity = line.Profile(l.E1RMNow)
+	recent := sets.Since(inMain, l.To, sets.EffortDays)
+	slowest, last := effort.NewSetLine(recent, effort.SlowestOf), effort.NewSetLine(recent, effort.LastOf)
+	l.Effort = effort.NewChart(recent, slowest, last, h.Lift, l.LoadVelocity.V1RM)
 
-	points := dayPoints(inMain)
-	l.Readiness = readiness(inMain)
-	l.ReadinessNow = Readiness{Verdict: NotEnough, Usual: notYet(ready.Need, 0, earlierDays), LoadKg: unsaid, Speed: unsaid,
-		Slower: unsaid, AsUsual: unsaid, Faster: unsaid, TypicalError: unsaid, MDC: unsaid, SWC: unsaid}
-	if n := len(l.Readiness); n > 0 {
-		l.ReadinessNow = l.Readiness[n-1]
-	}
-	l.Progress = progress(points)
-	l.E1RMTrend = e1RMTrend(l.E1RM)
-	l.PersonalBests = personalBests(points, l.To)
-	l.VelocityLoss = velocityLoss(recent, last, l.LoadVelocity.Table)
-	view := blockView{sets: ofVariant, main: l.Main, e: e, effort: slowest, now: l.E1RMNow}
-	l.Blocks = view.blocks(blocks)
+	points := sets.Points(inMain)
+	l.Readiness = ready.Days(inMain)
+	l.ReadinessNow = ready.Latest(l.Readiness)
+	l.Progress = progress.Speeds(points)
+	l.E1RMTrend = progress.OfE1RM(l.E1RM)
+	l.PersonalBests = progress.PersonalBests(points, l.To)
+	l.VelocityLoss = loss.New(recent, last, l.LoadVelocity.Table)
+	view := block.View{Sets: ofVariant, Main: l.Main, Claims: e, Effort: slowest, Now: l.E1RMNow}
+	l.Blocks = view.Blocks(blocks)
 
 	for _, g := range gs[min(1, len(gs)):] {
 		l.Splits = append(l.Splits, split(h, g, inMain))

@@ -2,17 +2,22 @@
 // many sets stand behind it and how wrong it may be.
 //
 // [All] takes what cleaning kept and answers, lifter by lifter and lift by
-// lift, one question a file:
+// lift, one question a package:
 //
-//   - effort.go: how fast is the slowest rep of a set called RPE 8, and what
-//     RPE would a lifter call a set of this speed?
-//   - loadvelocity.go: how fast is a load, and how much do days differ?
-//   - e1rm.go: what is the 1RM today, from which evidence?
-//   - readiness.go: is the last warm-up as fast as on other days?
-//   - progress.go: does the same load move faster than it did?
-//   - block.go: what did a training block do?
-//   - loss.go: how much speed is lost in a set, and when to end a back-off set?
-//   - agreement.go: do two units say the same?
+//   - effort: how fast is the slowest rep of a set called RPE 8, and what RPE
+//     would a lifter call a set of this speed?
+//   - loadline: how fast is a load, and how much do days differ?
+//   - e1rm: what is the 1RM today, from which evidence?
+//   - ready: is the last warm-up as fast as on other days?
+//   - progress: does the same load move faster than it did?
+//   - block: what did a training block do?
+//   - loss: how much speed is lost in a set, and when to end a back-off set?
+//   - agree: do two units say the same?
+//
+// Below these lie two that know nothing of lifting or of files: mixed (lines
+// with day-to-day variation) and onerm (the handbook table, and claims about a
+// 1RM weighed against one another). number and sets are what all of them
+// share.
 //
 // A number is an [Estimate]: a value with an interval, or "not enough yet" with
 // what is needed. What a reader must know before acting on numbers stands
@@ -42,13 +47,6 @@ type Lifter struct {
 	Span
 	Sessions int    `json:"sessions"`
 	Lifts    []Lift `json:"lifts"` // squat, bench press, deadlift, then others by name
-}
-
-// Span is the days numbers rest on.
-type Span struct {
-	From rep.Day `json:"from"` // first day
-	To   rep.Day `json:"to"`   // last day
-	Days int     `json:"days"` // days with data in between
 }
 
 // Lift is one lifter's numbers of one lift.
@@ -81,15 +79,6 @@ type Lift struct {
 	VelocityLoss  VelocityLoss   `json:"velocity_loss"`
 
 	Cautions []string `json:"cautions"`
-}
-
-// Group is sets whose speeds can be compared: one variant, one bar, one place
-// of the tether, one unit. An empty text means the sources do not say.
-type Group struct {
-	Variant string `json:"variant"`
-	Bar     string `json:"bar"`
-	Tether  string `json:"tether"`
-	Device  string `json:"device"`
 }
 
 // Split is a group kept apart from the main one.

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"repsift/profile"
+	"repsift/profile/agree"
 )
 
 // agreement measures bias, limits and concordance of two units on 5 to 60
@@ -22,7 +23,7 @@ func agreement(runs int, seed uint64) {
 				ps[i].Reference = profile.Number(v - sd/2*r.NormFloat64()*1.4142135623730951)
 				ps[i].Other = profile.Number(v + bias + sd/2*r.NormFloat64()*1.4142135623730951)
 			}
-			g := profile.DeviceAgreement("a", "b", ps)
+			g := agree.New("a", "b", ps)
 			t.held(name("bias"), g.Bias, bias)
 			t.held(name("lower limit"), g.LowerLimit, bias-1.96*sd)
 			t.held(name("upper limit"), g.UpperLimit, bias+1.96*sd)

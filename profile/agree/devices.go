@@ -1,4 +1,4 @@
-package profile
+package agree
 
 import (
 	"cmp"
@@ -7,7 +7,8 @@ import (
 
 	"repsift/clean"
 	"repsift/ingest/rep"
-	"repsift/profile/agree"
+	"repsift/profile/number"
+	"repsift/profile/sets"
 )
 
 // Agreement is how two units agree on the same sets: differences are other
@@ -16,29 +17,29 @@ type Agreement struct {
 	Reference string `json:"reference"`
 	Other     string `json:"other"`
 	Pairs     int    `json:"pairs"`
-	Span
-	Bias         Estimate `json:"bias_m_s"`
-	SD           Number   `json:"sd_m_s"`
-	LowerLimit   Estimate `json:"lower_limit_m_s"` // of agreement, 95 % of differences
-	UpperLimit   Estimate `json:"upper_limit_m_s"`
-	Proportional Estimate `json:"proportional"` // slope of difference on mean; 0: none
+	sets.Span
+	Bias         number.Estimate `json:"bias_m_s"`
+	SD           number.Number   `json:"sd_m_s"`
+	LowerLimit   number.Estimate `json:"lower_limit_m_s"` // of agreement, 95 % of differences
+	UpperLimit   number.Estimate `json:"upper_limit_m_s"`
+	Proportional number.Estimate `json:"proportional"` // slope of difference on mean; 0: none
 	// The line of other on reference by ordinary least products, for reading
 	// one unit in terms of the other.
-	Slope       Estimate     `json:"slope"`
-	Intercept   Estimate     `json:"intercept_m_s"`
-	Concordance Estimate     `json:"concordance"` // Lin
-	Points      []PairedReps `json:"points"`
-	Cautions    []string     `json:"cautions"`
+	Slope       number.Estimate `json:"slope"`
+	Intercept   number.Estimate `json:"intercept_m_s"`
+	Concordance number.Estimate `json:"concordance"` // Lin
+	Points      []PairedReps    `json:"points"`
+	Cautions    []string        `json:"cautions"`
 }
 
 // PairedReps is the fastest rep of one set as both units saw it, m/s.
 type PairedReps struct {
-	Lifter    string  `json:"lifter"`
-	Lift      string  `json:"lift"`
-	Date      rep.Day `json:"date"`
-	LoadKg    Number  `json:"load_kg"`
-	Reference Number  `json:"reference_m_s"`
-	Other     Number  `json:"other_m_s"`
+	Lifter    string        `json:"lifter"`
+	Lift      string        `json:"lift"`
+	Date      rep.Day       `json:"date"`
+	LoadKg    number.Number `json:"load_kg"`
+	Reference number.Number `json:"reference_m_s"`
+	Other     number.Number `json:"other_m_s"`
 }
 
 const (
@@ -47,17 +48,17 @@ const (
 	pairedSets = "sets that both units measured"
 )
 
-// pair is one set as two units saw it.
-type pair struct {
+// Pair is one set as two units saw it.
+type Pair struct {
 	reference, other string // devices
 	PairedReps
 }
 
-// devicePairs returns the sets that cleaning kept from one unit and set aside
+// Pairs returns the sets that cleaning kept from one unit and set aside
 // as seen by a second, the fastest rep of each; speeds written by hand are no
 // unit. Sets of which either unit has a rep that failed another filter are
 // left out.
-func devicePairs(res *clean.Result) []pair {
+func Pairs(res *clean.Result) []Pair {
 	t := res.Reps
 	type key struct {
 		lifter, lift rep.Sym
@@ -68,14 +69,14 @@ func devicePairs(res *clean.Result) []pair {
 		k := key{t.Lifter[r], t.Lift[r], t.Date[r]}
 		kept[k] = append(kept[k], r)
 	}
-	type set struct {
+	type measured struct {
 		key
 		number int32 // of the set that stands
 		device rep.Sym
 	}
-	fastest := map[set]float64{}
-	spoilt := map[set]bool{}
-	var order []set
+	fastest := map[measured]float64{}
+	spoilt := map[measured]bool{}
+	var order []measured
 	for _, a := range res.Aside {
 		if a.Filter != rep.SecondDevice || !a.Limit.OK || t.Text.Text(t.Device[a.Row]) == rep.HandLog {
 			continue
@@ -85,34 +86,34 @@ func devicePairs(res *clean.Result) []pair {
 		if !ok {
 			continue
 		}
-		s := set{k, twin, t.Device[a.Row]}
+		s := measured{k, twin, t.Device[a.Row]}
 		if _, seen := fastest[s]; !seen {
 			order = append(order, s)
 		}
 		spoilt[s] = spoilt[s] || len(a.Also) > 0 || t.Missed[a.Row]
 		fastest[s] = math.Max(fastest[s], t.MeanVelocity[a.Row])
 	}
-	var out []pair
+	var out []Pair
 	for _, s := range order {
 		if spoilt[s] {
 			continue
 		}
-		p := pair{other: t.Text.Text(s.device)}
+		p := Pair{other: t.Text.Text(s.device)}
 		top := 0.0
 		for _, r := range kept[s.key] {
 			if t.Set[r] != s.number {
 				continue
 			}
-			if t.Flags[r]&keptOut != 0 {
+			if t.Flags[r]&sets.KeptOut != 0 {
 				top = 0
 				break
 			}
 			top = math.Max(top, t.MeanVelocity[r])
 			p.reference = t.Text.Text(t.Device[r])
-			p.PairedReps = PairedReps{Lifter: t.Text.Text(s.lifter), Lift: t.Text.Text(s.lift), Date: s.day, LoadKg: Number(t.LoadKg[r])}
+			p.PairedReps = PairedReps{Lifter: t.Text.Text(s.lifter), Lift: t.Text.Text(s.lift), Date: s.day, LoadKg: number.Number(t.LoadKg[r])}
 		}
 		if top > 0 {
-			p.Reference, p.Other = Number(top), Number(fastest[s])
+			p.Reference, p.Other = number.Number(top), number.Number(fastest[s])
 			out = append(out, p)
 		}
 	}
@@ -135,8 +136,8 @@ func twinSet(t *rep.Table, kept []int32, a clean.Aside) (number int32, ok bool) 
 	return number, ok
 }
 
-// agreements compares every two units that have pairs, by their names.
-func agreements(pairs []pair) []Agreement {
+// All compares every two units that have pairs, by their names.
+func All(pairs []Pair) []Agreement {
 	out := []Agreement{}
 	type two struct{ a, b string }
 	by := map[two][]PairedReps{}
@@ -150,46 +151,46 @@ func agreements(pairs []pair) []Agreement {
 	}
 	slices.SortFunc(units, func(x, y two) int { return cmp.Or(cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b)) })
 	for _, u := range units {
-		out = append(out, DeviceAgreement(u.a, u.b, by[u]))
+		out = append(out, New(u.a, u.b, by[u]))
 	}
 	return out
 }
 
-// DeviceAgreement returns how another unit agrees with a reference on sets that
+// New returns how another unit agrees with a reference on sets that
 // both measured, in any order.
-func DeviceAgreement(reference, other string, pairs []PairedReps) Agreement {
+func New(reference, other string, pairs []PairedReps) Agreement {
 	ps := slices.Clone(pairs)
 	slices.SortStableFunc(ps, func(a, b PairedReps) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Lifter, b.Lifter), cmp.Compare(a.Lift, b.Lift), cmp.Compare(a.LoadKg, b.LoadKg))
 	})
-	g := Agreement{Reference: reference, Other: other, Pairs: len(ps), SD: unsaid, Points: ps, Cautions: []string{}}
+	g := Agreement{Reference: reference, Other: other, Pairs: len(ps), SD: number.Unsaid, Points: ps, Cautions: []string{}}
 	if ps == nil {
 		g.Points = []PairedReps{}
 	}
 	x, y := make([]float64, len(ps)), make([]float64, len(ps))
 	for i, p := range ps {
 		x[i], y[i] = float64(p.Reference), float64(p.Other)
-		g.add(p.Date)
+		g.Add(p.Date)
 	}
-	lack := notYet(needPairs, len(ps), pairedSets)
+	lack := number.NotYet(needPairs, len(ps), pairedSets)
 	g.Bias, g.LowerLimit, g.UpperLimit, g.Proportional, g.Slope, g.Intercept, g.Concordance = lack, lack, lack, lack, lack, lack, lack
 	if len(ps) < needPairs {
 		return g
 	}
-	say := func(i agree.Interval, ok bool) Estimate {
+	say := func(i Interval, ok bool) number.Estimate {
 		if !ok { // speeds that do not vary
-			return more(len(ps), pairedSets)
+			return number.More(len(ps), pairedSets)
 		}
-		return known(i.Value, i.Lo, i.Hi, len(ps), pairedSets)
+		return number.Known(i.Value, i.Lo, i.Hi, len(ps), pairedSets)
 	}
-	if l, ok := agree.Limits(x, y, Level); ok {
-		g.SD = Number(l.SD)
+	if l, ok := Limits(x, y, number.Level); ok {
+		g.SD = number.Number(l.SD)
 		g.Bias, g.LowerLimit, g.UpperLimit = say(l.Bias, ok), say(l.Lower, ok), say(l.Upper, ok)
 	}
-	g.Proportional = say(agree.Proportional(x, y, Level))
-	slope, intercept, ok := agree.LeastProducts(x, y, Level)
+	g.Proportional = say(Proportional(x, y, number.Level))
+	slope, intercept, ok := LeastProducts(x, y, number.Level)
 	g.Slope, g.Intercept = say(slope, ok), say(intercept, ok)
-	g.Concordance = say(agree.Concordance(x, y, Level))
+	g.Concordance = say(Concordance(x, y, number.Level))
 	g.Cautions = g.cautions()
 	return g
 }

@@ -1,11 +1,12 @@
-package profile
+package loadline
 
 import (
 	"fmt"
 	"math"
 
 	"repsift/ingest/rep"
-	"repsift/profile/loadline"
+	"repsift/profile/number"
+	"repsift/profile/sets"
 )
 
 // The mean concentric velocity at 1RM of powerlifters, m/s, mean and SD of
@@ -32,92 +33,92 @@ const noise1RMVelocity = 0.04
 // least1RMVelocity keeps estimates above standstill, m/s.
 const least1RMVelocity = 0.03
 
-// velocityAt1RM is the speed of the fastest rep at 1RM.
-type velocityAt1RM struct {
-	known    bool
-	mean, sd float64
-	own      int // singles and maxima of the lifter's own behind it
-	from     string
+// V1RM is the speed of the fastest rep at 1RM.
+type V1RM struct {
+	Known    bool
+	Mean, SD float64
+	Own      int    // singles and maxima of the lifter's own behind it
+	From     string // in words
 }
 
-// expected1RMVelocity is the velocity at 1RM as far as it is known without the
+// ExpectedV1RM is the velocity at 1RM as far as it is known without the
 // line: the speed of declared maxima that were measured, shrunk to the
 // published mean of the lift by how few they are.
-func expected1RMVelocity(lift string, sets []set, maxima []claim) velocityAt1RM {
-	var v velocityAt1RM
+func ExpectedV1RM(lift string, done []sets.Set, maxima []sets.Maximum) V1RM {
+	var v V1RM
 	var own []float64
-	for i := range sets {
-		s := &sets[i]
-		if len(s.speeds) == 1 && s.single() && declaredOn(maxima, s.day, s.load) {
-			own = append(own, s.speeds[0])
+	for i := range done {
+		s := &done[i]
+		if len(s.Speeds) == 1 && s.Single() && declaredOn(maxima, s.Day, s.Load) {
+			own = append(own, s.Speeds[0])
 		}
 	}
 	if mean, sd, ok := published1RMVelocity(lift); ok {
-		v = velocityAt1RM{known: true, mean: mean, sd: sd}
+		v = V1RM{Known: true, Mean: mean, SD: sd}
 	}
 	for _, x := range own {
 		v.add(x, noise1RMVelocity)
 	}
-	v.own = len(own)
+	v.Own = len(own)
 	v.say(lift)
 	return v
 }
 
 // add shrinks the velocity to another account of it, by their precisions.
-func (v *velocityAt1RM) add(mean, sd float64) {
-	if !v.known {
-		*v = velocityAt1RM{known: true, mean: mean, sd: sd, own: v.own}
+func (v *V1RM) add(mean, sd float64) {
+	if !v.Known {
+		*v = V1RM{Known: true, Mean: mean, SD: sd, Own: v.Own}
 	} else {
-		a, b := 1/(v.sd*v.sd), 1/(sd*sd)
-		v.mean, v.sd = (v.mean*a+mean*b)/(a+b), 1/math.Sqrt(a+b)
+		a, b := 1/(v.SD*v.SD), 1/(sd*sd)
+		v.Mean, v.SD = (v.Mean*a+mean*b)/(a+b), 1/math.Sqrt(a+b)
 	}
-	v.mean = math.Max(v.mean, least1RMVelocity)
+	v.Mean = math.Max(v.Mean, least1RMVelocity)
 }
 
-// learn adds the lifter's own near-maximal singles: the height of their line at
+// Learn adds the lifter's own near-maximal singles: the height of their line at
 // the 1RM that n singles and maxima claim, known up to a share cv. Singles
 // called 9 are not taken at their face: half of such calls have more in
 // reserve, and their speeds would put the velocity at 1RM 0.05 m/s too high
 // (calibrate e1rm).
-func (v *velocityAt1RM) learn(line *loadline.Line, lift string, kg, cv float64, n int) {
+func (v *V1RM) Learn(line *Line, lift string, kg, cv float64, n int) {
 	if n == 0 || line == nil {
 		return
 	}
 	at := line.Mean(kg)
 	if height := at.Mean(); height > 0 {
 		v.add(height, math.Hypot(at.SD(), line.Slope().Mean()*kg*cv))
-		v.own = max(v.own, n)
+		v.Own = max(v.Own, n)
 		v.say(lift)
 	}
 }
 
-func (v *velocityAt1RM) say(lift string) {
+func (v *V1RM) say(lift string) {
 	mean, _, published := published1RMVelocity(lift)
 	switch {
-	case !v.known:
-		v.from = ""
-	case v.own == 0:
-		v.from = fmt.Sprintf("published mean %.2f m/s (Helms 2017): no top singles or maxima of one's own yet", mean)
+	case !v.Known:
+		v.From = ""
+	case v.Own == 0:
+		v.From = fmt.Sprintf("published mean %.2f m/s (Helms 2017): no top singles or maxima of one's own yet", mean)
 	case published:
-		v.from = fmt.Sprintf("own top singles and maxima, shrunk to the published mean %.2f m/s (Helms 2017)", mean)
+		v.From = fmt.Sprintf("own top singles and maxima, shrunk to the published mean %.2f m/s (Helms 2017)", mean)
 	default:
-		v.from = "own top singles and maxima"
+		v.From = "own top singles and maxima"
 	}
 }
 
 // estimate says the velocity at 1RM; n counts own singles and maxima.
-func (v *velocityAt1RM) estimate() Estimate {
+func (v *V1RM) estimate() number.Estimate {
 	const of = "top singles and maxima"
-	if !v.known {
-		return notYet(1, v.own, of)
+	if !v.Known {
+		return number.NotYet(1, v.Own, of)
 	}
-	return known(v.mean, math.Max(v.mean-1.96*v.sd, 0.01), v.mean+1.96*v.sd, v.own, of)
+	return number.Known(v.Mean, math.Max(v.Mean-1.96*v.SD, 0.01), v.Mean+1.96*v.SD, v.Own, of)
 }
 
 // declaredOn reports whether a declared maximum is this load on this day.
-func declaredOn(maxima []claim, day rep.Day, kg float64) bool {
+func declaredOn(maxima []sets.Maximum, day rep.Day, kg float64) bool {
 	for _, m := range maxima {
-		if m.day == day && math.Abs(m.kg-kg) < 0.3 {
+		if m.Day == day && math.Abs(m.Kg-kg) < 0.3 {
 			return true
 		}
 	}

@@ -1,23 +1,28 @@
-package profile
+// Package loss tells how much speed is lost within sets, how speed goes with the
+// reps left, and at which speed to end a back-off set.
+package loss
 
 import (
 	"math"
 	"slices"
 
 	"repsift/profile/effort"
+	"repsift/profile/loadline"
 	"repsift/profile/mixed"
+	"repsift/profile/number"
+	"repsift/profile/sets"
 )
 
-// VelocityLoss is how much speed is lost within sets, and when to end one.
-type VelocityLoss struct {
-	Mean   Estimate    `json:"mean"` // of working sets of two or more reps
-	ByRPE  []LossAtRPE `json:"by_rpe"`
-	ByLeft []SpeedLeft `json:"by_reps_left"`
+// Loss is how much speed is lost within sets, and when to end one.
+type Loss struct {
+	Mean   number.Estimate `json:"mean"` // of working sets of two or more reps
+	ByRPE  []LossAtRPE     `json:"by_rpe"`
+	ByLeft []SpeedLeft     `json:"by_reps_left"`
 	// PerRepLeft is how much faster a rep is for each rep that is left after
 	// it, m/s.
-	PerRepLeft Estimate `json:"per_rep_left_m_s"`
+	PerRepLeft number.Estimate `json:"per_rep_left_m_s"`
 	// LossPerRep is the mean share lost with each rep of a set.
-	LossPerRep Estimate `json:"loss_per_rep"`
+	LossPerRep number.Estimate `json:"loss_per_rep"`
 	// Stop is the speed of a rep at which to end a back-off set so that it
 	// would be called this RPE.
 	Stop []StopAtRPE `json:"stop_at_rpe"`
@@ -28,53 +33,55 @@ type VelocityLoss struct {
 
 // LossAtRPE is the loss of sets called an RPE.
 type LossAtRPE struct {
-	RPE  float64 `json:"rpe"`
-	Sets int     `json:"sets"`
-	Loss Number  `json:"loss"`
-	SD   Number  `json:"sd"`
+	RPE  float64       `json:"rpe"`
+	Sets int           `json:"sets"`
+	Loss number.Number `json:"loss"`
+	SD   number.Number `json:"sd"`
 }
 
 // SpeedLeft is the speed of reps after which this many were left, by the RPE
 // called: reps left = reps to come in the set + (10 − RPE).
 type SpeedLeft struct {
-	Left  int    `json:"reps_left"`
-	Reps  int    `json:"reps"`
-	Sets  int    `json:"sets"`
-	Speed Number `json:"speed_m_s"`
-	SD    Number `json:"sd_m_s"`
+	Left  int           `json:"reps_left"`
+	Reps  int           `json:"reps"`
+	Sets  int           `json:"sets"`
+	Speed number.Number `json:"speed_m_s"`
+	SD    number.Number `json:"sd_m_s"`
 }
 
 // StopAtRPE is a speed at which to end a set.
 type StopAtRPE struct {
-	RPE   float64  `json:"rpe"`
-	Speed Estimate `json:"speed_m_s"` // lo, hi: the last rep of the next such set
+	RPE   float64         `json:"rpe"`
+	Speed number.Estimate `json:"speed_m_s"` // lo, hi: the last rep of the next such set
 }
 
 // StopAtLoss is the last speed to do at a load for a velocity loss.
 type StopAtLoss struct {
-	Percent int      `json:"percent_1rm"`
-	LoadKg  Number   `json:"load_kg"`
-	Fastest Number   `json:"fastest_m_s"`
-	At      []LossTo `json:"at"`
+	Percent int           `json:"percent_1rm"`
+	LoadKg  number.Number `json:"load_kg"`
+	Fastest number.Number `json:"fastest_m_s"`
+	At      []LossTo      `json:"at"`
 }
 
 // LossTo is the speed a loss leads to.
 type LossTo struct {
-	Loss  float64 `json:"loss"`
-	Speed Number  `json:"speed_m_s"`
+	Loss  float64       `json:"loss"`
+	Speed number.Number `json:"speed_m_s"`
 }
 
 const (
-	setsOfTwo = "working sets of two reps or more"
-	needLoss  = 4
-	mostLeft  = 8
+	// SetsOfTwo is what most figures here count.
+	SetsOfTwo = "working sets of two reps or more"
+	// Need is how many sets a mean needs.
+	Need     = 4
+	mostLeft = 8
 )
 
-// dayMean returns the mean of values that come in days: sets of a day are
+// DayMean returns the mean of values that come in days: sets of a day are
 // alike, so their mean is less sure than so many independent ones.
-func dayMean(v []float64, day []int, need int, of string) Estimate {
+func DayMean(v []float64, day []int, need int, of string) number.Estimate {
 	if len(v) < need {
-		return notYet(need, len(v), of)
+		return number.NotYet(need, len(v), of)
 	}
 	one := make([]float64, len(v))
 	for i := range one {
@@ -83,44 +90,44 @@ func dayMean(v []float64, day []int, need int, of string) Estimate {
 	f, err := mixed.New(mixed.Data{Y: v, Day: day, Columns: []mixed.Column{{X: one}}})
 	if err != nil {
 		// All values are the same to the last digit.
-		return known(v[0], v[0], v[0], len(v), of)
+		return number.Known(v[0], v[0], v[0], len(v), of)
 	}
-	m, lo, hi := f.Coefficient(0).Interval(Level)
-	return known(m, lo, hi, len(v), of)
+	m, lo, hi := f.Coefficient(0).Interval(number.Level)
+	return number.Known(m, lo, hi, len(v), of)
 }
 
-// velocityLoss answers what is lost in sets of one group.
-func velocityLoss(sets []set, last effortLine, table []PercentRow) VelocityLoss {
-	v := VelocityLoss{ByRPE: []LossAtRPE{}, ByLeft: []SpeedLeft{}, Stop: []StopAtRPE{}, StopAtLoss: []StopAtLoss{}, Cautions: []string{}}
+// New answers what is lost in sets of one group.
+func New(own []sets.Set, last effort.SetLine, table []loadline.PercentRow) Loss {
+	v := Loss{ByRPE: []LossAtRPE{}, ByLeft: []SpeedLeft{}, Stop: []StopAtRPE{}, StopAtLoss: []StopAtLoss{}, Cautions: []string{}}
 	var loss, perRep []float64
 	var day []int
-	var sp Span
+	var sp sets.Span
 	at := map[float64][]float64{}
-	for i := range sets {
-		s := &sets[i]
-		x, ok := s.loss()
-		if !ok || !s.working() {
+	for i := range own {
+		s := &own[i]
+		x, ok := s.Loss()
+		if !ok || !s.Working() {
 			continue
 		}
-		sp.add(s.day)
+		sp.Add(s.Day)
 		loss, day = append(loss, x), append(day, sp.Days-1)
-		perRep = append(perRep, x/float64(len(s.speeds)-1))
-		if !math.IsNaN(s.rpe) && math.IsNaN(s.rpeHigh) {
-			at[s.rpe] = append(at[s.rpe], x)
+		perRep = append(perRep, x/float64(len(s.Speeds)-1))
+		if !math.IsNaN(s.RPE) && math.IsNaN(s.RPEHigh) {
+			at[s.RPE] = append(at[s.RPE], x)
 		}
 	}
-	v.Mean, v.LossPerRep = dayMean(loss, day, needLoss, setsOfTwo), dayMean(perRep, day, needLoss, setsOfTwo)
+	v.Mean, v.LossPerRep = DayMean(loss, day, Need, SetsOfTwo), DayMean(perRep, day, Need, SetsOfTwo)
 	for r := 1.0; r <= 10; r += 0.5 {
 		if x := at[r]; len(x) > 0 {
 			l := LossAtRPE{RPE: r, Sets: len(x)}
-			l.Loss, l.SD = meanSD(x)
+			l.Loss, l.SD = number.MeanSD(x)
 			v.ByRPE = append(v.ByRPE, l)
 		}
 	}
-	v.repsLeft(sets)
+	v.repsLeft(own)
 	if last.Known() {
 		for _, r := range []float64{6, 7, 8, 9} {
-			v.Stop = append(v.Stop, StopAtRPE{RPE: r, Speed: last.estimate(last.Next(r)).notNegative()})
+			v.Stop = append(v.Stop, StopAtRPE{RPE: r, Speed: last.Estimate(last.Next(r)).NotNegative()})
 		}
 	}
 	for _, row := range table {
@@ -129,7 +136,7 @@ func velocityLoss(sets []set, last effortLine, table []PercentRow) VelocityLoss 
 		}
 		s := StopAtLoss{Percent: row.Percent, LoadKg: row.LoadKg, Fastest: row.Fastest}
 		for _, x := range []float64{0.10, 0.15, 0.20, 0.25, 0.30} {
-			s.At = append(s.At, LossTo{Loss: x, Speed: Number(float64(row.Fastest) * (1 - x))})
+			s.At = append(s.At, LossTo{Loss: x, Speed: number.Number(float64(row.Fastest) * (1 - x))})
 		}
 		v.StopAtLoss = append(v.StopAtLoss, s)
 	}
@@ -142,15 +149,15 @@ func velocityLoss(sets []set, last effortLine, table []PercentRow) VelocityLoss 
 // repsLeft fills the speed of reps by how many were left after them: the reps
 // to come in the set and those in reserve by the call, to the nearest whole
 // (half points down: at 8.5 at least one is left).
-func (v *VelocityLoss) repsLeft(sets []set) {
+func (v *Loss) repsLeft(own []sets.Set) {
 	const of = "reps of sets with RPE"
 	speeds := make([][]float64, mostLeft+1)
 	in := make([]int, mostLeft+1) // sets
 	var y, left []float64
 	var inSet []int // the set of each rep: reps of a set are alike
-	for i := range sets {
-		s := &sets[i]
-		if !(s.rpe >= effort.Lowest) || len(s.speeds) != s.reps || s.missed > 0 {
+	for i := range own {
+		s := &own[i]
+		if !(s.RPE >= effort.Lowest) || len(s.Speeds) != s.Reps || s.Missed > 0 {
 			continue
 		}
 		n := 0
@@ -158,8 +165,8 @@ func (v *VelocityLoss) repsLeft(sets []set) {
 			n = inSet[len(inSet)-1] + 1
 		}
 		seen := map[int]bool{}
-		for k, x := range s.speeds {
-			l := float64(len(s.speeds)-1-k) + 10 - s.rpe
+		for k, x := range s.Speeds {
+			l := float64(len(s.Speeds)-1-k) + 10 - s.RPE
 			whole := int(l)
 			if whole > mostLeft {
 				continue
@@ -175,15 +182,15 @@ func (v *VelocityLoss) repsLeft(sets []set) {
 	for k, x := range speeds {
 		if len(x) > 0 {
 			s := SpeedLeft{Left: k, Reps: len(x), Sets: in[k]}
-			s.Speed, s.SD = meanSD(x)
+			s.Speed, s.SD = number.MeanSD(x)
 			v.ByLeft = append(v.ByLeft, s)
 		}
 	}
-	if len(y) < 2*needLoss {
-		v.PerRepLeft = notYet(2*needLoss, len(y), of)
+	if len(y) < 2*Need {
+		v.PerRepLeft = number.NotYet(2*Need, len(y), of)
 		return
 	}
-	v.PerRepLeft = more(len(y), of)
+	v.PerRepLeft = number.More(len(y), of)
 	if slices.Max(left)-slices.Min(left) < 1 {
 		return
 	}
@@ -192,7 +199,7 @@ func (v *VelocityLoss) repsLeft(sets []set) {
 		one[i] = 1
 	}
 	if f, err := mixed.New(mixed.Data{Y: y, Day: inSet, Columns: []mixed.Column{{X: one}, {X: left}}}); err == nil {
-		m, lo, hi := f.Coefficient(1).Interval(Level)
-		v.PerRepLeft = known(m, lo, hi, len(y), of)
+		m, lo, hi := f.Coefficient(1).Interval(number.Level)
+		v.PerRepLeft = number.Known(m, lo, hi, len(y), of)
 	}
 }

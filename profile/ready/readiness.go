@@ -1,11 +1,12 @@
-package profile
+package ready
 
 import (
 	"math"
 
 	"repsift/clean/robust"
 	"repsift/ingest/rep"
-	"repsift/profile/ready"
+	"repsift/profile/number"
+	"repsift/profile/sets"
 )
 
 // Verdict says how a warm-up compares with the lifter's earlier days.
@@ -21,21 +22,21 @@ const (
 
 // Readiness compares the last warm-up of one session with earlier days only.
 type Readiness struct {
-	Date    rep.Day  `json:"date"`
-	LoadKg  Number   `json:"load_kg"`   // of the habitual last warm-up
-	Speed   Number   `json:"speed_m_s"` // fastest rep of it on the day
-	Usual   Estimate `json:"usual_m_s"` // lo, hi: the normal range of the day
-	Verdict Verdict  `json:"verdict"`
+	Date    rep.Day         `json:"date"`
+	LoadKg  number.Number   `json:"load_kg"`   // of the habitual last warm-up
+	Speed   number.Number   `json:"speed_m_s"` // fastest rep of it on the day
+	Usual   number.Estimate `json:"usual_m_s"` // lo, hi: the normal range of the day
+	Verdict Verdict         `json:"verdict"`
 	// Chances that the day is truly slower than usual, within a smallest
 	// worthwhile change of it, or faster; they add up to 1.
-	Slower  Number `json:"chance_slower"`
-	AsUsual Number `json:"chance_as_usual"`
-	Faster  Number `json:"chance_faster"`
+	Slower  number.Number `json:"chance_slower"`
+	AsUsual number.Number `json:"chance_as_usual"`
+	Faster  number.Number `json:"chance_faster"`
 
-	TypicalError Number `json:"typical_error_m_s"`       // day to day
-	MDC          Number `json:"mdc95_m_s"`               // 1.96·√2·typical error: one day against one day
-	SWC          Number `json:"smallest_worthwhile_m_s"` // the least change that matters; see SWCFrom
-	SWCFrom      string `json:"smallest_worthwhile_from"`
+	TypicalError number.Number `json:"typical_error_m_s"`       // day to day
+	MDC          number.Number `json:"mdc95_m_s"`               // 1.96·√2·typical error: one day against one day
+	SWC          number.Number `json:"smallest_worthwhile_m_s"` // the least change that matters; see SWCFrom
+	SWCFrom      string        `json:"smallest_worthwhile_from"`
 }
 
 const (
@@ -50,17 +51,17 @@ const (
 
 // warmUps are the warm-ups of one day, by load: the fastest rep of each.
 type warmUps struct {
-	day  rep.Day
-	sets []DayPoint
+	day   rep.Day
+	loads []sets.DayPoint // by load
 }
 
 // heaviest returns the last warm-up of the day: the heaviest.
-func (w *warmUps) heaviest() DayPoint { return w.sets[len(w.sets)-1] }
+func (w *warmUps) heaviest() sets.DayPoint { return w.loads[len(w.loads)-1] }
 
 // near returns the warm-up of the day nearest to a load, within reach.
-func (w *warmUps) near(kg, reach float64) (DayPoint, bool) {
-	best, found := DayPoint{}, false
-	for _, s := range w.sets {
+func (w *warmUps) near(kg, reach float64) (sets.DayPoint, bool) {
+	best, found := sets.DayPoint{}, false
+	for _, s := range w.loads {
 		d := math.Abs(float64(s.LoadKg) - kg)
 		if d <= reach && (!found || d < math.Abs(float64(best.LoadKg)-kg)) {
 			best, found = s, true
@@ -69,16 +70,16 @@ func (w *warmUps) near(kg, reach float64) (DayPoint, bool) {
 	return best, found
 }
 
-// readiness compares each session's last warm-up with the sessions before it,
+// Days compares each session's last warm-up with the sessions before it,
 // never with later ones.
-func readiness(sets []set) []Readiness {
+func Days(own []sets.Set) []Readiness {
 	var days []warmUps
-	for _, p := range dayPoints(where(sets, func(s *set) bool { return s.role == rep.WarmUp })) {
+	for _, p := range sets.Points(sets.Where(own, func(s *sets.Set) bool { return s.Role == rep.WarmUp })) {
 		if n := len(days); n == 0 || days[n-1].day != p.Date {
 			days = append(days, warmUps{day: p.Date})
 		}
 		d := &days[len(days)-1]
-		d.sets = append(d.sets, p)
+		d.loads = append(d.loads, p)
 	}
 	out := []Readiness{}
 	for i := range days {
@@ -87,21 +88,31 @@ func readiness(sets []set) []Readiness {
 	return out
 }
 
+// Latest returns the last of days, or the statement that there is none.
+func Latest(days []Readiness) Readiness {
+	if n := len(days); n > 0 {
+		return days[n-1]
+	}
+	u := number.Unsaid
+	return Readiness{Verdict: NotEnough, Usual: number.NotYet(Need, 0, earlierDays), LoadKg: u, Speed: u,
+		Slower: u, AsUsual: u, Faster: u, TypicalError: u, MDC: u, SWC: u}
+}
+
 // habitual returns the warm-up of the day that the lifter's earlier days had
 // most surely: the heaviest of today that at least half of the latest earlier
 // days came near, else the heaviest.
-func habitual(earlier []warmUps, today *warmUps) DayPoint {
+func habitual(earlier []warmUps, today *warmUps) sets.DayPoint {
 	recent := earlier[max(0, len(earlier)-habitDays):]
-	for k := len(today.sets) - 1; k >= 0; k-- {
-		kg := float64(today.sets[k].LoadKg)
+	for k := len(today.loads) - 1; k >= 0; k-- {
+		kg := float64(today.loads[k].LoadKg)
 		n := 0
 		for i := range recent {
-			if _, ok := recent[i].near(kg, ready.NearLoad*kg); ok {
+			if _, ok := recent[i].near(kg, NearLoad*kg); ok {
 				n++
 			}
 		}
-		if n >= ready.Need && 2*n >= len(recent) {
-			return today.sets[k]
+		if n >= Need && 2*n >= len(recent) {
+			return today.loads[k]
 		}
 	}
 	return today.heaviest()
@@ -111,25 +122,25 @@ func readinessOn(earlier []warmUps, today *warmUps) Readiness {
 	last := habitual(earlier, today)
 	kg, speed := float64(last.LoadKg), float64(last.Speed)
 	r := Readiness{Date: today.day, LoadKg: last.LoadKg, Speed: last.Speed, Verdict: NotEnough,
-		Slower: unsaid, AsUsual: unsaid, Faster: unsaid, TypicalError: unsaid, MDC: unsaid, SWC: unsaid}
-	var days []ready.Day
+		Slower: number.Unsaid, AsUsual: number.Unsaid, Faster: number.Unsaid, TypicalError: number.Unsaid, MDC: number.Unsaid, SWC: number.Unsaid}
+	var days []Day
 	for i := range earlier {
 		w := &earlier[i]
-		if w.day <= today.day-nowDays {
+		if w.day <= today.day-sets.NowDays {
 			continue
 		}
-		if p, ok := w.near(kg, ready.NearLoad*kg); ok {
-			days = append(days, ready.Day{WeeksAgo: weeks(today.day, w.day), Kg: float64(p.LoadKg), Speed: float64(p.Speed)})
+		if p, ok := w.near(kg, NearLoad*kg); ok {
+			days = append(days, Day{WeeksAgo: sets.Weeks(today.day, w.day), Kg: float64(p.LoadKg), Speed: float64(p.Speed)})
 		}
 	}
 	perKg := fallPerKg(earlier)
-	u, err := ready.New(days, kg, perKg)
+	u, err := New(days, kg, perKg)
 	if err != nil {
-		r.Usual = notYet(ready.Need, min(len(days), ready.Need-1), earlierDays)
+		r.Usual = number.NotYet(Need, min(len(days), Need-1), earlierDays)
 		return r
 	}
-	v, lo, hi := u.Range(Level)
-	r.Usual = known(v, lo, hi, len(days), earlierDays)
+	v, lo, hi := u.Range(number.Level)
+	r.Usual = number.Known(v, lo, hi, len(days), earlierDays)
 	switch {
 	case speed < lo:
 		r.Verdict = Slower
@@ -138,16 +149,16 @@ func readinessOn(earlier []warmUps, today *warmUps) Readiness {
 	default:
 		r.Verdict = AsUsual
 	}
-	r.TypicalError, r.MDC = Number(u.TypicalError), Number(ready.MinimalDetectableChange(u.TypicalError))
+	r.TypicalError, r.MDC = number.Number(u.TypicalError), number.Number(MinimalDetectableChange(u.TypicalError))
 	worth := smallestStep * -perKg
 	r.SWCFrom = "what 2.5 kg more on the bar costs in speed (common practice, no source)"
 	if !(worth > 0) {
-		worth = ready.SmallestWorthwhile(u.TypicalError)
+		worth = SmallestWorthwhile(u.TypicalError)
 		r.SWCFrom = "0.2 × SD of the lifter's own days (after Hopkins 2004)"
 	}
-	r.SWC = Number(worth)
+	r.SWC = number.Number(worth)
 	a, b, c := u.Chances(speed, worth)
-	r.Slower, r.AsUsual, r.Faster = Number(a), Number(b), Number(c)
+	r.Slower, r.AsUsual, r.Faster = number.Number(a), number.Number(b), number.Number(c)
 	return r
 }
 
@@ -158,12 +169,12 @@ func fallPerKg(days []warmUps) float64 {
 	var x, y []float64
 	for _, d := range days[max(0, len(days)-habitDays):] {
 		var mx, my float64
-		n := float64(len(d.sets))
-		for _, s := range d.sets {
+		n := float64(len(d.loads))
+		for _, s := range d.loads {
 			mx += float64(s.LoadKg) / n
 			my += float64(s.Speed) / n
 		}
-		for _, s := range d.sets {
+		for _, s := range d.loads {
 			x, y = append(x, float64(s.LoadKg)-mx), append(y, float64(s.Speed)-my)
 		}
 	}

@@ -1,9 +1,16 @@
-package profile
+// Package number is how every figure of a profile is told: an [Estimate] with
+// its interval or with what is still lacking, or a plain [Number] that may be
+// unsaid. Both write themselves as JSON without NaN and with the same digits
+// on every machine.
+package number
 
 import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strconv"
+
+	"repsift/clean/robust"
 )
 
 // Level is the probability with which intervals hold what they are about,
@@ -27,22 +34,22 @@ type Estimate struct {
 	Of         string // what is counted, plural: "sets with RPE and speed"
 }
 
-// known returns an estimate from a value and its interval at [Level].
-func known(value, lo, hi float64, n int, of string) Estimate {
+// Known returns an estimate from a value and its interval at [Level].
+func Known(value, lo, hi float64, n int, of string) Estimate {
 	return Estimate{Known: true, Value: value, Lo: lo, Hi: hi, Level: Level, N: n, Of: of}
 }
 
-// notYet returns the statement that have of need are there.
-func notYet(need, have int, of string) Estimate {
+// NotYet returns the statement that have of need are there.
+func NotYet(need, have int, of string) Estimate {
 	return Estimate{Need: need, Have: have, Of: of}
 }
 
-// more returns the statement that have do not settle it though they are many:
+// More returns the statement that have do not settle it though they are many:
 // they are too much alike.
-func more(have int, of string) Estimate { return notYet(have+1, have, of) }
+func More(have int, of string) Estimate { return NotYet(have+1, have, of) }
 
-// notNegative keeps a speed at standstill or above.
-func (e Estimate) notNegative() Estimate {
+// NotNegative keeps a speed at standstill or above.
+func (e Estimate) NotNegative() Estimate {
 	e.Value, e.Lo, e.Hi = math.Max(e.Value, 0), math.Max(e.Lo, 0), math.Max(e.Hi, 0)
 	return e
 }
@@ -86,7 +93,7 @@ func (e *Estimate) UnmarshalJSON(b []byte) error {
 		return err
 	}
 	if f.Value == nil {
-		*e = notYet(f.Need, f.Have, f.Of)
+		*e = NotYet(f.Need, f.Have, f.Of)
 		return nil
 	}
 	if f.Lo == nil || f.Hi == nil || f.Level == nil {
@@ -121,8 +128,14 @@ func (n *Number) UnmarshalJSON(b []byte) error {
 	return json.Unmarshal(b, (*float64)(n))
 }
 
-// unsaid is a Number that cannot be said.
-var unsaid = Number(math.NaN())
+// Unsaid is a Number that cannot be said.
+var Unsaid = Number(math.NaN())
+
+// Kilos writes a load: "102.5 kg".
+func Kilos(kg float64) string { return Plain(math.Round(kg*100)/100) + " kg" }
+
+// Plain writes a number with the digits it needs.
+func Plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 // significant rounds to seven significant digits.
 func significant(x float64) float64 {
@@ -131,4 +144,16 @@ func significant(x float64) float64 {
 	}
 	scale := math.Pow(10, 6-math.Floor(math.Log10(math.Abs(x))))
 	return math.Round(x*scale) / scale
+}
+
+// MeanSD returns mean and sample SD of values; unsaid where there are too few.
+func MeanSD(x []float64) (mean, sd Number) {
+	if len(x) == 0 {
+		return Unsaid, Unsaid
+	}
+	m, s, ok := robust.MeanSD(x)
+	if !ok {
+		return Number(x[0]), Unsaid
+	}
+	return Number(m), Number(s)
 }

@@ -1,0 +1,179 @@
+// Package sets is what profiles see of cleaned data: each lifter's sets of each
+// lift in the order done, as plain numbers, and the fastest rep of each load
+// and day. Reps that were missed, and those flagged split rep, fused rep or
+// load check, have no speed here.
+package sets
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"repsift/clean"
+	"repsift/ingest/rep"
+)
+
+// History is one lifter's one lift: its sets in the order done.
+type History struct {
+	Lifter, Lift string
+	Sets         []Set
+}
+
+// Set is a set as profiles see it. A number that is missing is NaN.
+type Set struct {
+	Day    rep.Day
+	Number int32 // 0: no number
+	Load   float64
+	Group  Group
+	Role   rep.Role
+	Reps   int // done: missed ones left out
+	Missed int
+
+	RPE     float64 // middle of a called range
+	RPEHigh float64 // upper end of a range
+
+	Speeds                 []float64 // of the reps that count, in the order done
+	Fastest, Slowest, Last float64
+}
+
+// Single reports whether the set is one rep, done.
+func (s *Set) Single() bool { return s.Reps == 1 && s.Missed == 0 }
+
+// Working reports whether the set is more than a warm-up.
+func (s *Set) Working() bool { return s.Role != rep.WarmUp }
+
+// Loss is (fastest − last)/fastest of a set of two or more.
+func (s *Set) Loss() (float64, bool) {
+	if len(s.Speeds) < 2 || math.IsNaN(s.Last) || !(s.Fastest > 0) {
+		return 0, false
+	}
+	return (s.Fastest - s.Last) / s.Fastest, true
+}
+
+// KeptOut are the flags of reps whose speed or load is not to be trusted.
+const KeptOut = rep.Kinds(1<<rep.SplitRep | 1<<rep.FusedRep | 1<<rep.LoadCheck)
+
+// Histories sorts what cleaning kept by lifter and lift. Sets whose load is in
+// doubt are left out whole.
+func Histories(res *clean.Result) []History {
+	var hs []History
+	at := map[[2]string]int{}
+	for i := range res.Sets {
+		s := &res.Sets[i]
+		w, ok := newSet(res.Reps, s)
+		if !ok {
+			continue
+		}
+		key := [2]string{s.Lifter, s.Lift}
+		k, seen := at[key]
+		if !seen {
+			k = len(hs)
+			at[key] = k
+			hs = append(hs, History{Lifter: s.Lifter, Lift: s.Lift})
+		}
+		hs[k].Sets = append(hs[k].Sets, w)
+	}
+	for i := range hs {
+		slices.SortStableFunc(hs[i].Sets, func(a, b Set) int { return cmp.Compare(a.Day, b.Day) })
+	}
+	slices.SortFunc(hs, func(a, b History) int {
+		return cmp.Or(cmp.Compare(a.Lifter, b.Lifter), cmp.Compare(liftRank(a.Lift), liftRank(b.Lift)), cmp.Compare(a.Lift, b.Lift))
+	})
+	return hs
+}
+
+// liftRank puts the competition lifts first, in the order of a meet.
+func liftRank(lift string) int {
+	switch lift {
+	case rep.Squat:
+		return 0
+	case rep.BenchPress:
+		return 1
+	case rep.Deadlift:
+		return 2
+	}
+	return 3
+}
+
+// newSet reads one set; false where its load is in doubt.
+func newSet(t *rep.Table, s *rep.Set) (Set, bool) {
+	nan := math.NaN()
+	w := Set{Day: s.Date, Number: s.Number.Or(0), Load: s.LoadKg.Or(nan), Role: s.Role,
+		Reps: int(s.Reps - s.Missed), Missed: int(s.Missed), RPE: s.RPE.Or(nan), RPEHigh: nan,
+		Fastest: nan, Slowest: nan, Last: nan,
+		Group: Group{Variant: s.Variant, Bar: s.Bar, Tether: s.Tether, Device: s.Device}}
+	lastCounts := false
+	for _, r := range s.Rows {
+		if t.Flags[r].Has(rep.LoadCheck) {
+			return w, false
+		}
+		if t.Missed[r] {
+			continue
+		}
+		lastCounts = t.Flags[r]&KeptOut == 0
+		if lastCounts {
+			w.Speeds = append(w.Speeds, t.MeanVelocity[r])
+		}
+	}
+	if len(w.Speeds) > 0 {
+		w.Fastest, w.Slowest = slices.Max(w.Speeds), slices.Min(w.Speeds)
+		if lastCounts {
+			w.Last = w.Speeds[len(w.Speeds)-1]
+		} else {
+			w.Slowest = nan // the rep that was left out may have been slower
+		}
+	}
+	if log := s.Log; log != nil {
+		w.fromLog(log, s)
+	}
+	return w, true
+}
+
+// fromLog adds what only the hand log knows: the called range, reps that the
+// unit lost, and the speeds of a set that no unit saw.
+func (w *Set) fromLog(log *rep.Logged, s *rep.Set) {
+	if log.RPEHigh.OK && log.RPE.OK && w.RPE == log.RPE.V && log.RPEHigh.V > log.RPE.V {
+		w.RPEHigh = log.RPEHigh.V
+		w.RPE = (log.RPE.V + log.RPEHigh.V) / 2
+	}
+	if log.Reps.OK && int(log.Reps.V) > w.Reps+w.Missed {
+		w.Reps = int(log.Reps.V) - w.Missed
+	}
+	if len(s.Rows) > 0 {
+		return
+	}
+	w.Group.Device = rep.HandLog
+	w.Fastest = log.Fastest.Or(log.First.Or(math.NaN()))
+	w.Last = log.Last.Or(log.Slowest.Or(math.NaN()))
+	w.Slowest = log.Slowest.Or(log.Last.Or(math.NaN()))
+	if w.Reps == 1 {
+		// One rep is the first, the last and everything.
+		for _, v := range []rep.Null[float64]{log.First, log.Fastest, log.Last, log.Slowest, log.Mean} {
+			if v.OK {
+				w.Fastest, w.Slowest, w.Last = v.V, v.V, v.V
+				w.Speeds = []float64{v.V}
+				break
+			}
+		}
+	}
+}
+
+// Weeks returns the weeks from a day to b.
+func Weeks(a, b rep.Day) float64 { return float64(b-a) / 7 }
+
+// Since returns the sets of the last days before and on day end.
+func Since(sets []Set, end rep.Day, days int) []Set {
+	i, _ := slices.BinarySearchFunc(sets, end-rep.Day(days)+1, func(s Set, d rep.Day) int { return cmp.Compare(s.Day, d) })
+	return sets[i:]
+}
+
+// Where returns the sets that keep says.
+func Where(sets []Set, keep func(*Set) bool) []Set {
+	var out []Set
+	for i := range sets {
+		if keep(&sets[i]) {
+			out = append(out, sets[i])
+		}
+	}
+	return out
+}
