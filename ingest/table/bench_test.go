@@ -1,6 +1,8 @@
 package table
 
 import (
+	"archive/zip"
+	"bytes"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -8,6 +10,8 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"github.com/xuri/excelize/v2"
 )
 
 // repRows writes rows as a unit exports them: about 100 bytes each.
@@ -89,4 +93,93 @@ func BenchmarkOpenAndLayout(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// bigBook makes a workbook of n rows of ten cells.
+func bigBook(t testing.TB, n int) []byte {
+	t.Helper()
+	f := excelize.NewFile()
+	defer f.Close()
+	w, err := f.NewStreamWriter("Sheet1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	day, _ := f.NewStyle(&excelize.Style{NumFmt: 14})
+	w.SetRow("A1", []any{"Day", "Lifter", "Lift", "Load", "Set", "Rep", "Mean", "Peak", "Travel", "Note"})
+	for i := range n {
+		cell, _ := excelize.CoordinatesToCellName(1, i+2)
+		err := w.SetRow(cell, []any{excelize.Cell{StyleID: day, Value: 46000 + i/100}, fmt.Sprint("Lifter ", i%40), "squat", 100 + float64(i%90)*2.5,
+			i/5%9 + 1, i%5 + 1, float64(300+i%500) / 1000, float64(500+i%400) / 1000, 0.55, fmt.Sprint("note ", i%7)})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := f.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func BenchmarkWorkbook(b *testing.B) {
+	const size = 20000
+	content := bigBook(b, size)
+	b.Run("ours", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			n := 0
+			for _, err := range open(b, content).Sheets[0].Rows() {
+				if err != nil {
+					b.Fatal(err)
+				}
+				n++
+			}
+			if n != size+1 {
+				b.Fatal(n)
+			}
+		}
+		b.ReportMetric(float64(size)*float64(b.N)/b.Elapsed().Seconds(), "rows/s")
+	})
+	b.Run("library", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			f, err := excelize.OpenReader(bytes.NewReader(content), excelize.Options{RawCellValue: true})
+			if err != nil {
+				b.Fatal(err)
+			}
+			rows, err := f.Rows("Sheet1")
+			if err != nil {
+				b.Fatal(err)
+			}
+			for rows.Next() {
+				if _, err := rows.Columns(); err != nil {
+					b.Fatal(err)
+				}
+			}
+			f.Close()
+		}
+		b.ReportMetric(float64(size)*float64(b.N)/b.Elapsed().Seconds(), "rows/s")
+	})
+}
+
+func zipOf(t testing.TB, files map[string]string) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for name, content := range files {
+		w, err := z.Create(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := io.WriteString(w, content); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
 }

@@ -129,7 +129,7 @@ func (s *bookSource) recognise() (Layout, error) {
 		l.Said = append(l.Said, count(n, "column is", "columns are")+" hidden and read all the same")
 	}
 	if n := notes.NoValue; n > 0 {
-		l.Said = append(l.Said, count(n, "formula has", "formulas have")+" no stored value and were read as blank: open the workbook in a spreadsheet program and save it")
+		l.Said = append(l.Said, count(n, "formula", "formulas")+" without a stored value read as blank: open the workbook in a spreadsheet program and save it")
 	}
 	return l, nil
 }

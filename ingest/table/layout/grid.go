@@ -154,7 +154,13 @@ func (g *grid) spans() []span {
 	for _, l := range g.looks {
 		width = max(width, len(l))
 	}
-	whole := []span{{0, max(width-1, 0)}}
+	written := width // blank cells at the end of all rows of a text are columns, too
+	if g.text {
+		for i := range g.rows {
+			written = max(written, int(g.rows[i].width))
+		}
+	}
+	whole := []span{{0, max(written-1, 0)}}
 	used := make([]bool, width)
 	for _, r := range g.rows {
 		looks := g.looks[r.looks]

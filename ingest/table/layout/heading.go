@@ -78,6 +78,9 @@ func (v *view) head(i int) (head, bool) {
 	}
 	c := v.below(i)
 	h, ok := v.typedHead(i, c)
+	if !ok && v.wide == 1 && c.rows*2 < min(len(v.rows)-i-1, ahead) {
+		return v.list(i), true
+	}
 	if !ok {
 		h, ok = v.textHead(i)
 	}
@@ -88,6 +91,22 @@ func (v *view) head(i int) (head, bool) {
 		return head{}, false
 	}
 	return h, true
+}
+
+// list is the table of lines of text: all are data, but for a first word above
+// words.
+func (v *view) list(i int) head {
+	h := head{units: -1, data: i, texts: true}
+	if i > 0 || len(v.rows) < 3 || v.rows[0].look(v.rows[0].first) != cell.Words {
+		return h
+	}
+	for j := 1; j < len(v.rows) && j <= ahead; j++ {
+		if l := &v.rows[j]; l.look(l.first) != cell.Words || l.hash == v.rows[0].hash {
+			return h
+		}
+	}
+	h.headings, h.data = []int{0}, 1
+	return h
 }
 
 // typedHead recognises headings above columns of numbers and dates.
@@ -123,6 +142,10 @@ func (v *view) typedHead(i int, c *columns) (head, bool) {
 	if top == i+1 && h.units < 0 && v.complete(i) && v.complete(top) && !c.most(v.rows[i].count) {
 		// A second line of headings stands above numbers mostly.
 		h.headings, h.data = []int{i}, top
+		return h, v.covers(h, c)
+	}
+	if top == i+1 && v.complete(i) && v.rows[top].count*10 >= v.rows[i].count*8 && !v.distinct(top) {
+		h.headings, h.data, h.units = []int{i}, top, -1 // words where numbers should be, the same twice
 		return h, v.covers(h, c)
 	}
 	for top > i && v.joins(top-1, top) {
@@ -171,7 +194,7 @@ func (v *view) label(i int) bool {
 func (v *view) covers(h head, c *columns) bool {
 	typed, named := 0, 0
 	for col := range len(c.counts) {
-		if k := c.kind(col); k != number && k != temporal {
+		if !c.typed(col) {
 			continue
 		}
 		typed++

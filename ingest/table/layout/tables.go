@@ -108,14 +108,17 @@ func (v *view) body(start int, h head) found {
 			continue
 		}
 		fits := t.columns.rows == 0 || t.columns.fits(l)
-		if t.columns.rows > 0 && (!fits || v.gap(j)) {
+		if v.wide == 1 && h.texts {
+			fits = true // a list of lines goes on to the end
+		} else if t.columns.rows > 0 && (!fits || v.gap(j)) {
 			if g, ok := v.head(j); ok && v.starts(j, g, &t, fits) {
 				break
 			}
 		}
 		fits = fits || t.columns.young(l)
 		strong, maybe := v.total(j)
-		few := float64(l.count) < t.columns.mean()
+		// A total has fewer cells, or stands in a column of numbers or dates.
+		few := float64(l.count) < t.columns.mean() || t.columns.typed(l.first)
 		switch {
 		case t.columns.rows == 0:
 		case strong && (few || !v.resumes(j, &t)), maybe && few && !v.resumes(j, &t):
@@ -223,7 +226,8 @@ func (v *view) resumes(j int, t *found) bool {
 		if v.headingAgain(k, t.head) > 0 {
 			return false
 		}
-		if strong, _ := v.total(k); t.columns.fits(&v.rows[k]) && !strong {
+		strong, maybe := v.total(k)
+		if t.columns.fits(&v.rows[k]) && !strong && !(maybe && t.columns.typed(v.rows[k].first)) {
 			return true
 		}
 		if h, ok := v.head(k); ok && len(h.headings) > 0 {

@@ -190,7 +190,7 @@ func (c *columns) mean() float64 { return float64(c.filled) / float64(max(c.rows
 // texts there, and cells of numbers and dates.
 func (c *columns) against(l *line) (texts, typed int) {
 	for i := range min(len(l.looks), len(c.counts)) {
-		if k := c.kind(i); k == number || k == temporal {
+		if c.typed(i) {
 			switch kindOf(l.look(i)) {
 			case text:
 				texts++
@@ -202,11 +202,17 @@ func (c *columns) against(l *line) (texts, typed int) {
 	return texts, typed
 }
 
+// typed reports whether a column holds numbers or dates.
+func (c *columns) typed(col int) bool {
+	k := c.kind(col)
+	return k == number || k == temporal
+}
+
 // most reports whether half of so many columns hold numbers or dates.
 func (c *columns) most(all int) bool {
 	typed := 0
 	for i := range c.counts {
-		if k := c.kind(i); k == number || k == temporal {
+		if c.typed(i) {
 			typed++
 		}
 	}

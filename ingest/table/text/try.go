@@ -20,6 +20,7 @@ type trial struct {
 	torn    int  // rows with quotes in quoted cells that are not escaped
 	whole   int  // rows with quotes that are all right
 	cells   int
+	typed   int  // of them numbers and dates
 	gluedUp int  // cells of two numbers with a possible delimiter between
 	lead    bool // every cell but the first of a row begins with a blank
 }
@@ -45,6 +46,9 @@ func try(body string, d Dialect) trial {
 	}
 	if len(rows) == 0 {
 		return t
+	}
+	if d.Name() != "" && !slices.ContainsFunc(rows, func(r tried) bool { return r.width > 1 }) {
+		return t // it parts nothing
 	}
 	purity := purityOf(rows)
 	sum := 0.0
@@ -72,6 +76,9 @@ func try(body string, d Dialect) trial {
 	}
 	whole := 1 - float64(t.gluedUp)/float64(t.cells)
 	t.score *= whole * whole
+	if t.sentences(rows, body) {
+		t.score *= 0.01
+	}
 	if t.torn > 0 {
 		t.score *= 0.998 - 0.02*float64(t.torn)/float64(t.torn+t.whole)
 	}
@@ -104,6 +111,9 @@ func (t *trial) read(body string) []tried {
 			r.look += lookOf(c, look)
 			r.looks = append(r.looks, look)
 			t.cells++
+			if look.Typed() {
+				t.typed++
+			}
 			if (look == cell.Mixed || look == cell.Odd) && glued(c.Text) {
 				t.gluedUp++
 			}
@@ -132,6 +142,20 @@ func (t *trial) read(body string) []tried {
 	t.width = mode(widths)
 	t.lead = t.d.Blanks == 0 && t.d.Delimiter != " " && cells >= 4 && led >= cells
 	return rows
+}
+
+// sentences reports whether the delimiter is what stands between words: a blank
+// where few cells are numbers, or a mark in a minority of the lines that is
+// followed by a blank.
+func (t *trial) sentences(rows []tried, body string) bool {
+	d := t.d
+	if t.quoted > 0 || d.Blanks > 1 {
+		return false
+	}
+	if d.Delimiter == " " || d.Blanks == 1 {
+		return t.typed*10 < t.cells*3
+	}
+	return d.Delimiter != "" && t.width == 1 && strings.Count(body, d.Delimiter+" ")*10 >= strings.Count(body, d.Delimiter)*9
 }
 
 // glued reports whether a text without letters has a possible delimiter right
