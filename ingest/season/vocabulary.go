@@ -18,7 +18,7 @@ var liftLists = map[string]string{
 		|sentadilla|sentadillas|sentadilla trasera|sentadilla con barra
 		|agachamento|agachamentos|agachamento livre|agachamento com barra
 		|flexion de jambes|flexion de jambe|flexions de jambes|accosciata|accosciate
-		|kniebuiging|kniebuigingen|knebøy|knebøyning|knebøjning|knäböj|knäböjning|böj
+		|kniebuiging|kniebuigingen|knebøy|knebøyning|knebøjning|knæbøjning|knæbøjninger|knäböj|knäböjning|böj
 		|jalkakyykky|kyykky|takakyykky|hnébeygja|hnébeygjur
 		|przysiad|przysiady|przysiad ze sztangą|przysiady ze sztangą
 		|присед|приседы|приседание|приседания|приседания со штангой|приседание со штангой`,

@@ -1,6 +1,9 @@
 package words
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // The concepts.
 const (
@@ -68,10 +71,9 @@ const (
 // lexicon maps folded words and phrases to concepts.
 var lexicon = func() map[string]Concepts {
 	m := make(map[string]Concepts)
-	for _, line := range entries {
+	for _, line := range slices.Concat(entries, inflected) {
 		for _, w := range strings.Fields(line.words) {
-			w = Fold(w)
-			m[w] |= line.set()
+			m[Fold(w)] |= line.set()
 		}
 	}
 	return m
@@ -206,7 +208,12 @@ var entries = []entry{
 // plurals are words that count rather than number where they stand for reps
 // and sets.
 var plurals = foldedSet("reps sets repetitions wiederholungen sätze serien repeticiones series repetições séries répétitions réps" +
-	" ripetizioni herhalingen repetisjoner repetitioner toistot sarjat powtórzenia serie повторения повторы повторений подходы wdhs repes")
+	" ripetizioni herhalingen repetisjoner repetitioner toistot sarjat powtórzenia serie повторения повторы повторений подходы wdhs repes" +
+	" toistoja toistojen sarjoja sarjojen повторов подходов powtórzeń gentagelser")
+
+// oneOrMany are plurals that are the genitive of the singular as well: "nr
+// powtórzenia", "номер повторения", "numero serie".
+var oneOrMany = foldedSet("serie powtórzenia повторения")
 
 // filler are words without a meaning of their own.
 var filler = foldedSet("of the a an in on at for per by and or to der die das des den dem pro je im am bei von vom und oder zu" +

@@ -62,6 +62,7 @@ type Heading struct {
 func Parse(heading string) Heading {
 	var h Heading
 	tokens := split(heading)
+	many := false
 	for i := 0; i < len(tokens); {
 		t := tokens[i]
 		if n, ok := number(t); ok {
@@ -83,6 +84,11 @@ func Parse(heading string) Heading {
 		}
 		h.Has |= set
 		i += n
+		many = many || plurals[tokens[i-1]] && !oneOrMany[tokens[i-1]]
+	}
+	if many && h.Has.Has(Ordinal) && h.Has.Any(Set, Rep) {
+		// The number of several sets is how many: "# reps", "nº de series".
+		h.Has = h.Has&^(1<<Ordinal) | 1<<Count
 	}
 	return h
 }
