@@ -142,9 +142,13 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 	for _, said := range layout.Said {
 		s.say("%s", said)
 	}
+	tables, err := keysAbove(sheet, layout.Tables)
+	if err != nil {
+		return err
+	}
 	var here []*Part
-	for i := range layout.Tables {
-		r := &layout.Tables[i]
+	for i := range tables {
+		r := &tables[i]
 		p := &Part{Sheet: sheet.Name, Region: r, sheet: sheet, kind: s.kindOf(r)}
 		p.kind.parts = append(p.kind.parts, p)
 		p.Columns = p.kind.Columns
