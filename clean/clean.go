@@ -6,11 +6,12 @@
 //
 //  1. Order the rows of each day as they were done, split them into sets, and
 //     tell copies of a set in overlapping exports (package sets).
-//  2. Let every filter look at every rep, and join logged sets to unit sets
-//     (packages judge and join). Limits that are learnt from the lifter's own
-//     reps are learnt again until no rep changes sides, so that cleaning its
-//     own output changes nothing.
-//  3. Number sessions, sets and reps, and say what each set was for
+//  2. Learn what is usual for the lifter, and lay sets beside those of a second
+//     unit and of the hand log (packages history and join).
+//  3. Let every filter look at every rep (package judge). Limits that are learnt
+//     from the lifter's own reps are learnt again until no rep changes sides, so
+//     that cleaning its own output changes nothing.
+//  4. Number sessions, sets and reps, and say what each set was for
 //     (number.go).
 //
 // Nothing is deleted: a rep is kept, or stands in [Result.Aside] with the

@@ -3,6 +3,7 @@ package clean
 import (
 	"slices"
 
+	"repsift/clean/history"
 	"repsift/clean/judge"
 	"repsift/ingest/rep"
 )
@@ -48,7 +49,7 @@ const workRPE = 7
 //
 // The heaviest load is one that was lifted: a set in which every rep was
 // missed counts only where there is no other.
-func (p *part) roles(d judge.Span) {
+func (p *part) roles(d history.Span) {
 	variant := func(s int32) rep.Sym { return p.t.Variant[p.Rows[p.Sets[s].Lo]] }
 	sets := p.Order[d.Lo:d.Hi]
 	for i, first := range sets {

@@ -1,7 +1,7 @@
 package clean
 
 import (
-	"repsift/clean/judge"
+	"repsift/clean/history"
 	"repsift/ingest/rep"
 )
 
@@ -98,7 +98,7 @@ func (p *part) record(s int32) rep.Set {
 }
 
 // loggedAlone is a logged set that stands alone as a row of sets.
-func (p *part) loggedAlone(s *judge.Said) rep.Set {
+func (p *part) loggedAlone(s *history.Said) rep.Set {
 	n, log := s.Note, s.Account()
 	out := rep.Set{Lifter: p.Lifter, Date: n.Date, PerformedAt: n.PerformedAt, Lift: p.Lift, Variant: n.Variant,
 		Bar: n.Bar, Tether: n.Tether, LoadKg: n.LoadKg, RPE: s.RPE, Log: &log, Source: n.Source, Sheet: n.Sheet, Row: n.Row}

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 
+	"repsift/clean/history"
 	"repsift/clean/judge"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
@@ -101,13 +102,13 @@ func split(t *rep.Table, notes []rep.SetNote) []*part {
 	type key struct{ lifter, lift string }
 	var parts []*part
 	of := make(map[key]*part)
-	add := func(h *judge.History) *part {
-		p := &part{History: h, t: t}
+	add := func(h *history.History) *part {
+		p := &part{History: &judge.History{History: h}, t: t}
 		of[key{h.Lifter, h.Lift}] = p
 		parts = append(parts, p)
 		return p
 	}
-	for _, h := range judge.Histories(t) {
+	for _, h := range history.All(t) {
 		add(h)
 	}
 	which := make(map[*part][]int32)
@@ -115,12 +116,12 @@ func split(t *rep.Table, notes []rep.SetNote) []*part {
 		k := key{notes[i].Lifter, notes[i].Lift}
 		p := of[k]
 		if p == nil {
-			p = add(&judge.History{Lifter: k.lifter, Lift: k.lift})
+			p = add(&history.History{Lifter: k.lifter, Lift: k.lift})
 		}
 		which[p] = append(which[p], int32(i))
 	}
 	for p, w := range which {
-		p.Logs = judge.Expand(notes, w)
+		p.Logs = history.Expand(notes, w)
 	}
 	slices.SortFunc(parts, func(a, b *part) int {
 		return cmp.Or(cmp.Compare(a.Lifter, b.Lifter), cmp.Compare(a.Lift, b.Lift))
@@ -130,7 +131,7 @@ func split(t *rep.Table, notes []rep.SetNote) []*part {
 
 // release lets go of all that only this run needs.
 func (p *part) release() {
-	p.History = &judge.History{Lifter: p.Lifter, Lift: p.Lift, Logs: p.Logs}
+	p.History = &judge.History{History: &history.History{Lifter: p.Lifter, Lift: p.Lift, Logs: p.Logs}}
 	p.sets, p.kept, p.aside, p.records, p.doubts = nil, nil, nil, nil, nil
 }
 

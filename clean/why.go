@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"repsift/clean/history"
 	"repsift/clean/judge"
 	"repsift/ingest/rep"
 )
@@ -56,7 +57,7 @@ func (r *Result) Why(row int32) (Story, error) {
 	for i := range p.corrected {
 		p.corrected[i].Swap(t)
 	}
-	story, err := judge.HistoryOf(t, out.Rep.Lifter, out.Rep.Lift, p.Logs).Tell(r.filters, row)
+	story, err := (&judge.History{History: history.Of(t, out.Rep.Lifter, out.Rep.Lift, p.Logs)}).Tell(r.filters, row)
 	for i := range p.corrected {
 		p.corrected[i].Swap(t)
 	}

@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"repsift/clean/history"
 	"repsift/ingest/rep"
 )
 
@@ -30,7 +31,7 @@ func (c *Corrected) Swap(t *rep.Table) {
 // corrected travel into the table, and returns what stood there before, in the
 // order of Rows. It writes only rows of its own history.
 func (h *History) Correct(c *Filters) []Corrected {
-	t := h.t
+	t := h.Table
 	values := make(map[int32]Corrected) // by position
 	change := func(i int32) Corrected {
 		v, ok := values[i]
@@ -46,21 +47,21 @@ func (h *History) Correct(c *Filters) []Corrected {
 			*have = now
 		}
 	}
-	for _, j := range h.rejoined {
-		i, r := j.first, h.Rows[j.first]
-		if h.mark[i] != firstHalf || h.Failed[i] != 0 || h.Failed[j.second] == 0 {
+	for _, j := range h.Rejoined {
+		i, r := j.First, h.Rows[j.First]
+		if h.Mark[i] != history.FirstHalf || h.Failed[i] != 0 || h.Failed[j.Second] == 0 {
 			continue
 		}
 		v := change(i)
 		once(&v.Recorded.MeanVelocity, rep.Some(t.MeanVelocity[r]))
-		v.mean, v.peak = h.v[i], h.peak[i]
-		if h.given[i]&h.given[j.second]&travelGiven != 0 {
+		v.mean, v.peak = h.Speed[i], h.Peak[i]
+		if h.Given[i]&h.Given[j.Second]&history.TravelGiven != 0 {
 			once(&v.Recorded.ROM, t.ROM.At(r))
-			v.rom = h.rom[i]
+			v.rom = h.Travel[i]
 		}
-		if h.given[i]&h.given[j.second]&timeGiven != 0 {
+		if h.Given[i]&h.Given[j.Second]&history.TimeGiven != 0 {
 			once(&v.Recorded.Concentric, t.Concentric.At(r))
-			v.concentric = h.dur[i]
+			v.concentric = h.Time[i]
 		}
 		h.Flags[i] = h.Flags[i].With(rep.SplitRep)
 		values[i] = v
@@ -68,8 +69,8 @@ func (h *History) Correct(c *Filters) []Corrected {
 	for _, f := range h.found {
 		if f.failed && c.list[f.filter].Kind == rep.FlexAllowance && h.Failed[f.i] == 0 {
 			v := change(f.i)
-			once(&v.Recorded.ROM, rep.Some(h.rom[f.i]))
-			v.rom = h.rom[f.i] - f.limit
+			once(&v.Recorded.ROM, rep.Some(h.Travel[f.i]))
+			v.rom = h.Travel[f.i] - f.limit
 			values[f.i] = v
 		}
 	}

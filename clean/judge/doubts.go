@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"repsift/clean/history"
 	"repsift/clean/join"
 	"repsift/ingest/rep"
 )
@@ -57,7 +58,7 @@ func (h *History) Tally(s int) (n Tally) {
 // returns what the coach should look at, in the order of the sets.
 func (h *History) SettleRPE(c *Filters) []Doubt {
 	var out []Doubt
-	doubt := func(topic Topic, set *Set, places []rep.Place, format string, args ...any) {
+	doubt := func(topic Topic, set *history.Set, places []rep.Place, format string, args ...any) {
 		out = append(out, Doubt{Topic: topic, Lifter: h.Lifter, Lift: h.Lift, Date: set.Date,
 			Text: fmt.Sprintf(format, args...), Places: places})
 	}
@@ -67,10 +68,10 @@ func (h *History) SettleRPE(c *Filters) []Doubt {
 		at := []rep.Place{n.Place(), h.Place(set.Lo)}
 		switch {
 		case j.Sure() && j.Load != join.SameLoad && j.Load != join.NoLoad:
-			doubt(LogDisagrees, set, at, "the hand log has %s, the unit %s", loadText(n.LoadKg.V), loadText(h.load[set.Lo]))
+			doubt(LogDisagrees, set, at, "the hand log has %s, the unit %s", loadText(n.LoadKg.V), loadText(h.Load[set.Lo]))
 		case !j.Sure() && j.Score >= join.Least:
 			doubt(JoinAmbiguous, set, at, "the logged set %s fits the unit's set of %s, and another account of the day about as well: left apart",
-				noteText(n), loadText(h.load[set.Lo]))
+				noteText(n), loadText(h.Load[set.Lo]))
 		}
 	}
 	for s := range h.Sets {
@@ -115,7 +116,7 @@ func (h *History) doubtLoads(c *Filters) []Doubt {
 		if !x.failed || f.Kind != rep.LoadCheck || h.Failed[x.i] != 0 {
 			continue
 		}
-		set := &h.Sets[h.setAt(x.i)]
+		set := &h.Sets[h.SetAt(x.i)]
 		at := h.Place(set.Lo)
 		if n := len(out); n > 0 && out[n-1].Date == set.Date && out[n-1].Places[0] == at {
 			continue // once a set

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"repsift/clean/history"
 	"repsift/clean/sets"
 	"repsift/ingest/rep"
 )
@@ -21,8 +22,8 @@ var duplicate = &kind{
 // sayCopy is the reason of a copy, with the difference in mean velocity and
 // what rounding allows.
 func (h *History) sayCopy(c sets.Copy) (reason string, measured, limit float64) {
-	t := h.t
+	t := h.Table
 	measured = math.Abs(t.MeanVelocity[c.Row] - t.MeanVelocity[c.Of])
 	limit = sets.Window(t.MeanStep(c.Row), t.MeanStep(c.Of))
-	return fmt.Sprintf("same rep as %s, which stands", placeOf(t, c.Of)), measured, limit
+	return fmt.Sprintf("same rep as %s, which stands", history.PlaceOf(t, c.Of)), measured, limit
 }

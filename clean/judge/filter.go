@@ -136,11 +136,11 @@ func (f *Filter) scope(h *History) (mask []bool, any bool) {
 		wide = wide && f.except[i].wide()
 	}
 	if wide {
-		return nil, f.covers(h.t, h.Rows[0])
+		return nil, f.covers(h.Table, h.Rows[0])
 	}
 	mask = make([]bool, len(h.Rows))
 	for i, r := range h.Rows {
-		mask[i] = f.covers(h.t, r)
+		mask[i] = f.covers(h.Table, r)
 		any = any || mask[i]
 	}
 	return mask, any

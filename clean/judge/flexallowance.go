@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"repsift/clean/bar"
+	"repsift/clean/history"
 	"repsift/ingest/rep"
 )
 
@@ -24,21 +25,21 @@ var flexAllowance = &kind{
 			return // other lifts begin with the bar bent already
 		}
 		b := bar.Bar{Diameter: l[1] / 1000, Span: l[2], Hands: min(l[3], l[2]), Modulus: l[4] * 1e9, Mass: bar.Deadlift.Mass}
-		t := h.t
+		t := h.Table
 		whippy, okBar := t.Text.Lookup(rep.DeadliftBar)
 		centre, okTether := t.Text.Lookup(rep.TetherCentre)
 		if !okBar || !okTether {
 			return
 		}
 		for i, r := range h.Rows {
-			if !out.in(i) || t.Bar[r] != whippy || t.Tether[r] != centre || h.given[i]&travelGiven == 0 || h.given[i]&flexTaken != 0 {
+			if !out.in(i) || t.Bar[r] != whippy || t.Tether[r] != centre || h.Given[i]&history.TravelGiven == 0 || h.Given[i]&history.FlexTaken != 0 {
 				continue
 			}
-			rise := b.Middle(b.Force(h.load[i]))
+			rise := b.Middle(b.Force(h.Load[i]))
 			if l[0] > 0 {
 				rise = l[0]
 			}
-			out.at(i, rise > 0, h.rom[i], rise)
+			out.at(i, rise > 0, h.Travel[i], rise)
 		}
 	},
 	say: func(h *History, i int, f finding) string {

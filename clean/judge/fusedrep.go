@@ -2,8 +2,8 @@ package judge
 
 import (
 	"fmt"
-	"math"
 
+	"repsift/clean/history"
 	"repsift/ingest/rep"
 )
 
@@ -15,30 +15,13 @@ var fusedRep = &kind{
 		{name: "share", value: 0.35, source: unsourced, most: 1},
 	},
 	look: func(h *History, l []float64, out *looks) {
-		for i, m := range h.mark {
-			if m == fused && out.in(i) {
-				out.at(i, true, h.rom[i], (2-l[0])*h.learnt.band(h, h.setAt(int32(i)), bandReps).median)
+		for i, m := range h.Mark {
+			if m == history.Fused && out.in(i) {
+				out.at(i, true, h.Travel[i], (2-l[0])*h.Learnt.Band(h.History, h.SetAt(int32(i)), history.BandReps).Median)
 			}
 		}
 	},
 	say: func(h *History, i int, f finding) string {
 		return fmt.Sprintf("travel %s is about twice the usual: two reps counted as one", travelText(f.measured))
 	},
-}
-
-// fuse marks reps that hold two.
-func (h *History) fuse(l []float64) {
-	low, high := 2-l[0], 2+l[0]
-	for s := range h.Sets {
-		b := h.learnt.band(h, s, bandReps)
-		if b.n == 0 {
-			continue
-		}
-		for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-			if h.rom[i] >= low*b.median && h.rom[i] <= high*b.median && h.mark[i] == whole && !math.IsNaN(h.dur[i]) &&
-				h.dur[i] >= 1.6*h.usualTime(s, b.median, i, i) {
-				h.mark[i] = fused
-			}
-		}
-	}
 }

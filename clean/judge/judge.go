@@ -3,10 +3,20 @@ package judge
 import (
 	"cmp"
 	"slices"
-	"sort"
 
+	"repsift/clean/history"
+	"repsift/clean/sets"
 	"repsift/ingest/rep"
 )
+
+// History is a history before the filters, and what they found.
+type History struct {
+	*history.History
+
+	found   []finding
+	counted []bool // by position: taken by log count in this pass or one before
+	settled bool   // what is learnt will not change any more
+}
 
 // morePasses bounds how often limits are learnt again. Two or three suffice;
 // the bound only ends a rep's wavering between two limits.
@@ -19,18 +29,22 @@ func (h *History) Judge(c *Filters) {
 	if len(h.Rows) == 0 {
 		return
 	}
-	h.arrange(c.list)
-	h.readRPE()
-	h.marked = slices.Clone(h.Missed)
+	var opt sets.Options
+	if f := h.acting(c.list, rep.Duplicate); f != nil {
+		opt = sets.Options{Copies: true, Slack: int64(60_000 * f.values(h.Lift)[0])}
+	}
+	h.Arrange(opt)
+	h.counted = make([]bool, len(h.Rows))
+	h.ReadRPE()
 	missed := make([]bool, len(h.Missed))
 	for range morePasses {
 		copy(missed, h.Missed)
-		h.learn()
+		h.Learn()
 		h.look(c.core, false)
-		if slices.Equal(h.basic, h.Failed) && slices.Equal(missed, h.Missed) {
+		if slices.Equal(h.Basic, h.Failed) && slices.Equal(missed, h.Missed) {
 			break
 		}
-		copy(h.basic, h.Failed)
+		copy(h.Basic, h.Failed)
 	}
 	h.settled = true
 	if c.declared {
@@ -70,29 +84,29 @@ func (h *History) look(filters []*Filter, every bool) {
 	h.found = h.found[:0]
 	clear(h.Failed)
 	clear(h.Flags)
-	h.undo()
-	copy(h.Missed, h.marked)
+	h.Undo()
+	copy(h.Missed, h.Marked)
 	if f := h.running(filters, rep.SplitRep); f != nil {
-		h.rejoin(f.values(h.Lift))
+		h.Rejoin(f.values(h.Lift)[0], f.values(h.Lift)[1])
 		if f.flag {
-			h.apart()
+			h.Apart()
 		}
 	}
-	h.recognise()
+	h.Recognise()
 	if f := h.running(filters, rep.FusedRep); f != nil {
-		h.fuse(f.values(h.Lift))
+		h.Fuse(f.values(h.Lift)[0])
 	}
 	for at := range steps {
 		switch at {
 		case paired:
 			h.startCounted(h.acting(filters, rep.LogCount) != nil)
 			if f := h.acting(filters, rep.SecondDevice); f == nil || h.settled {
-				h.keepTwins(f != nil)
+				h.KeepTwins(f != nil)
 			} else {
-				h.pairUnits(f)
+				h.PairUnits(f.prefer)
 			}
 		case logged:
-			h.joinLogs()
+			h.JoinLogs()
 		}
 		for k, f := range filters {
 			if f.look == nil || f.step != at {
@@ -144,9 +158,4 @@ func (h *History) acting(filters []*Filter, k rep.Kind) *Filter {
 		return f
 	}
 	return nil
-}
-
-// setAt returns the set that holds position i.
-func (h *History) setAt(i int32) int {
-	return sort.Search(len(h.Sets), func(s int) bool { return h.Sets[s].Hi > i })
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"repsift/clean/history"
 	"repsift/clean/robust"
 	"repsift/ingest/rep"
 )
@@ -23,31 +24,31 @@ var loadCheck = &kind{
 		{name: "learn_reps", value: 24, source: unsourced, least: 3, most: 1000},
 	},
 	look: func(h *History, l []float64, out *looks) {
-		line := h.learnt.speed
-		if line.sets == 0 || float64(line.reps) < l[1] {
+		line := h.Learnt.Line
+		if line.Sets == 0 || float64(line.Reps) < l[1] {
 			return
 		}
-		allowed := max(l[0]*line.deviation, leastOff)
+		allowed := max(l[0]*line.Deviation, leastOff)
 		for s, set := range h.Sets {
-			fastest, ok := h.fastest(s)
+			fastest, ok := h.Fastest(s)
 			if !ok {
 				continue
 			}
-			usual := line.at(h.load[set.Lo], velocityAt1RM(h.Lift))
+			usual := line.At(h.Load[set.Lo], history.VelocityAt1RM(h.Lift))
 			// Too slow is a set whose fastest rep is; too fast, one whose middle rep
 			// is, as one bounce must not speak for a whole set.
-			off := h.v[fastest] < usual-allowed || h.middleSpeed(s) > usual+allowed
+			off := h.Speed[fastest] < usual-allowed || h.middleSpeed(s) > usual+allowed
 			for i := set.Lo; i < set.Hi; i++ {
 				if out.in(int(i)) {
-					out.at(int(i), off, h.v[fastest], usual)
+					out.at(int(i), off, h.Speed[fastest], usual)
 				}
 			}
 		}
 	},
 	unit: speedText,
 	say: func(h *History, i int, f finding) string {
-		text := fmt.Sprintf("fastest rep of the set %s, but %s is usually lifted at %s", speedText(f.measured), loadText(h.load[i]), speedText(f.limit))
-		if likely, ok := h.likelyLoad(h.setAt(int32(i)), f.measured); ok {
+		text := fmt.Sprintf("fastest rep of the set %s, but %s is usually lifted at %s", speedText(f.measured), loadText(h.Load[i]), speedText(f.limit))
+		if likely, ok := h.likelyLoad(h.SetAt(int32(i)), f.measured); ok {
 			text += fmt.Sprintf("; %s would fit", loadText(likely))
 		}
 		return text
@@ -58,8 +59,8 @@ var loadCheck = &kind{
 func (h *History) middleSpeed(s int) float64 {
 	var vs []float64
 	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-		if h.standing(i) && !h.Missed[i] {
-			vs = append(vs, h.v[i])
+		if h.Standing(i) && !h.Missed[i] {
+			vs = append(vs, h.Speed[i])
 		}
 	}
 	v, _ := robust.MedianInPlace(vs)
@@ -71,15 +72,15 @@ func (h *History) middleSpeed(s int) float64 {
 // plates or the bar forgotten), the one whose usual speed is nearest, if it fits.
 func (h *History) likelyLoad(s int, v float64) (kg float64, ok bool) {
 	const pound = 0.45359237
-	line := h.learnt.speed
-	load := h.load[h.Sets[s].Lo]
-	best := 2 * line.deviation
+	line := h.Learnt.Line
+	load := h.Load[h.Sets[s].Lo]
+	best := 2 * line.Deviation
 	for _, c := range [...]float64{load * 10, load / 10, load * pound, load / pound,
 		load + 20, load + 40, load + 50, load - 20, load - 40, load - 50} {
 		if c < 15 || c > 500 {
 			continue
 		}
-		if d := math.Abs(line.at(c, velocityAt1RM(h.Lift)) - v); d < best {
+		if d := math.Abs(line.At(c, history.VelocityAt1RM(h.Lift)) - v); d < best {
 			best, kg, ok = d, math.Round(2*c)/2, true
 		}
 	}

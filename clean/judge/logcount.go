@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"repsift/clean/history"
 	"repsift/clean/robust"
 	"repsift/ingest/rep"
 )
@@ -50,7 +51,7 @@ func (h *History) takeExtra(s int, out *looks) {
 			take(i)
 		case h.Failed[i] == 0:
 			left = append(left, i)
-			if h.Missed[i] && (h.marked[i] || !set.Log.RPE.OK || set.Log.RPE.V >= leastRPE) {
+			if h.Missed[i] && (h.Marked[i] || !set.Log.RPE.OK || set.Log.RPE.V >= history.MissRPE) {
 				missed++
 			}
 		}
@@ -68,7 +69,7 @@ func (h *History) takeExtra(s int, out *looks) {
 }
 
 // uncount gives back the reps of a set that is no longer joined to a log.
-func (h *History) uncount(set Span) {
+func (h *History) uncount(set history.Span) {
 	for i := set.Lo; i < set.Hi; i++ {
 		if h.counted[i] {
 			h.counted[i] = false
@@ -82,12 +83,12 @@ func (h *History) uncount(set Span) {
 // speed of a 1RM, and no longer than the rest.
 func (h *History) failedLast(s int, left []int32) bool {
 	last := left[len(left)-1]
-	if rpe := h.Sets[s].effort(); rpe.OK && rpe.V < leastRPE || len(left) < 2 {
+	if rpe := h.Sets[s].Effort(); rpe.OK && rpe.V < history.MissRPE || len(left) < 2 {
 		return false
 	}
-	usual, slowest := h.others(s, last)
-	return h.heavy(h.load[last], slowest) && h.v[last] <= 0.85*slowest && h.v[last] <= velocityAt1RM(h.Lift)+slowMargin/2 &&
-		!(h.dur[last] < leastTime) && !(h.rom[last] > 0.97*usual) && !(h.rom[last] < leastShare*usual)
+	usual, slowest := h.Others(s, last)
+	return h.Heavy(h.Load[last], slowest) && h.Speed[last] <= 0.85*slowest && h.Speed[last] <= history.VelocityAt1RM(h.Lift)+history.SlowMargin/2 &&
+		!(h.Time[last] < history.MissTime) && !(h.Travel[last] > 0.97*usual) && !(h.Travel[last] < history.MissTravel*usual)
 }
 
 // countMargin is by how much the reps taken must be odder than those left.
@@ -96,7 +97,7 @@ const countMargin = 1
 // oddest returns the positions among left that fit worst, up to most, as far as
 // they stand clear of the rest.
 func (h *History) oddest(s int, left []int32, most int) []int32 {
-	usual, known := h.usualTravelOf(s)
+	usual, known := h.UsualTravel(s)
 	odd := make([]float64, len(left))
 	order := make([]int, len(left))
 	for k := range left {
@@ -130,11 +131,11 @@ func (h *History) oddness(left []int32, k int, usual float64, known bool) float6
 		if j == k {
 			continue
 		}
-		v = append(v, h.v[o])
-		if h.dur[o] > 0 {
-			dur = append(dur, h.dur[o])
+		v = append(v, h.Speed[o])
+		if h.Time[o] > 0 {
+			dur = append(dur, h.Time[o])
 		}
-		if q := h.peak[o] / h.v[o]; q > 0 {
+		if q := h.Peak[o] / h.Speed[o]; q > 0 {
 			shape = append(shape, q)
 		}
 	}
@@ -145,27 +146,27 @@ func (h *History) oddness(left []int32, k int, usual float64, known bool) float6
 		}
 	}
 	if known {
-		add(h.rom[i]/usual-1, 0.08, 8)
+		add(h.Travel[i]/usual-1, 0.08, 8)
 	}
 	last := k == len(left)-1
 	if m, ok := robust.MedianInPlace(v); ok {
-		d := math.Log(h.v[i] / m)
+		d := math.Log(h.Speed[i] / m)
 		unit := 0.15
 		switch {
-		case d < 0 && last && slices.Min(v) < velocityAt1RM(h.Lift)+easyMargin:
+		case d < 0 && last && slices.Min(v) < history.VelocityAt1RM(h.Lift)+history.EasyMargin:
 			unit = 0.45 // the last rep may be a grinder
 		case d > 0 && k > 1:
 			unit = 0.12 // reps do not get faster
 		}
 		add(d, unit, 6)
 	}
-	if m, ok := robust.MedianInPlace(dur); ok && h.dur[i] < m {
-		add(math.Log(h.dur[i]/m), 0.3, 4)
+	if m, ok := robust.MedianInPlace(dur); ok && h.Time[i] < m {
+		add(math.Log(h.Time[i]/m), 0.3, 4)
 	}
 	if m, ok := robust.MedianInPlace(shape); ok {
-		add(math.Log(h.peak[i]/h.v[i]/m), 0.3, 3)
+		add(math.Log(h.Peak[i]/h.Speed[i]/m), 0.3, 3)
 	}
-	if gap, ok := h.gap(h.Sets[h.setAt(i)], i); ok && gap < 0.5 {
+	if gap, ok := h.Gap(h.Sets[h.SetAt(i)], i); ok && gap < 0.5 {
 		sum += 4
 	}
 	return sum

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"repsift/clean/history"
 	"repsift/ingest/rep"
 )
 
@@ -18,15 +19,15 @@ var peakCheck = &kind{
 	},
 	look: func(h *History, l []float64, out *looks) {
 		slope, intercept := l[0], l[1]
-		for i, peak := range h.peak {
-			if !out.in(i) || math.IsNaN(peak) || h.mark[i] == secondHalf || h.mark[i] == fused {
+		for i, peak := range h.Peak {
+			if !out.in(i) || math.IsNaN(peak) || h.Mark[i] == history.SecondHalf || h.Mark[i] == history.Fused {
 				continue
 			}
 			r := h.Rows[i]
-			most := slope*h.v[i] + intercept
-			least := h.v[i] - (h.t.MeanStep(r)+h.t.PeakStep(r))/2 - 1e-9
+			most := slope*h.Speed[i] + intercept
+			least := h.Speed[i] - (h.Table.MeanStep(r)+h.Table.PeakStep(r))/2 - 1e-9
 			if peak < least {
-				out.at(i, true, peak, h.v[i])
+				out.at(i, true, peak, h.Speed[i])
 				continue
 			}
 			out.at(i, peak > most, peak, most)
@@ -38,6 +39,6 @@ var peakCheck = &kind{
 			return fmt.Sprintf("peak speed %s is below the mean speed %s", speedText(f.measured), speedText(f.limit))
 		}
 		return fmt.Sprintf("peak speed %s is above %s, the most that a mean of %s allows",
-			speedText(f.measured), speedText(f.limit), speedText(h.v[i]))
+			speedText(f.measured), speedText(f.limit), speedText(h.Speed[i]))
 	},
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"repsift/clean/history"
 	"repsift/ingest/rep"
 )
 
@@ -18,20 +19,20 @@ var rack = &kind{
 	look: func(h *History, l []float64, out *looks) {
 		travel, time := l[0], l[1]
 		for s, set := range h.Sets {
-			usual, known := h.usualTravelOf(s)
+			usual, known := h.UsualTravel(s)
 			if !known {
 				h.crawls(s, out)
 				continue
 			}
-			if h.ownTravel(s, usual) {
+			if h.OwnTravel(s, usual) {
 				continue
 			}
 			racked := func(i int32) bool {
-				if !out.in(int(i)) || h.Missed[i] || h.mark[i] != whole || !(h.rom[i] > 0) {
+				if !out.in(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole || !(h.Travel[i] > 0) {
 					return false
 				}
-				at := h.rom[i] < travel*usual && (h.alone(s, i) || h.dur[i] < time*h.leastTime(s, usual, i, i))
-				out.at(int(i), at, h.rom[i], travel*usual)
+				at := h.Travel[i] < travel*usual && (h.alone(s, i) || h.Time[i] < time*h.LeastTime(s, usual, i, i))
+				out.at(int(i), at, h.Travel[i], travel*usual)
 				return at
 			}
 			lo, hi := set.Lo, set.Hi
@@ -44,8 +45,8 @@ var rack = &kind{
 		}
 	},
 	say: func(h *History, i int, f finding) string {
-		set := h.Sets[h.setAt(int32(i))]
-		if math.IsNaN(h.rom[i]) {
+		set := h.Sets[h.SetAt(int32(i))]
+		if math.IsNaN(h.Travel[i]) {
 			return fmt.Sprintf("%s at the end of a set whose reps are all above %s: the bar taken out or put back",
 				speedText(f.measured), speedText(f.limit))
 		}
@@ -53,7 +54,7 @@ var rack = &kind{
 		if int32(i)-set.Lo < set.Hi-1-int32(i) || int32(i) == set.Lo {
 			where = "at the start of the set: the bar taken out"
 		}
-		return fmt.Sprintf("travel %s, under %s, in %s %s", travelText(f.measured), travelText(f.limit), durationText(h.dur[i]), where)
+		return fmt.Sprintf("travel %s, under %s, in %s %s", travelText(f.measured), travelText(f.limit), durationText(h.Time[i]), where)
 	},
 }
 
@@ -63,8 +64,8 @@ var rack = &kind{
 func (h *History) alone(s int, i int32) bool {
 	lo, hi, n := inf, 0.0, 0
 	for k := h.Sets[s].Lo; k < h.Sets[s].Hi; k++ {
-		if k != i && h.standing(k) && !h.Missed[k] && h.rom[k] > 1.33*h.rom[i] {
-			lo, hi = min(lo, h.rom[k]), max(hi, h.rom[k])
+		if k != i && h.Standing(k) && !h.Missed[k] && h.Travel[k] > 1.33*h.Travel[i] {
+			lo, hi = min(lo, h.Travel[k]), max(hi, h.Travel[k])
 			n++
 		}
 	}
@@ -81,14 +82,14 @@ const crawlShare = 0.4
 // no reps by their speed.
 func (h *History) crawls(s int, out *looks) {
 	set := h.Sets[s]
-	far := velocityAt1RM(h.Lift) + easyMargin
+	far := history.VelocityAt1RM(h.Lift) + history.EasyMargin
 	crawl := func(i, a, b int32) bool { // beside the reps at a and b
 		if h.Missed[i] || !out.in(int(i)) {
 			return false
 		}
-		slowest := min(h.v[a], h.v[b])
-		at := slowest >= far && h.v[i] < crawlShare*slowest
-		out.at(int(i), at, h.v[i], slowest)
+		slowest := min(h.Speed[a], h.Speed[b])
+		at := slowest >= far && h.Speed[i] < crawlShare*slowest
+		out.at(int(i), at, h.Speed[i], slowest)
 		return at
 	}
 	lo, hi := set.Lo, set.Hi
@@ -97,7 +98,7 @@ func (h *History) crawls(s int, out *looks) {
 	}
 	for hi-lo > 2 {
 		// Unrack and walkout are two: where the second is a crawl, so is the first.
-		if hi-lo > 3 && h.v[lo] < far && crawl(lo+1, lo+2, lo+3) {
+		if hi-lo > 3 && h.Speed[lo] < far && crawl(lo+1, lo+2, lo+3) {
 			crawl(lo, lo+2, lo+3)
 			lo += 2
 			continue

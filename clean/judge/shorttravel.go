@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"repsift/clean/history"
 	"repsift/ingest/rep"
 )
 
@@ -19,8 +20,8 @@ var shortTravel = &kind{
 	},
 	look: func(h *History, l []float64, out *looks) {
 		floor := l[0]
-		for i, rom := range h.rom {
-			if out.in(i) && !h.Missed[i] && h.mark[i] != secondHalf && !math.IsNaN(rom) {
+		for i, rom := range h.Travel {
+			if out.in(i) && !h.Missed[i] && h.Mark[i] != history.SecondHalf && !math.IsNaN(rom) {
 				out.at(i, rom < floor, rom, floor)
 			}
 		}

@@ -23,15 +23,15 @@ var speedLimits = &kind{
 	},
 	look: func(h *History, l []float64, out *looks) {
 		slow, fast, peak := l[0], l[1], l[2]
-		for i, v := range h.v {
+		for i, v := range h.Speed {
 			if !out.in(i) {
 				continue
 			}
 			switch {
 			case v < slow:
 				out.at(i, true, v, slow)
-			case h.peak[i] > peak: // no for a missing peak
-				out.at(i, true, h.peak[i], peak)
+			case h.Peak[i] > peak: // no for a missing peak
+				out.at(i, true, h.Peak[i], peak)
 			default:
 				out.at(i, v > fast, v, fast)
 			}
@@ -42,7 +42,7 @@ var speedLimits = &kind{
 		switch {
 		case f.measured < f.limit:
 			return fmt.Sprintf("mean speed %s is below %s: no rep", speedText(f.measured), speedText(f.limit))
-		case f.measured != h.v[i]:
+		case f.measured != h.Speed[i]:
 			return fmt.Sprintf("peak speed %s is above %s, which no %s reaches", speedText(f.measured), speedText(f.limit), h.Lift)
 		}
 		return fmt.Sprintf("mean speed %s is above %s, which no %s reaches", speedText(f.measured), speedText(f.limit), h.Lift)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"repsift/clean/history"
 	"repsift/ingest/rep"
 )
 
@@ -44,7 +45,7 @@ func (h *History) Tell(c *Filters, row int32) (Story, error) {
 		return Story{}, fmt.Errorf("row %d is none of %s, %s", row, h.Lifter, h.Lift)
 	}
 	h.look(c.list, true)
-	s := Story{Set: h.setAt(int32(at)), Failed: h.Failed[at]}
+	s := Story{Set: h.SetAt(int32(at)), Failed: h.Failed[at]}
 	for _, x := range h.found {
 		if x.i != int32(at) {
 			continue
@@ -63,16 +64,16 @@ func (h *History) Tell(c *Filters, row int32) (Story, error) {
 		s.Looks = append(s.Looks, l)
 	}
 	if h.Missed[at] {
-		if h.marked[at] {
+		if h.Marked[at] {
 			s.Notes = append(s.Notes, "marked as a missed rep: no part of speeds, losses or profiles")
 		} else {
 			s.Notes = append(s.Notes, "recognised as a missed rep: the last of a heavy set, slow, and short of lockout")
 		}
 	}
-	for _, j := range h.rejoined {
-		if j.first == int32(at) && h.mark[at] == firstHalf {
+	for _, j := range h.Rejoined {
+		if j.First == int32(at) && h.Mark[at] == history.FirstHalf {
 			s.Notes = append(s.Notes, fmt.Sprintf("put together from %s here and %s in the next row: one rep counted as two",
-				travelText(j.rom[0]), travelText(j.rom[1])))
+				travelText(j.Travel[0]), travelText(j.Travel[1])))
 		}
 	}
 	return s, nil

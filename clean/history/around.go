@@ -1,4 +1,4 @@
-package judge
+package history
 
 import (
 	"math"
@@ -9,26 +9,26 @@ import (
 
 // marks of reps that are not one rep as read.
 const (
-	whole uint8 = iota
-	firstHalf
-	secondHalf
-	fused
+	Whole uint8 = iota // one rep, as far as is known
+	FirstHalf
+	SecondHalf
+	Fused // two reps counted as one
 )
 
-// bandReps is the fewest reps from which context filters take a band; the
+// BandReps is the fewest reps from which context filters take a band; the
 // usual travel filter has its own, declared one.
-const bandReps = 10
+const BandReps = 10
 
-// usualTravelOf returns the usual travel around set s: the band's median, or,
+// UsualTravel returns the usual travel around set s: the band's median, or,
 // with too few reps for a band, the median of the set where it has three.
-func (h *History) usualTravelOf(s int) (usual float64, known bool) {
-	if b := h.learnt.band(h, s, bandReps); b.n > 0 {
-		return b.median, true
+func (h *History) UsualTravel(s int) (usual float64, known bool) {
+	if b := h.Learnt.Band(h, s, BandReps); b.N > 0 {
+		return b.Median, true
 	}
 	var roms []float64
 	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-		if h.rom[i] > 0 {
-			roms = append(roms, h.rom[i])
+		if h.Travel[i] > 0 {
+			roms = append(roms, h.Travel[i])
 		}
 	}
 	if len(roms) < 3 {
@@ -40,24 +40,24 @@ func (h *History) usualTravelOf(s int) (usual float64, known bool) {
 // travelBeside returns the usual travel in set s without positions a and z: the
 // median of its other reps that lie in the middle of the band, where it has
 // two, else the band's.
-func (h *History) travelBeside(s int, b band, a, z int32) float64 {
+func (h *History) travelBeside(s int, b Band, a, z int32) float64 {
 	var roms []float64
 	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-		if i != a && i != z && h.rom[i] > 0.7*b.median && h.rom[i] < 1.4*b.median {
-			roms = append(roms, h.rom[i])
+		if i != a && i != z && h.Travel[i] > 0.7*b.Median && h.Travel[i] < 1.4*b.Median {
+			roms = append(roms, h.Travel[i])
 		}
 	}
 	if m, ok := robust.MedianInPlace(roms); ok && len(roms) >= 2 {
 		return m
 	}
-	return b.median
+	return b.Median
 }
 
-// usualTime returns how long a rep of the usual travel takes in set s: from
+// UsualTime returns how long a rep of the usual travel takes in set s: from
 // the median speed of its other reps of at least 70 % of that travel, else
 // from the usual speed at its load; 0 where neither is known. Positions a and
 // z are left out.
-func (h *History) usualTime(s int, usual float64, a, z int32) float64 {
+func (h *History) UsualTime(s int, usual float64, a, z int32) float64 {
 	vs := h.speedsBeside(s, usual, a, z)
 	if v, ok := robust.MedianInPlace(vs); ok {
 		return usual / v
@@ -66,7 +66,7 @@ func (h *History) usualTime(s int, usual float64, a, z int32) float64 {
 }
 
 // leastTime is usualTime for the fastest of the other reps.
-func (h *History) leastTime(s int, usual float64, a, z int32) float64 {
+func (h *History) LeastTime(s int, usual float64, a, z int32) float64 {
 	vs := h.speedsBeside(s, usual, a, z)
 	line := h.lineTime(s, usual)
 	switch {
@@ -81,11 +81,11 @@ func (h *History) leastTime(s int, usual float64, a, z int32) float64 {
 // lineTime is how long a rep takes at the load of set s on a day on which the
 // lifter is two deviations faster than usual; 0 without a line.
 func (h *History) lineTime(s int, usual float64) float64 {
-	l := h.learnt.speed
-	if l.sets == 0 {
+	l := h.Learnt.Line
+	if l.Sets == 0 {
 		return 0
 	}
-	return usual / (l.at(h.load[h.Sets[s].Lo], velocityAt1RM(h.Lift)) + 2*l.deviation)
+	return usual / (l.At(h.Load[h.Sets[s].Lo], VelocityAt1RM(h.Lift)) + 2*l.Deviation)
 }
 
 // speedsBeside returns the speeds of the standing reps of set s, without
@@ -94,40 +94,40 @@ func (h *History) speedsBeside(s int, usual float64, a, z int32) []float64 {
 	var vs []float64
 	set := h.Sets[s]
 	for i := set.Lo; i < set.Hi; i++ {
-		if i != a && i != z && h.standing(i) && !h.Missed[i] && h.v[i] > 0 && h.rom[i] >= 0.7*usual {
-			vs = append(vs, h.v[i])
+		if i != a && i != z && h.Standing(i) && !h.Missed[i] && h.Speed[i] > 0 && h.Travel[i] >= 0.7*usual {
+			vs = append(vs, h.Speed[i])
 		}
 	}
 	return vs
 }
 
-// gap returns the time from the end of the rep before position i to its start,
+// Gap returns the time from the end of the rep before position i to its start,
 // in s. ok is false for a set's first rep and where times are not given to the
 // rep in fractions of a second. Units stamp a rep at its start or at its end;
 // the longer of the two durations is taken off, so that the gap is not
 // overstated either way.
-func (h *History) gap(set Set, i int32) (s float64, ok bool) {
-	if i <= set.Lo || !set.fine {
+func (h *History) Gap(set Set, i int32) (s float64, ok bool) {
+	if i <= set.Lo || !set.Fine {
 		return 0, false
 	}
-	d := fmax(h.dur[i], h.dur[i-1])
+	d := fmax(h.Time[i], h.Time[i-1])
 	if math.IsNaN(d) {
 		return 0, false
 	}
-	return float64(h.at[i]-h.at[i-1])/1000 - d, true
+	return float64(h.At[i]-h.At[i-1])/1000 - d, true
 }
 
 // leastGap is the shortest that the time from the end of the rep before
 // position i to its start can have been, also where times are cut to the
 // second. ok is false where reps have no times of their own.
 func (h *History) leastGap(set Set, i int32) (s float64, ok bool) {
-	if gap, ok := h.gap(set, i); ok {
+	if gap, ok := h.Gap(set, i); ok {
 		return gap, true
 	}
-	if i <= set.Lo || !set.each || math.IsNaN(h.dur[i-1]) {
+	if i <= set.Lo || !set.each || math.IsNaN(h.Time[i-1]) {
 		return 0, false
 	}
-	return float64(h.at[i]-h.at[i-1])/1000 - 1 - h.dur[i-1], true
+	return float64(h.At[i]-h.At[i-1])/1000 - 1 - h.Time[i-1], true
 }
 
 // findFine notes which sets have a time of its own for every rep, and which of
@@ -138,10 +138,10 @@ func (h *History) findFine() {
 		set.each = set.Hi-set.Lo > 1
 		fraction := false
 		for i := set.Lo; i < set.Hi && set.each; i++ {
-			fraction = fraction || h.at[i]%1000 != 0
-			set.each = h.at[i] != noTime && (i == set.Lo || h.at[i] >= h.at[i-1])
+			fraction = fraction || h.At[i]%1000 != 0
+			set.each = h.At[i] != noTime && (i == set.Lo || h.At[i] >= h.At[i-1])
 		}
-		set.each = set.each && h.at[set.Hi-1] > h.at[set.Lo]
-		set.fine = set.each && fraction
+		set.each = set.each && h.At[set.Hi-1] > h.At[set.Lo]
+		set.Fine = set.each && fraction
 	}
 }

@@ -1,4 +1,4 @@
-package judge
+package history
 
 import (
 	"cmp"
@@ -9,20 +9,20 @@ import (
 	"repsift/ingest/rep"
 )
 
-// learnt is what a lifter's own reps of a lift say about what is usual. It
+// Learnt is what a lifter's own reps of a lift say about what is usual. It
 // rests on the reps that default filters leave standing, whatever the season
 // file declares: so that one more filter never brings a rep back.
-type learnt struct {
-	own, pooled []band              // travel, by rig and by variant
+type Learnt struct {
+	own, pooled []Band              // travel, by rig and by variant
 	timings     map[rep.Sym]float64 // unit → speed × duration / travel
-	speed       speedLine
+	Line        SpeedLine           // usual speed over load
 }
 
-// learn learns anew from the reps that stand.
-func (h *History) learn() {
+// Learn learns anew from the reps that stand.
+func (h *History) Learn() {
 	h.learnBands()
-	h.learnt.timings = h.timings(10)
-	h.learnt.speed = h.fitSpeed()
+	h.Learnt.timings = h.learnTimings(10)
+	h.Learnt.Line = h.fitSpeed()
 }
 
 // spread returns the median of x and the scaled median absolute deviation. It
@@ -39,10 +39,10 @@ func spread(x []float64) (median, deviation float64, ok bool) {
 	return median, robust.NormalScale * deviation, true
 }
 
-// velocityAt1RM returns the mean concentric velocity of a true maximum, m/s:
+// VelocityAt1RM returns the mean concentric velocity of a true maximum, m/s:
 // powerlifters, free weights (Helms 2017); for other lifts about the middle of
 // the three.
-func velocityAt1RM(lift string) float64 {
+func VelocityAt1RM(lift string) float64 {
 	switch lift {
 	case rep.Squat:
 		return 0.23
@@ -54,23 +54,23 @@ func velocityAt1RM(lift string) float64 {
 	return 0.15
 }
 
-// speedLine is the usual speed of the fastest rep of a set over load: a
+// SpeedLine is the usual speed of the fastest rep of a set over load: a
 // straight line, as individual load–velocity lines are near straight (median
 // r 0.98–0.99, García-Ramos 2019).
-type speedLine struct {
-	intercept, slope  float64 // m/s; m/s per kg
-	deviation         float64 // of a set from the line, scaled to a standard deviation
-	sets, loads, reps int     // learnt from; 0 sets: no line
+type SpeedLine struct {
+	Intercept, Slope  float64 // m/s; m/s per kg
+	Deviation         float64 // of a set from the line, scaled to a standard deviation
+	Sets, Loads, Reps int     // learnt from; 0 sets: no line
 }
 
-// at returns the usual speed at a load, never below a third of the speed at
+// At returns the usual speed at a load, never below a third of the speed at
 // 1RM.
-func (l speedLine) at(load, least float64) float64 {
-	return max(l.intercept+l.slope*load, least/3)
+func (l SpeedLine) At(load, least float64) float64 {
+	return max(l.Intercept+l.Slope*load, least/3)
 }
 
-// maximum returns the load at which the line reaches the speed of a 1RM.
-func (l speedLine) maximum(v float64) float64 { return (v - l.intercept) / l.slope }
+// Maximum returns the load at which the line reaches the speed of a 1RM.
+func (l SpeedLine) Maximum(v float64) float64 { return (v - l.Intercept) / l.Slope }
 
 // Fewest sets and different loads for a line of usual speed.
 const (
@@ -81,18 +81,18 @@ const (
 // fitSpeed fits the line to the fastest standing rep of each set: the median
 // speed per load, and through those the slope of Theil and Sen, pairs weighted
 // by the sets behind them, so that mistyped loads, each met once, do not move it.
-func (h *History) fitSpeed() speedLine {
+func (h *History) fitSpeed() SpeedLine {
 	type point struct{ load, v float64 }
 	var points []point
 	reps := 0
 	for s := range h.Sets {
-		if i, ok := h.fastest(s); ok && h.Sets[s].Twin == 0 {
+		if i, ok := h.Fastest(s); ok && h.Sets[s].Twin == 0 {
 			reps += int(h.Sets[s].Hi - h.Sets[s].Lo)
-			points = append(points, point{h.load[i], h.v[i]})
+			points = append(points, point{h.Load[i], h.Speed[i]})
 		}
 	}
 	if len(points) < lineSets {
-		return speedLine{}
+		return SpeedLine{}
 	}
 	slices.SortFunc(points, func(a, b point) int {
 		return cmp.Or(cmp.Compare(a.load, b.load), cmp.Compare(a.v, b.v))
@@ -115,7 +115,7 @@ func (h *History) fitSpeed() speedLine {
 		lo = hi
 	}
 	if len(loads) < lineLoads {
-		return speedLine{}
+		return SpeedLine{}
 	}
 	var slopes, by []float64
 	for i := range loads {
@@ -125,24 +125,24 @@ func (h *History) fitSpeed() speedLine {
 			by = append(by, min(weights[i], weights[j])*(loads[i]-loads[j]))
 		}
 	}
-	l := speedLine{sets: len(points), loads: len(loads), reps: reps, slope: weightedMedian(slopes, by)}
-	if !(l.slope < 0) {
-		return speedLine{}
+	l := SpeedLine{Sets: len(points), Loads: len(loads), Reps: reps, Slope: weightedMedian(slopes, by)}
+	if !(l.Slope < 0) {
+		return SpeedLine{}
 	}
 	rest := make([]float64, len(points))
 	for i, p := range points {
-		rest[i] = p.v - l.slope*p.load
+		rest[i] = p.v - l.Slope*p.load
 	}
-	l.intercept, l.deviation, _ = spread(rest)
-	l.deviation = max(l.deviation, 0.03) // the least day-to-day standard error met: Grgic 2020
+	l.Intercept, l.Deviation, _ = spread(rest)
+	l.Deviation = max(l.Deviation, 0.03) // the least day-to-day standard error met: Grgic 2020
 	return l
 }
 
-// fastest returns the position of the fastest rep of set s that stands and was
+// Fastest returns the position of the fastest rep of set s that stands and was
 // not missed.
-func (h *History) fastest(s int) (at int32, ok bool) {
+func (h *History) Fastest(s int) (at int32, ok bool) {
 	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-		if h.standing(i) && !h.Missed[i] && (!ok || h.v[i] > h.v[at]) {
+		if h.Standing(i) && !h.Missed[i] && (!ok || h.Speed[i] > h.Speed[at]) {
 			at, ok = i, true
 		}
 	}
@@ -165,4 +165,31 @@ func weightedMedian(x, w []float64) float64 {
 		}
 	}
 	return math.NaN()
+}
+
+// Timing returns the usual quotient of speed × duration and travel of the unit
+// that recorded row i: 1 unless the unit times or averages a rep otherwise.
+func (l *Learnt) Timing(h *History, i int) float64 {
+	if q, ok := l.timings[h.Table.Device[h.Rows[i]]]; ok {
+		return q
+	}
+	return 1
+}
+
+// learnTimings learns the quotient per unit from reps that stand; with fewer than
+// the given number it is 1.
+func (h *History) learnTimings(least int) map[rep.Sym]float64 {
+	byUnit := make(map[rep.Sym][]float64)
+	for i, r := range h.Rows {
+		if h.Standing(int32(i)) && h.BothGiven(i) {
+			byUnit[h.Table.Device[r]] = append(byUnit[h.Table.Device[r]], h.Speed[i]*h.Time[i]/h.Travel[i])
+		}
+	}
+	out := make(map[rep.Sym]float64)
+	for unit, q := range byUnit {
+		if len(q) >= least {
+			out[unit], _ = robust.MedianInPlace(q)
+		}
+	}
+	return out
 }

@@ -1,4 +1,4 @@
-package judge
+package history
 
 import (
 	"cmp"
@@ -73,9 +73,9 @@ func Expand(notes []rep.SetNote, which []int32) []LogDay {
 	return days
 }
 
-// joinLogs joins logged sets to the sets of the same day. Pairs that are not
+// JoinLogs joins logged sets to the sets of the same day. Pairs that are not
 // sure are kept too, for the report.
-func (h *History) joinLogs() {
+func (h *History) JoinLogs() {
 	h.Joins = h.Joins[:0]
 	for s := range h.Sets {
 		h.Sets[s].Log = nil
@@ -132,12 +132,12 @@ func (h *History) joinDay(day int, in Span) {
 func (h *History) handwritten(s int) rep.Logged {
 	set := &h.Sets[s]
 	at := h.Place(set.Lo)
-	out := rep.Logged{LoadKg: rep.Some(h.load[set.Lo]), Reps: rep.Some(set.Hi - set.Lo), First: rep.Some(h.v[set.Lo]),
-		Last: rep.Some(h.v[set.Hi-1]), Source: at.Source, Sheet: at.Sheet, Row: at.Row, Part: 1}
+	out := rep.Logged{LoadKg: rep.Some(h.Load[set.Lo]), Reps: rep.Some(set.Hi - set.Lo), First: rep.Some(h.Speed[set.Lo]),
+		Last: rep.Some(h.Speed[set.Hi-1]), Source: at.Source, Sheet: at.Sheet, Row: at.Row, Part: 1}
 	for i := set.Lo; i < set.Hi; i++ {
-		out.Fastest = rep.Some(max(out.Fastest.Or(h.v[i]), h.v[i]))
-		out.Slowest = rep.Some(min(out.Slowest.Or(h.v[i]), h.v[i]))
-		if rpe := h.t.RPE.At(h.Rows[i]); rpe.OK {
+		out.Fastest = rep.Some(max(out.Fastest.Or(h.Speed[i]), h.Speed[i]))
+		out.Slowest = rep.Some(min(out.Slowest.Or(h.Speed[i]), h.Speed[i]))
+		if rpe := h.Table.RPE.At(h.Rows[i]); rpe.OK {
 			out.RPE = rpe
 		}
 	}
@@ -160,21 +160,21 @@ func (h *History) doneSet(s int) (d join.Set, ok bool) {
 		}
 		last = i
 		n++
-		sum += h.v[i]
-		if !d.Fastest.OK || h.v[i] > d.Fastest.V {
-			d.Fastest = rep.Some(h.v[i])
+		sum += h.Speed[i]
+		if !d.Fastest.OK || h.Speed[i] > d.Fastest.V {
+			d.Fastest = rep.Some(h.Speed[i])
 		}
-		if !d.Slowest.OK || h.v[i] < d.Slowest.V {
-			d.Slowest = rep.Some(h.v[i])
+		if !d.Slowest.OK || h.Speed[i] < d.Slowest.V {
+			d.Slowest = rep.Some(h.Speed[i])
 		}
 	}
 	if n == 0 {
 		return d, false
 	}
-	d.Load, d.LoadStep = rep.Some(h.load[first]), h.t.LoadStep(h.Rows[first])
+	d.Load, d.LoadStep = rep.Some(h.Load[first]), h.Table.LoadStep(h.Rows[first])
 	d.Reps = rep.Some(n)
-	d.At = h.t.PerformedAt.At(h.Rows[first])
-	d.First, d.Last, d.Mean = rep.Some(h.v[first]), rep.Some(h.v[last]), rep.Some(sum/float64(n))
+	d.At = h.Table.PerformedAt.At(h.Rows[first])
+	d.First, d.Last, d.Mean = rep.Some(h.Speed[first]), rep.Some(h.Speed[last]), rep.Some(sum/float64(n))
 	return d, true
 }
 
@@ -192,12 +192,6 @@ func loggedSet(s *Said) join.Set {
 // last reports whether s is the last of the equal sets its note stands for.
 func (s *Said) last() bool { return s.of == max(1, s.Note.Sets) }
 
-// Device returns the unit that recorded position i.
-func (h *History) Device(i int32) string { return h.t.Text.Text(h.t.Device[h.Rows[i]]) }
-
-// ByHand reports whether the speed at position i was written down by hand.
-func (h *History) ByHand(i int32) bool { return h.Device(i) == rep.HandLog }
-
 // Account is what the note says of this one set.
 func (s *Said) Account() rep.Logged {
 	n := s.Note
@@ -209,12 +203,12 @@ func (s *Said) Account() rep.Logged {
 	return l
 }
 
-// readRPE finds the RPE that the export gives each set: on any of its rows,
+// ReadRPE finds the RPE that the export gives each set: on any of its rows,
 // false ones and copies too; the last where they differ.
-func (h *History) readRPE() {
+func (h *History) ReadRPE() {
 	copies := make(map[int32]rep.Null[float64])
 	for _, c := range h.Copies {
-		if v := h.t.RPE.At(c.Row); v.OK {
+		if v := h.Table.RPE.At(c.Row); v.OK {
 			copies[c.Of] = v
 		}
 	}
@@ -222,18 +216,11 @@ func (h *History) readRPE() {
 		set := &h.Sets[s]
 		for i := set.Lo; i < set.Hi; i++ {
 			r := h.Rows[i]
-			if v := h.t.RPE.At(r); v.OK {
-				set.RPE, set.RPEFrom = v, h.t.RPEFrom[r]
+			if v := h.Table.RPE.At(r); v.OK {
+				set.RPE, set.RPEFrom = v, h.Table.RPEFrom[r]
 			} else if v := copies[r]; v.OK && !set.RPE.OK {
 				set.RPE, set.RPEFrom = v, rep.RPEExport
 			}
 		}
 	}
-}
-
-// Place returns where the rep at position i stands.
-func (h *History) Place(i int32) rep.Place { return placeOf(h.t, h.Rows[i]) }
-
-func placeOf(t *rep.Table, r int32) rep.Place {
-	return rep.Place{Source: t.Text.Text(t.Source[r]), Sheet: t.Text.Text(t.Sheet[r]), Row: t.Row[r]}
 }

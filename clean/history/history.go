@@ -1,0 +1,218 @@
+// Package history holds one lifter's one lift over the season: its reps in
+// columns, in sets, in the order done, and what they say about what is usual.
+//
+//  1. Reps are put in order and in sets (package sets) and laid out in columns
+//     (here).
+//  2. What is usual is learnt from the reps that stand: travel (bands.go), speed
+//     at a load (learn.go), how a unit times a rep.
+//  3. What is not one rep as read is told: two halves of one, two as one
+//     (halves.go), a missed attempt (missed.go).
+//  4. Sets are laid beside a second unit's (units.go) and the hand log's
+//     (logs.go).
+//
+// Nothing is set aside here: which reps stand is decided by the filters of
+// package judge, whose findings come back in Failed and Basic.
+package history
+
+import (
+	"math"
+	"sort"
+
+	"repsift/clean/sets"
+	"repsift/ingest/rep"
+)
+
+// History is one lifter's one lift over the season: the unit of work of
+// cleaning, independent of every other. A rep is known by its position in
+// Rows; the columns beside it are copies in that order, so that a filter walks
+// memory from front to back and a rejoined rep does not touch the table before
+// all is settled.
+type History struct {
+	Lifter, Lift string
+	Table        *rep.Table
+	Rank         *sets.Ranks
+
+	Rows   []int32 // table rows, day by day, set by set, in the order done; copies left out
+	Sets   []Set   // they partition Rows
+	Days   []Span  // they partition Sets
+	Order  []int32 // sets of each day in the order done, as far as two units tell it together
+	Copies []sets.Copy
+	Logs   []LogDay // what the hand log says, by day
+	Joins  []Join   // logged sets laid beside sets
+
+	// Columns, by position in Rows. NaN is missing. Of speed, travel and time
+	// any two give the third.
+	Load, Speed, Peak, Travel, Time []float64
+	At                              []rep.Instant // noTime: missing
+	Given                           []uint8       // what the source said
+	Mark                            []uint8       // reps that are not one rep as read
+	Missed                          []bool        // marked by a source, or recognised
+	Marked                          []bool        // missed by a source
+
+	Failed []rep.Kinds // filters that set the rep aside, in this pass so far
+	Flags  []rep.Kinds // filters that mark it
+	Basic  []rep.Kinds // Failed by the defaults, in the pass before: what is learnt rests on it
+
+	Rejoined []Rejoined
+	Learnt   Learnt
+
+	rigs     []rig
+	variants []rep.Sym
+}
+
+// noTime marks a missing time.
+const noTime = math.MinInt64
+
+// Span is a half-open range.
+type Span struct{ Lo, Hi int32 }
+
+// Set is one set as one unit recorded it.
+type Set struct {
+	Span // of the history's rows
+	Date rep.Day
+
+	RPE     rep.Null[float64] // of export or hand log
+	RPEFrom rep.RPEFrom
+	Log     *rep.Logged // the hand log's account, joined
+	Twin    int32       // of a second unit's set: 1 + the number of the set that stands; else 0
+
+	rig, variant int32 // numbers among the history's
+
+	each bool // reps have times of their own
+	Fine bool // in fractions of a second
+}
+
+// All groups the rows of t by lifter and lift, both in the order of
+// their names.
+func All(t *rep.Table) []*History {
+	rank := sets.NewRanks(&t.Text)
+	rows := make([]int32, t.Len())
+	for i := range rows {
+		rows[i] = int32(i)
+	}
+	rows = rank.Sort(rank.Sort(rows, t.Lift), t.Lifter)
+	var hs []*History
+	for lo := 0; lo < len(rows); {
+		lifter, lift := t.Lifter[rows[lo]], t.Lift[rows[lo]]
+		hi := lo + 1
+		for hi < len(rows) && t.Lifter[rows[hi]] == lifter && t.Lift[rows[hi]] == lift {
+			hi++
+		}
+		hs = append(hs, &History{Table: t, Rank: rank, Lifter: t.Text.Text(lifter), Lift: t.Text.Text(lift), Rows: rows[lo:hi:hi]})
+		lo = hi
+	}
+	return hs
+}
+
+// Of returns the history of one lifter and lift, with what the hand log
+// says of it.
+func Of(t *rep.Table, lifter, lift string, logs []LogDay) *History {
+	h := &History{Table: t, Rank: sets.NewRanks(&t.Text), Lifter: lifter, Lift: lift, Logs: logs}
+	who, ok := t.Text.Lookup(lifter)
+	what, okLift := t.Text.Lookup(lift)
+	for i := range t.Len() {
+		if ok && okLift && t.Lifter[i] == who && t.Lift[i] == what {
+			h.Rows = append(h.Rows, int32(i))
+		}
+	}
+	return h
+}
+
+// Arrange puts the rows into sets in the order done and fills the columns.
+func (h *History) Arrange(opt sets.Options) {
+	order := sets.Arrange(h.Table, h.Rank, h.Rows, opt)
+	h.Copies = order.Copies
+	rows := make([]int32, 0, len(h.Rows))
+	for _, o := range order.Sets {
+		lo := int32(len(rows))
+		rows = append(rows, o.Rows...)
+		if n := len(h.Sets); n > 0 && h.Sets[n-1].Date == o.Date {
+			h.Days[len(h.Days)-1].Hi++
+		} else {
+			h.Days = append(h.Days, Span{int32(n), int32(n + 1)})
+		}
+		h.Order = append(h.Order, int32(len(h.Sets)))
+		h.Sets = append(h.Sets, Set{Span: Span{lo, int32(len(rows))}, Date: o.Date})
+	}
+	h.Rows = rows
+	h.findRigs()
+	h.fill()
+}
+
+// Standing reports whether no default filter holds the rep at i to be false.
+// That another unit has it too says nothing against it.
+func (h *History) Standing(i int32) bool { return h.Basic[i]&^rep.Kinds(0).With(rep.SecondDevice) == 0 }
+
+// What a source said of a rep, beside its speed.
+const (
+	TravelGiven uint8 = 1 << iota
+	TimeGiven
+	FlexTaken // travel was corrected for flex in an earlier run; here stands what was read
+)
+
+// fill copies the columns that filters read into the order of Rows.
+func (h *History) fill() {
+	n := len(h.Rows)
+	backing := make([]float64, 5*n)
+	h.Load, h.Speed, h.Peak = backing[:n:n], backing[n:2*n:2*n], backing[2*n:3*n:3*n]
+	h.Travel, h.Time = backing[3*n:4*n:4*n], backing[4*n:]
+	h.At = make([]rep.Instant, n)
+	h.Failed, h.Basic, h.Flags = make([]rep.Kinds, n), make([]rep.Kinds, n), make([]rep.Kinds, n)
+	h.Missed, h.Marked, h.Given, h.Mark = make([]bool, n), make([]bool, n), make([]uint8, n), make([]uint8, n)
+	t := h.Table
+	for i, r := range h.Rows {
+		h.Load[i], h.Speed[i], h.Peak[i] = t.LoadKg[r], t.MeanVelocity[r], t.PeakVelocity[r]
+		h.Travel[i], h.Time[i] = t.ROM[r], t.Concentric[r]
+		h.At[i] = t.PerformedAt.At(r).Or(noTime)
+		h.Missed[i], h.Marked[i] = t.Missed[r], t.Missed[r]
+		if t.Flags[r].Has(rep.FlexAllowance) {
+			h.Given[i] |= FlexTaken
+			if read := t.Recorded(r).ROM; read.OK && !t.Flags[r].Has(rep.SplitRep) {
+				h.Travel[i] = read.V
+			}
+		}
+	}
+	// Of speed, travel and time, any two give the third: a mean velocity is
+	// travel over time.
+	for i := range h.Speed {
+		if !math.IsNaN(h.Travel[i]) {
+			h.Given[i] |= TravelGiven
+		}
+		if !math.IsNaN(h.Time[i]) {
+			h.Given[i] |= TimeGiven
+		}
+		switch {
+		case !(h.Speed[i] > 0):
+		case math.IsNaN(h.Time[i]) && h.Travel[i] > 0:
+			h.Time[i] = h.Travel[i] / h.Speed[i]
+		case math.IsNaN(h.Travel[i]) && h.Time[i] > 0:
+			h.Travel[i] = h.Time[i] * h.Speed[i]
+		}
+	}
+	h.findFine()
+}
+
+// BothGiven reports whether the source gives travel and time of position i, as
+// values that can be compared.
+func (h *History) BothGiven(i int) bool {
+	return h.Given[i]&TravelGiven != 0 && h.Given[i]&TimeGiven != 0 && h.Travel[i] > 0 && h.Time[i] > 0 && h.Speed[i] > 0
+}
+
+// SetAt returns the number of the set that holds position i.
+func (h *History) SetAt(i int32) int {
+	return sort.Search(len(h.Sets), func(s int) bool { return h.Sets[s].Hi > i })
+}
+
+// Place returns where the rep at position i stands.
+func (h *History) Place(i int32) rep.Place { return PlaceOf(h.Table, h.Rows[i]) }
+
+// PlaceOf returns where a row of the table stands.
+func PlaceOf(t *rep.Table, r int32) rep.Place {
+	return rep.Place{Source: t.Text.Text(t.Source[r]), Sheet: t.Text.Text(t.Sheet[r]), Row: t.Row[r]}
+}
+
+// Device returns the unit that recorded position i.
+func (h *History) Device(i int32) string { return h.Table.Text.Text(h.Table.Device[h.Rows[i]]) }
+
+// ByHand reports whether the speed at position i was written down by hand.
+func (h *History) ByHand(i int32) bool { return h.Device(i) == rep.HandLog }

@@ -1,0 +1,101 @@
+package history
+
+import (
+	"math"
+
+	"repsift/clean/robust"
+	"repsift/ingest/rep"
+)
+
+// A miss that no source marks is told by what a failed attempt looks like: the
+// last of its set, at a heavy load, slow, and short of the usual travel, yet
+// lasting: a movement in the rack is short in time too. All: common practice,
+// no source.
+const (
+	heavyShare = 0.75 // of the load at which the lifter's line reaches the speed of a 1RM
+	shortShare = 0.85 // of the usual travel, below which an attempt did not reach lockout
+	MissTravel = 0.20 // of the usual travel, below which the bar was not lifted
+	MissTime   = 0.7  // s
+	SlowMargin = 0.10 // m/s above the speed at 1RM
+	MissRPE    = 9.5  // a set with a miss is not called less
+	EasyMargin = 0.30 // m/s above the speed at 1RM: who lifts that fast does not fail the next rep
+	sameSpeed  = 0.03 // m/s: how much faster than the slowest other rep a miss may be
+	struggle   = 1.5  // s: alone in its set, no other short movement at the speed of a 1RM lasts so long
+)
+
+// Recognise marks misses among the reps that no source marks.
+func (h *History) Recognise() {
+	slow := VelocityAt1RM(h.Lift) + SlowMargin
+	for s := range h.Sets {
+		set := &h.Sets[s]
+		if rpe := set.Effort(); rpe.OK && rpe.V < MissRPE {
+			continue
+		}
+		last := set.Hi - 1
+		usual, slowest := h.Others(s, last)
+		for last > set.Lo && h.Travel[last] < MissTravel*usual {
+			last-- // the bar put down
+			usual, slowest = h.Others(s, last)
+		}
+		rom := h.Travel[last]
+		if h.Missed[last] || h.Mark[last] != Whole || !(rom > 0) || !(h.Time[last] >= MissTime) || !(h.Speed[last] <= slow) {
+			continue
+		}
+		if !(rom < shortShare*usual) || rom < MissTravel*usual || h.Speed[last] > slowest+sameSpeed {
+			continue
+		}
+		h.Missed[last] = h.Heavy(h.Load[last], slowest) ||
+			math.IsInf(slowest, 1) && h.Time[last] >= struggle && h.Speed[last] <= VelocityAt1RM(h.Lift)+0.02
+	}
+}
+
+// Effort is the RPE that export or hand log gives the set, as far as known.
+func (s *Set) Effort() rep.Null[float64] {
+	if s.Log != nil && s.Log.RPE.OK {
+		return s.Log.RPE
+	}
+	return s.RPE
+}
+
+// Others returns the usual travel around a rep, NaN where unknown, and the
+// slowest speed of the other standing reps of its set, +Inf where there are
+// none.
+func (h *History) Others(s int, but int32) (usual, slowest float64) {
+	usual, slowest = math.NaN(), math.Inf(1)
+	var roms []float64
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if i == but || !h.Standing(i) {
+			continue
+		}
+		if b := h.Learnt.Band(h, s, BandReps); b.N > 0 && h.Travel[i] < b.Median/2 {
+			continue // no rep to compare with
+		}
+		slowest = min(slowest, h.Speed[i])
+		if h.Travel[i] > 0 {
+			roms = append(roms, h.Travel[i])
+		}
+	}
+	if b := h.Learnt.Band(h, s, BandReps); b.N > 0 {
+		usual = b.Median
+	} else if m, ok := robust.MedianInPlace(roms); ok {
+		usual = m
+	}
+	return usual, slowest
+}
+
+// Heavy reports whether a set is near the lifter's limit: by how slow its other
+// reps were, or, where they were not fast, by the lifter's own line: the load
+// is near its end, or the others were as slow as there, whatever load was
+// entered. slowest is +Inf where there are no others.
+func (h *History) Heavy(load, slowest float64) bool {
+	v := VelocityAt1RM(h.Lift)
+	l := h.Learnt.Line
+	if slowest <= v+SlowMargin {
+		return true
+	}
+	if l.Sets == 0 || slowest > v+EasyMargin && !math.IsInf(slowest, 1) {
+		return false
+	}
+	end := heavyShare * l.Maximum(v)
+	return load >= end || slowest <= l.At(end, v)
+}

@@ -1,0 +1,231 @@
+package history
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"repsift/clean/join"
+	"repsift/clean/robust"
+	"repsift/clean/sets"
+	"repsift/ingest/rep"
+)
+
+// KeepTwins leaves pairs as the defaults found them, so that one more declared
+// filter never brings a rep back; or clears them where no filter acts on them.
+func (h *History) KeepTwins(acting bool) {
+	for s := range h.Sets {
+		if !acting {
+			h.Sets[s].Twin = 0
+		}
+	}
+}
+
+// PairUnits finds the sets that two units recorded, by what the filters before
+// leave of them.
+func (h *History) PairUnits(prefer []string) {
+	h.KeepTwins(false)
+	units := h.units(prefer)
+	for k := 1; k < len(units); k++ {
+		for _, first := range units[:k] {
+			h.pairTwo(first, units[k])
+		}
+	}
+	for _, d := range h.Days {
+		h.interleave(d, units)
+	}
+}
+
+// interleave puts the sets of a day that only a second unit recorded where that
+// unit has them: behind the twin of the set before them, else before the twin
+// of the set behind. Where the clocks of two units do not tell, their sets
+// would stand one after the other. Units are in order of trust.
+func (h *History) interleave(d Span, units []rep.Sym) {
+	day := h.Order[d.Lo:d.Hi]
+	at := make([]float64, len(day))
+	paired := false
+	for i := range day {
+		day[i], at[i] = d.Lo+int32(i), float64(i)
+		paired = paired || h.Sets[d.Lo+int32(i)].Twin > 0
+	}
+	if !paired {
+		return
+	}
+	for _, u := range units {
+		var own []int // places in the day of the unit's sets
+		twins := false
+		for i, s := range day {
+			if h.Table.Device[h.Rows[h.Sets[s].Lo]] == u {
+				own = append(own, i)
+				if twin := h.Sets[s].Twin; twin > 0 {
+					at[i] = at[twin-1-d.Lo] + 0.1
+					twins = true
+				}
+			}
+		}
+		if !twins {
+			continue
+		}
+		known, last := false, 0.0
+		for _, i := range own { // behind the set before
+			if h.Sets[day[i]].Twin == 0 && known {
+				at[i] = last + 0.01
+			}
+			known = known || h.Sets[day[i]].Twin > 0
+			last = at[i]
+		}
+		known = false
+		for k := len(own) - 1; k >= 0; k-- { // the first ones, before the set behind
+			i := own[k]
+			if h.Sets[day[i]].Twin == 0 && known && at[i] > last {
+				at[i] = last - 0.01
+			}
+			known = known || h.Sets[day[i]].Twin > 0
+			last = at[i]
+		}
+	}
+	slices.SortStableFunc(day, func(a, b int32) int { return cmp.Compare(at[a-d.Lo], at[b-d.Lo]) })
+}
+
+// units returns the units of the history in order of trust.
+func (h *History) units(prefer []string) []rep.Sym {
+	t := h.Table
+	said := make(map[rep.Sym]int) // how much each unit says
+	var units []rep.Sym
+	for i, r := range h.Rows {
+		u := t.Device[r]
+		if _, ok := said[u]; !ok {
+			units = append(units, u)
+			said[u] = 0
+		}
+		if h.Failed[i] == 0 {
+			said[u] += 3 + sets.Fields(h.Table, r)
+		}
+	}
+	rank := func(u rep.Sym) int {
+		if i := slices.Index(prefer, t.Text.Text(u)); i >= 0 {
+			return i
+		}
+		if t.Text.Text(u) == rep.HandLog {
+			return len(prefer) + 1
+		}
+		return len(prefer)
+	}
+	slices.SortFunc(units, func(a, b rep.Sym) int {
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(said[b], said[a]), cmp.Compare(h.Rank.Of(a), h.Rank.Of(b)))
+	})
+	return units
+}
+
+// pairedShare is the share of the second unit's sets on shared days that must
+// have a twin.
+const pairedShare = 0.6
+
+// pairTwo pairs the sets of two units day by day. Units disagree by a few per
+// cent, so the second one's speeds are first brought to the scale of the
+// other by the median quotient of sets alike in load and place. The pairs
+// count only where most sets of the second unit on shared days have one: else
+// the two recorded different sets of the day.
+func (h *History) pairTwo(first, second rep.Sym) {
+	type day struct{ a, b []int }
+	var days []day
+	for _, d := range h.Days {
+		var x day
+		for s := int(d.Lo); s < int(d.Hi); s++ {
+			if h.Sets[s].Twin != 0 {
+				continue
+			}
+			switch h.Table.Device[h.Rows[h.Sets[s].Lo]] {
+			case first:
+				x.a = append(x.a, s)
+			case second:
+				x.b = append(x.b, s)
+			}
+		}
+		if len(x.a) > 0 && len(x.b) > 0 {
+			days = append(days, x)
+		}
+	}
+	if len(days) == 0 {
+		return
+	}
+	scale := 1.0
+	var quotients []float64
+	for _, d := range days {
+		for _, m := range h.alignUnits(d.a, d.b, false, 1) {
+			if a, b := h.topSpeed(d.a[m[0]]), h.topSpeed(d.b[m[1]]); a > 0 && b > 0 {
+				quotients = append(quotients, a/b)
+			}
+		}
+	}
+	if q, ok := robust.MedianInPlace(quotients); ok && len(quotients) >= 3 && math.Abs(math.Log(q)) < 0.3 {
+		scale = q
+	}
+	sets, pairs := 0, 0
+	var found [][2]int
+	for _, d := range days {
+		sets += min(len(d.a), len(d.b))
+		for _, m := range h.alignUnits(d.a, d.b, true, scale) {
+			found = append(found, [2]int{d.a[m[0]], d.b[m[1]]})
+			pairs++
+		}
+	}
+	if float64(pairs) < pairedShare*float64(sets) {
+		return
+	}
+	for _, m := range found {
+		h.Sets[m[1]].Twin = int32(m[0] + 1)
+	}
+}
+
+// alignUnits lays the sets of two units of one day beside each other. Speeds
+// of the second are multiplied by scale, and left out of the scoring where
+// speeds is false.
+func (h *History) alignUnits(a, b []int, speeds bool, scale float64) [][2]int {
+	describe := func(sets []int, scale float64) (out []join.Set, which []int) {
+		for k, s := range sets {
+			d, ok := h.doneSet(s)
+			if !ok {
+				continue
+			}
+			d = join.Set{Load: d.Load, LoadStep: d.LoadStep, Reps: d.Reps, Extra: d.Extra} // clocks need not agree
+			for i := h.Sets[s].Lo; i < h.Sets[s].Hi && speeds; i++ {
+				if h.Failed[i] == 0 {
+					d.Speeds = append(d.Speeds, h.Speed[i]*scale)
+				}
+			}
+			out, which = append(out, d), append(which, k)
+		}
+		return out, which
+	}
+	done, whichA := describe(a, 1)
+	said, whichB := describe(b, scale)
+	var out [][2]int
+	for _, m := range join.Align(said, done) {
+		told := m.Score >= join.Least || m.Slot
+		if told && (speeds || m.Load <= join.NearLoad) && !h.toldApart(a[whichA[m.Done]], b[whichB[m.Logged]]) {
+			out = append(out, [2]int{whichA[m.Done], whichB[m.Logged]})
+		}
+	}
+	return out
+}
+
+// toldApart reports whether one sheet itself tells two sets apart by their set
+// marks.
+func (h *History) toldApart(s, o int) bool {
+	t, a, b := h.Table, h.Rows[h.Sets[s].Lo], h.Rows[h.Sets[o].Lo]
+	return t.Source[a] == t.Source[b] && t.Sheet[a] == t.Sheet[b] &&
+		t.SetMark.At(a).OK && t.SetMark.At(b).OK && t.SetMark[a] != t.SetMark[b]
+}
+
+// topSpeed returns the speed of the fastest rep of set s not set aside, which
+// slow movements in the rack do not pull down as they do a mean; 0 for none.
+func (h *History) topSpeed(s int) float64 {
+	top := 0.0
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if h.Failed[i] == 0 {
+			top = max(top, h.Speed[i])
+		}
+	}
+	return top
+}
