@@ -28,7 +28,7 @@ type (
 
 	EffortChart = effort.Chart
 	EffortLevel = effort.Level
-	EffortLine  = effort.Reading
+	EffortLine  = effort.EffortLine
 	EffortPoint = effort.Point
 	AtRPE       = effort.AtRPE
 	ToRPE       = effort.ToRPE

@@ -14,8 +14,8 @@ import (
 // set.
 type Chart struct {
 	Levels []Level `json:"levels"` // called levels only, lowest first
-	Reading
-	LastRep Reading `json:"last_rep"` // the same against the last rep done
+	EffortLine
+	LastRep EffortLine `json:"last_rep"` // the same against the last rep done
 	Points  []Point `json:"points"`   // by date and set
 	// DriftPerWeek is how the speed at the same called RPE changed, m/s per
 	// week: more than nothing means calls or strength changed their meaning.
@@ -38,8 +38,8 @@ type Level struct {
 	LastSD  number.Number `json:"last_sd_m_s"`
 }
 
-// Reading is speed over RPE as a straight line.
-type Reading struct {
+// EffortLine is speed over RPE as a straight line.
+type EffortLine struct {
 	Sets     int             `json:"sets"` // in the line: called RPE 5 or more
 	Days     int             `json:"days"`
 	AtRPE8   number.Estimate `json:"at_rpe8_m_s"` // mean speed of sets called 8
@@ -85,7 +85,7 @@ const (
 )
 
 // SetsWithRPE is what the chart counts.
-const SetsWithRPE = "own with RPE and speed"
+const SetsWithRPE = "sets with RPE and speed"
 
 // NewChart draws the chart of sets of one group, given the lines of their
 // slowest and last reps; v1RM may be unknown.
@@ -100,7 +100,7 @@ func NewChart(own []sets.Set, slowest, last SetLine, lift string, v1RM number.Es
 			RPE: s.RPE, RPEHigh: number.Number(s.RPEHigh), Slowest: number.Number(s.Slowest), Last: number.Number(s.Last),
 			InLine: s.RPE >= Lowest && !math.IsNaN(s.Slowest)})
 	}
-	c.Reading, c.LastRep = slowest.line(), last.line()
+	c.EffortLine, c.LastRep = slowest.line(), last.line()
 	c.DriftPerWeek = slowest.drift()
 	c.CallBias = slowest.callBias(lift, v1RM)
 	c.Cautions = slowest.cautions(c.DriftPerWeek)
@@ -172,8 +172,8 @@ func (e SetLine) Estimate(m mixed.Mixture) number.Estimate {
 }
 
 // line says what the line says.
-func (e SetLine) line() Reading {
-	l := Reading{Sets: len(e.RPE), Days: e.Days, Scatter: number.Unsaid, DaySD: number.Unsaid, ByRPE: []AtRPE{}, BySpeed: []ToRPE{}, PriorSay: Prior}
+func (e SetLine) line() EffortLine {
+	l := EffortLine{Sets: len(e.RPE), Days: e.Days, Scatter: number.Unsaid, DaySD: number.Unsaid, ByRPE: []AtRPE{}, BySpeed: []ToRPE{}, PriorSay: Prior}
 	l.AtRPE8, l.PerRPE = number.NotYet(Need, l.Sets, SetsWithRPE), number.NotYet(Need, l.Sets, SetsWithRPE)
 	if !e.Known() {
 		return l
