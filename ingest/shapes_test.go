@@ -173,6 +173,8 @@ func TestAsks(t *testing.T) {
 			`may.csv: nothing says the lifter: no column, no line above the table, no name; add to season.toml under [[source]] files = ["may.csv"]: lifter = "…" or columns = { lifter = "its heading" }`},
 		{"two speeds", "date,lifter,lift,load (kg),rep,mean velocity (m/s),average velocity (m/s)\n2026-01-05,Ines,squat,45,1,0.5,0.6\n",
 			`may.csv: column "mean velocity (m/s)": this column and "average velocity (m/s)" both look like the mean velocity and differ; add to season.toml under [[source]] files = ["may.csv"]: columns = { mean_velocity = "mean velocity (m/s)" } or columns = { mean_velocity = "average velocity (m/s)" }`},
+		{"one heading twice", "date,lifter,lift,load (kg),rep,velocity (m/s),velocity (m/s)\n2026-01-05,Ines,squat,45,1,0.5,0.6\n",
+			`may.csv: column "velocity (m/s)": columns F and G both have this heading and differ; give one of them another in the file, or another column of the mean velocity in the season file`},
 		{"sets or reps", "date,lifter,lift,work\n2026-01-05,Ines,squat,5x3@140\n2026-01-07,Ines,squat,4x3@145\n",
 			`may.csv: column "work": 5x3 can be five sets of three or three sets of five, and nothing in the log tells; add to season.toml under [[source]] files = ["may.csv"]: shorthand = "sets x reps" or shorthand = "reps x sets"`},
 		{"nothing of ours", "name,price,colour\nplates,30,red\nbar,200,silver\n",

@@ -15,13 +15,8 @@ func (s *Source) recognise(k *kind) error {
 	for _, c := range k.Columns {
 		c.Samples = c.Stats.Samples()
 		c.Guess()
-		for field, heading := range s.declared.Columns {
-			f, ok := column.FieldOf(field)
-			if ok && c.Named && words.Fold(heading) == words.Fold(c.Heading) {
-				c.Field, c.Score, c.Evidence = f, column.Declared, "declared in the season file"
-			}
-		}
 	}
+	s.declare(k)
 	column.Across(k.Columns)
 	k.rivals = column.Assign(k.Columns)
 	k.fullName()
@@ -49,6 +44,27 @@ func (s *Source) recognise(k *kind) error {
 	return s.resolve(k)
 }
 
+// declare gives columns the fields that the season file declares for their
+// headings.
+func (s *Source) declare(k *kind) {
+	for field, heading := range s.declared.Columns {
+		f, ok := column.FieldOf(field)
+		if !ok {
+			continue
+		}
+		for _, c := range k.Columns {
+			if !c.Named || words.Fold(heading) != words.Fold(c.Heading) {
+				continue
+			}
+			if other := k.Column(f); other != nil {
+				s.warn("two columns are called %s; the first, %s, is read as the %s", quote(heading), letters(other.Index), f.Word())
+				break
+			}
+			c.Field, c.Score, c.Evidence = f, column.Declared, "declared in the season file"
+		}
+	}
+}
+
 // resolve settles columns that compete for a field, or asks.
 func (s *Source) resolve(k *kind) error {
 	for _, r := range k.rivals {
@@ -66,6 +82,12 @@ func (s *Source) resolve(k *kind) error {
 			b.Score, b.Evidence = a.Score, fmt.Sprintf("column %q is empty", a.Heading)
 		case same(a, b):
 			s.say("columns %q and %q both hold the %s and say the same; %q is read", a.Heading, b.Heading, r.Field.Word(), a.Heading)
+		case a.Heading == b.Heading:
+			return &Ask{
+				Place: rep.Place{Source: s.Name, Column: a.Heading},
+				Problem: fmt.Sprintf("columns %s and %s both have this heading and differ; give one of them another in the file, or another column of the %s in the season file",
+					letters(a.Index), letters(b.Index), r.Field.Word()),
+			}
 		default:
 			return &Ask{
 				Place:   rep.Place{Source: s.Name, Column: a.Heading},
@@ -147,13 +169,27 @@ func (s *Source) checkDeclared() error {
 				}
 			}
 		}
-		if !found {
+		switch {
+		case found:
+		case s.recognised(f):
+			s.warn("%s:%d declares columns = { %s = %s }, but there is no such heading; another column was recognised", s.season.File, s.declared.Line, f, quote(heading))
+		default:
 			return &Ask{Place: rep.Place{Source: s.Name}, Problem: fmt.Sprintf(
 				"%s:%d declares columns = { %s = %s }, but there is no such heading; the file has %s",
 				s.season.File, s.declared.Line, f, quote(heading), strings.Join(all, ", "))}
 		}
 	}
 	return nil
+}
+
+// recognised reports whether a column of a table of reps or sets holds a field.
+func (s *Source) recognised(f column.Field) bool {
+	for _, k := range s.kinds {
+		if k.shape != nil && k.Has(f) {
+			return true
+		}
+	}
+	return false
 }
 
 // Clear reports whether the source is complete and two or more headings of a
