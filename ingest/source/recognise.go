@@ -47,8 +47,8 @@ func (s *Source) recognise(k *kind) error {
 // declare gives columns the fields that the season file declares for their
 // headings.
 func (s *Source) declare(k *kind) {
-	for field, heading := range s.declared.Columns {
-		f, ok := column.FieldOf(field)
+	for f := column.Lifter; f < column.Known; f++ {
+		heading, ok := s.declared.Columns[f.String()]
 		if !ok {
 			continue
 		}
