@@ -42,10 +42,10 @@ func fullLift(name string, weeks int) profile.Lift {
 		l.VelocityLoss.ByRPE = append(l.VelocityLoss.ByRPE, profile.LossAtRPE{RPE: r, Sets: 4, Loss: 0.2, SD: 0.05})
 	}
 	l.LoadVelocity = profile.LoadVelocity{Points: 8 * weeks, Span: span, Intercept: est(1.3, 0.03, 8*weeks, "loads × days"), Slope: est(-0.007, 0.0004, 8*weeks, "loads × days"),
-		DaySD: 0.02, Scatter: 0.02, V1RM: est(0.24, 0.05, 9, "sessions"), V1RMFrom: "own top singles"}
+		DaySD: 0.02, DaySDLo: 0.012, DaySDHi: 0.031, Scatter: 0.02, V1RM: est(0.24, 0.05, 9, "sessions"), V1RMFrom: "own top singles"}
 	for p := 100; p >= 50; p -= 5 {
 		kg := 1.524 * float64(p)
-		l.LoadVelocity.Table = append(l.LoadVelocity.Table, profile.PercentRow{Percent: p, LoadKg: profile.Number(kg), Fastest: profile.Number(1.3 - 0.007*kg), Lo: profile.Number(1.25 - 0.007*kg), Hi: profile.Number(1.35 - 0.007*kg), Outside: p == 100})
+		l.LoadVelocity.Table = append(l.LoadVelocity.Table, profile.PercentRow{Percent: p, LoadKg: profile.Number(kg), LoadLo: profile.Number(kg - 4), LoadHi: profile.Number(kg + 4), Fastest: profile.Number(1.3 - 0.007*kg), Lo: profile.Number(1.25 - 0.007*kg), Hi: profile.Number(1.35 - 0.007*kg), Outside: p == 100})
 		l.LoadVelocity.Curve = append(l.LoadVelocity.Curve, profile.CurvePoint{LoadKg: profile.Number(kg), Speed: profile.Number(1.3 - 0.007*kg), NextLo: profile.Number(1.25 - 0.007*kg), NextHi: profile.Number(1.35 - 0.007*kg)})
 	}
 	points := []profile.DayPoint{}

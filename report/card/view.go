@@ -82,6 +82,9 @@ func (v liftView) Nothing() bool { return !v.OnCard() && v.EffortChart == nil &&
 // TenKg is how much slower ten kilograms more are, m/s.
 func (v liftView) TenKg() float64 { return -10 * v.LoadVelocity.Slope.Value }
 
+// DaySDKnown reports whether the range of the day-to-day SD can be said.
+func (v liftView) DaySDKnown() bool { return v.LoadVelocity.DaySDHi.OK() && v.LoadVelocity.DaySDHi > 0 }
+
 // HasLoss reports whether sets long enough to lose speed were seen.
 func (v liftView) HasLoss() bool { return v.VelocityLoss.Mean.Known || v.VelocityLoss.Mean.Need > 0 }
 

@@ -15,6 +15,7 @@ package chart
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
@@ -83,7 +84,36 @@ const (
 )
 
 var glyphs = [inkCount]draw.GlyphDrawer{
-	Plain: draw.RingGlyph{}, First: draw.CircleGlyph{}, Second: draw.PyramidGlyph{}, Third: draw.BoxGlyph{}, Faint: draw.CrossGlyph{},
+	Plain: ring{}, First: draw.CircleGlyph{}, Second: draw.PyramidGlyph{}, Third: draw.BoxGlyph{}, Faint: cross{},
+}
+
+// ring and cross are the library's, with a line that can be seen on a phone.
+type (
+	ring  struct{}
+	cross struct{}
+)
+
+const glyphLine = 1.1
+
+func (ring) DrawGlyph(c *draw.Canvas, sty draw.GlyphStyle, at vg.Point) {
+	c.SetLineStyle(draw.LineStyle{Color: sty.Color, Width: glyphLine})
+	var p vg.Path
+	p.Move(vg.Point{X: at.X + sty.Radius, Y: at.Y})
+	p.Arc(at, sty.Radius, 0, 2*math.Pi)
+	p.Close()
+	c.Stroke(p)
+}
+
+func (cross) DrawGlyph(c *draw.Canvas, sty draw.GlyphStyle, at vg.Point) {
+	c.SetLineStyle(draw.LineStyle{Color: sty.Color, Width: glyphLine})
+	const half = 0.75 // of the radius: a cross looks larger than a disc
+	r := half * sty.Radius
+	var p vg.Path
+	p.Move(vg.Point{X: at.X - r, Y: at.Y - r})
+	p.Line(vg.Point{X: at.X + r, Y: at.Y + r})
+	p.Move(vg.Point{X: at.X - r, Y: at.Y + r})
+	p.Line(vg.Point{X: at.X + r, Y: at.Y - r})
+	c.Stroke(p)
 }
 
 // Sizes in points of the picture; pages scale it so that a chart of a phone's
