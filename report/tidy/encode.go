@@ -328,6 +328,7 @@ func (e *encoder) write(c rep.Column, s format.Statistics, entries int) error {
 	m := format.ColumnMetaData{Type: physical(c.Type), PathInSchema: path(c), Codec: format.Zstd, NumValues: values, Statistics: s}
 	start := int64(e.out.Len())
 	encoding := format.Plain
+	page := e.plain
 	if entries > 0 {
 		encoding = format.RLEDictionary
 		m.Encoding = []format.Encoding{format.RLEDictionary, format.Plain, format.RLE}
@@ -341,14 +342,18 @@ func (e *encoder) write(c rep.Column, s format.Statistics, entries int) error {
 			return err
 		}
 		e.page = append(e.page, e.scratch...)
+		page = e.page
 	} else {
 		m.Encoding = []format.Encoding{format.Plain, format.RLE}
-		e.page = append(e.page, e.plain...)
+		if len(e.page) > 0 {
+			e.page = append(e.page, e.plain...)
+			page = e.page
+		}
 	}
 	m.DataPageOffset = int64(e.out.Len())
 	header := format.PageHeader{Type: format.DataPage, DataPageHeader: thrift.New(format.DataPageHeader{NumValues: int32(values),
 		Encoding: encoding, DefinitionLevelEncoding: format.RLE, RepetitionLevelEncoding: format.RLE})}
-	if err := e.append(&header, e.page, &m); err != nil {
+	if err := e.append(&header, page, &m); err != nil {
 		return err
 	}
 	m.TotalCompressedSize = int64(e.out.Len()) - start

@@ -116,7 +116,7 @@ func typeOf(f parquet.Field) rep.Type {
 
 // Read back with the library's own row reader, the rows are what went in.
 func TestParquetValues(t *testing.T) {
-	res := sample(3000)
+	res := sample(12_000)
 	check := func(name string, got, want any) {
 		t.Helper()
 		g, w := reflect.ValueOf(got), reflect.ValueOf(want)
@@ -148,6 +148,18 @@ func TestParquetValues(t *testing.T) {
 	for _, a := range aside {
 		if a.Set != nil || a.Number != nil || a.Session != nil || a.Role != "" {
 			t.Fatalf("a rep set aside is numbered: %+v", a)
+		}
+	}
+}
+
+// Columns whose values repeat have a dictionary, numbers too; where nearly
+// every value is new there is none, and where there is no value at all.
+func TestDictionaries(t *testing.T) {
+	want := map[string]bool{"rep_id": false, "performed_at": false, "missed": false, "lifter": true, "load_kg": true, "mean_velocity_m_s": true,
+		"session_date": true, "row": false, "flags": true, "rpe_from": true, "concentric_recorded_s": false}
+	for _, c := range open(t, parquetFiles[0], sample(12_000)).Metadata().RowGroups[0].Columns {
+		if has, asked := want[c.MetaData.PathInSchema[0]]; asked && has != (c.MetaData.DictionaryPageOffset > 0) {
+			t.Errorf("%s: dictionary %v, wants %v", c.MetaData.PathInSchema[0], !has, has)
 		}
 	}
 }
