@@ -45,7 +45,7 @@ const (
 	// claimDays is how far back sets speak of the 1RM now; declared maxima
 	// are asked twice as far.
 	claimDays = sets.NowDays
-	// liftedDays is how long a load that was lifted bounds the 1RM from below.
+	// liftedDays is how long a load that was lifted speaks against a lower 1RM.
 	liftedDays = 28
 	// MostClaims is how many of the latest claims are combined at most.
 	MostClaims = 40
@@ -64,7 +64,8 @@ type Claims struct {
 	history []Entry // from the line, day by day
 	claims  []claim // singles, sets and maxima, by day
 	lines   []claim // at most one: the line, now
-	lifted  float64 // the heaviest load done of late
+
+	declared, lifted float64 // the heaviest maximum and the heaviest load done of late; 0: none
 }
 
 // Maxima returns the declared maxima of a lift, by day, one a day; s may be nil.
@@ -106,7 +107,7 @@ func Gather(own []sets.Set, maxima []sets.Maximum) *Claims {
 		c := &e.claims[i]
 		c.WeeksAgo = sets.Weeks(c.day, e.End)
 		if c.Source == onerm.Maximum && c.day > e.End-liftedDays {
-			e.lifted = math.Max(e.lifted, c.Kg)
+			e.declared = math.Max(e.declared, c.Kg)
 		}
 	}
 	return e
@@ -204,7 +205,7 @@ func (e *Claims) Now() (number.Estimate, []Evidence) {
 	if err != nil {
 		return number.NotYet(1, 0, of), []Evidence{}
 	}
-	v, lo, hi := all.Interval(number.Level, e.lifted)
+	v, lo, hi := all.Interval(number.Level, e.declared, e.lifted)
 	now := number.Known(v, lo, hi, len(cs), "claims")
 	ev := []Evidence{}
 	for s := range onerm.Sources {
@@ -218,7 +219,7 @@ func (e *Claims) Now() (number.Estimate, []Evidence) {
 			x.Latest = max(x.Latest, c.day)
 		}
 		if one, err := onerm.Combine(onerm.Latest(own, MostClaims)); err == nil {
-			v, lo, hi := one.Interval(number.Level, 0)
+			v, lo, hi := one.Interval(number.Level, 0, 0)
 			x.Kg = number.Known(v, lo, hi, len(own), "claims")
 		}
 		ev = append(ev, x)

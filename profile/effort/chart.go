@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"repsift/clean/robust"
 	"repsift/ingest/rep"
 	"repsift/profile/mixed"
 	"repsift/profile/number"
@@ -16,13 +17,12 @@ type Chart struct {
 	Levels []Level `json:"levels"` // called levels only, lowest first
 	EffortLine
 	LastRep EffortLine `json:"last_rep"` // the same against the last rep done
-	Points  []Point `json:"points"`   // by date and set
+	Points  []Point    `json:"points"`   // by date and set
 	// DriftPerWeek is how the speed at the same called RPE changed, m/s per
 	// week: more than nothing means calls or strength changed their meaning.
 	DriftPerWeek number.Estimate `json:"drift_m_s_per_week"`
-	// CallBias is the RPE at which the line reaches the lifter's velocity at
-	// 1RM, minus the RPE at which powerlifters call a 1RM (Helms 2017: 9.6 to
-	// 9.7). Below 0: sets are harder than they are called.
+	// CallBias is how much higher the lifter calls sets than their speed says,
+	// RPE points: see callBias. Below 0: sets are harder than they are called.
 	CallBias number.Estimate `json:"call_bias_rpe"`
 	Cautions []string        `json:"cautions"`
 }
@@ -233,29 +233,36 @@ func (e SetLine) drift() number.Estimate {
 // rpeAt1RM is the RPE powerlifters call a 1RM: Helms et al. 2017, J Strength
 // Cond Res 31:292–297: squat 9.6 ± 0.5, bench press 9.7 ± 0.4, deadlift
 // 9.6 ± 0.5.
-func rpeAt1RM(lift string) float64 {
+func rpeAt1RM(lift string) (mean, sd float64) {
 	if lift == rep.BenchPress {
-		return 9.7
+		return 9.7, 0.4
 	}
-	return 9.6
+	return 9.6, 0.5
 }
 
-// callBias compares the RPE at which the line reaches the velocity at 1RM with
-// the RPE at which a 1RM is called.
+// callBias compares the mean of the lifter's calls with the RPE that the speeds
+// of the same sets mean by the usual relation: the RPE of a 1RM at the
+// velocity at 1RM, a point less for each 0.04 m/s faster (common practice, no
+// source; taken as known to a fifth). The lifter's own line is not extended
+// there: chance errors of calls flatten it, and it would reach the velocity at
+// 1RM beyond 10.
 func (e SetLine) callBias(lift string, v1RM number.Estimate) number.Estimate {
 	n := len(e.RPE)
-	if !e.Known() || n < needBias {
+	if n < needBias {
 		return number.NotYet(needBias, n, SetsWithRPE)
 	}
 	if !v1RM.Known {
 		return v1RM
 	}
-	v, lo, hi, ok := e.Reaches(v1RM.Value, (v1RM.Hi-v1RM.Lo)/(2*1.96), number.Level)
-	if !ok {
-		return number.More(n, SetsWithRPE)
-	}
-	usual := rpeAt1RM(lift)
-	return number.Known(v-usual, lo-usual, hi-usual, n, SetsWithRPE)
+	const perPoint, share = -slopePrior, 0.2
+	called, _, _ := robust.MeanSD(e.RPE)
+	speed, sd, _ := robust.MeanSD(e.Speed)
+	left := (speed - v1RM.Value) / perPoint
+	usual, usualSD := rpeAt1RM(lift)
+	v := called - (usual - left)
+	half := 1.96 * math.Sqrt(left*left*share*share+usualSD*usualSD+
+		math.Pow((v1RM.Hi-v1RM.Lo)/(2*1.96)/perPoint, 2)+sd*sd/float64(n)/(perPoint*perPoint))
+	return number.Known(v, v-half, v+half, n, SetsWithRPE)
 }
 
 // cautions says what a reader of the chart must know.

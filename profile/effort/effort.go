@@ -127,16 +127,6 @@ func (l *Line) Step(x []float64) (mixed.Mixture, error) {
 	return f.Coefficient(len(d.Columns) - 1), nil
 }
 
-// Reaches returns the RPE at which the line comes down to a speed known as
-// mean and SD, with its interval; it may lie above 10. It returns false where
-// no finite interval exists.
-func (l *Line) Reaches(speed, sd, level float64) (v, lo, hi float64, ok bool) {
-	// The column of calls of 10 has no part in where the line goes.
-	base, per := make([]float64, len(l.data.Columns)), make([]float64, len(l.data.Columns))
-	base[0], base[1], per[1] = 1, -8, 1
-	return l.fit.Crossing(base, per, speed, sd, -10, 40, level, mixed.OfLine)
-}
-
 const (
 	// Before any set a lifter calls RPE 8 ± 1, worth callsWorth sets: most
 	// working sets of the sport lie at 7 to 9 (common practice, no source).

@@ -207,23 +207,44 @@ func combine(claims []Claim, shared func(a, b Source) float64) (Combined, error)
 	return c, nil
 }
 
-// Interval returns the interval of the level. atLeast is a load that the
-// lifter is known to be able to lift now (0: none): the 1RM is no lower, which
-// also moves the value where the claims alone would have it lower.
-func (c Combined) Interval(level, atLeast float64) (v, lo, hi float64) {
+// Interval returns the value and the interval of the level, given loads that
+// were lifted of late (0: none). declared was lifted at a meet or a test: the
+// 1RM is no lower. lifted was lifted in training: the 1RM of an average day is
+// hardly lower, but may be by a day's form, and the heaviest load of some weeks
+// was lifted on a good day. Either also moves the value where the claims alone
+// would have it lower.
+func (c Combined) Interval(level, declared, lifted float64) (v, lo, hi float64) {
 	t := distuv.StudentsT{Mu: math.Log(c.Kg), Sigma: c.sd, Nu: c.df}
-	if !(atLeast > 0) {
+	if declared <= 0 && lifted <= 0 {
 		return c.Kg, math.Exp(t.Quantile(0.5 - level/2)), math.Exp(t.Quantile(0.5 + level/2))
 	}
-	// What is left of the distribution above what was lifted.
-	below := math.Min(t.CDF(math.Log(atLeast)), 0.9999)
-	at := func(p float64) float64 { return math.Max(math.Exp(t.Quantile(below+p*(1-below))), atLeast) }
-	lo, hi = at(0.5-level/2), at(0.5+level/2)
-	v = c.Kg
-	if below > 0.025 {
-		v = at(0.5)
+	// The distribution times the chance of lifting what was lifted, on a grid.
+	const steps = 2000
+	from, to := t.Mu-8*c.sd, t.Mu+8*c.sd
+	if declared > 0 {
+		from = math.Max(from, math.Log(declared))
+		to = math.Max(to, from+4*c.sd)
 	}
-	return v, lo, hi
+	var cum [steps + 1]float64
+	step := (to - from) / steps
+	for i := range steps {
+		x := from + (float64(i)+0.5)*step
+		p := math.Exp(t.LogProb(x))
+		if lifted > 0 {
+			p *= distuv.UnitNormal.CDF((x - math.Log(lifted)) / dayForm)
+		}
+		cum[i+1] = cum[i] + p
+	}
+	at := func(p float64) float64 {
+		k, _ := slices.BinarySearch(cum[:], p*cum[steps])
+		k = min(max(k, 1), steps)
+		within := (p*cum[steps] - cum[k-1]) / (cum[k] - cum[k-1])
+		return math.Exp(from + (float64(k-1)+within)*step)
+	}
+	if !(cum[steps] > 0) { // lifted far above all that the claims say
+		return lifted, lifted * math.Exp(-2*dayForm), lifted * math.Exp(2*dayForm)
+	}
+	return at(0.5), at(0.5 - level/2), at(0.5 + level/2)
 }
 
 // CV returns the standard deviation of the combined 1RM, as a share of it.
