@@ -1,3 +1,23 @@
+// Package shape turns rows of cells into reps and logged sets.
+//
+// What one line of a table is, a rep, a set with a column for each rep, a set
+// with its speeds in one cell, a set as a hand log has it, a moment of a trace,
+// is a [Shape]; list.go is the table of them. [Of] recognises one from the
+// columns of a table. A [Plan] says for one table which cell is which field, in
+// which unit, and what its surroundings give; a [Decoder] reads rows by it into
+// a [Sink]. The plan holds no state, so blocks of a large text are decoded side
+// by side.
+//
+// Every row comes to one [Outcome]: it gave reps, it gave notes of sets, it was
+// lost, with a line that says why, or it is no data. A cell that cannot be read
+// is a null and a line of its own; the row stays, unless the cell is one that a
+// rep cannot be filed without: lifter, date, lift, load, speed.
+//
+// To add a shape: write its file, with what fits it and what finishes a row,
+// and add it to list.go.
+//
+// The package does not find tables, name columns or settle units: package
+// source does, and compiles the plans.
 package shape
 
 import (

@@ -1,3 +1,17 @@
+// Package source makes out of an open file a source that can be decoded.
+//
+// [Survey] finds its tables, looks at their first rows and recognises columns
+// and shapes (recognise.go); what columns do not say is looked for in lines
+// above the tables, between their rows, in the names of sheet and file, in the
+// season file (carry.go, keys.go, names.go). [Source.Settle] decides what single
+// cells leave open, the order of dates, the decimal mark, units, whether sets or
+// reps are written first, from the evidence of the whole source, else of its
+// sisters, the other files of the same unit; and compiles a plan for each table.
+// [Source.Decode] reads the rows.
+//
+// What stays open is an [Ask]: the source stops, and the message names the line
+// to add to the season file. What was inferred is in Said; nothing is guessed in
+// silence.
 package source
 
 import (

@@ -1,3 +1,17 @@
+// Package column tells what a column of a table holds: from its heading and its
+// values together.
+//
+//  1. [Stats] are gathered of its cells: how many are numbers, dates, names of
+//     lifts, sets in shorthand, whether numbers count 1, 2, 3.
+//  2. [Column.Guess] lists the fields that the heading can mean ([Guesses], by
+//     the words that package words knows), each with a score, and tempers the
+//     scores by the unit and by what the values can be.
+//  3. [Across] finds columns that differ only in a number: the reps of a set.
+//  4. [Assign] gives each column at most one field and each field at most one
+//     column, the surest first, and reports rivals.
+//
+// [InferUnit] and [InferLoad] tell units from values where the trade leaves one
+// reading. Scores are not probabilities: they order guesses, nothing else.
 package column
 
 import (
