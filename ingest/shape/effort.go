@@ -87,7 +87,6 @@ func parseMissed(d *Decoder, _ *Cell, cell *table.Cell) string {
 func parseSuccess(d *Decoder, _ *Cell, cell *table.Cell) string {
 	switch markOf(cell) {
 	case words.Yes, words.Made:
-		d.v.made = true
 	case words.No, words.Miss:
 		d.v.Missed, d.v.missed = true, 1
 	default:
