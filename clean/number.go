@@ -113,27 +113,22 @@ func roles(day []*numbered) {
 // same reports whether two loads are one: closer than the smallest plates.
 func same(a, b float64) bool { return a-b < 0.3 && b-a < 0.3 }
 
-// numberSessions numbers each lifter's days on which a set was recorded or
-// logged, over all lifts. Parts are sorted by lifter.
-func numberSessions(parts []*part) {
-	for lo := 0; lo < len(parts); {
-		hi := lo
-		var days []rep.Day
-		for hi < len(parts) && parts[hi].Lifter == parts[lo].Lifter {
-			for _, d := range parts[hi].Days {
-				days = append(days, parts[hi].Sets[d.Lo].Date)
-			}
-			for _, l := range parts[hi].Logs {
-				days = append(days, l.Date)
-			}
-			hi++
+// numberSessions numbers a lifter's days on which a set was recorded or logged,
+// over all lifts.
+func numberSessions(lifter []*part) {
+	var days []rep.Day
+	for _, p := range lifter {
+		for _, d := range p.Days {
+			days = append(days, p.Sets[d.Lo].Date)
 		}
-		slices.Sort(days)
-		days = slices.Compact(days)
-		for _, p := range parts[lo:hi] {
-			p.sessions = days
+		for _, l := range p.Logs {
+			days = append(days, l.Date)
 		}
-		lo = hi
+	}
+	slices.Sort(days)
+	days = slices.Compact(days)
+	for _, p := range lifter {
+		p.sessions = days
 	}
 }
 

@@ -40,13 +40,18 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 	}
 	t := batch.Reps
 	parts := split(t, batch.Notes)
-	each(parts, func(p *part) {
-		p.Judge(filters)
-		p.doubts = p.SettleRPE(filters)
-		p.number()
+	each(byLifter(parts), func(lifter []*part) {
+		for _, p := range lifter {
+			p.Judge(filters)
+			p.doubts = p.SettleRPE(filters)
+			p.number()
+		}
+		numberSessions(lifter)
+		for _, p := range lifter {
+			p.settle(filters)
+			p.release()
+		}
 	})
-	numberSessions(parts)
-	each(parts, func(p *part) { p.settle(filters) })
 
 	res := &Result{Reps: t, Unread: batch.Unread, parts: parts, filters: filters}
 	kept, aside, sets := 0, 0, 0
@@ -67,7 +72,7 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 				t.SetRecorded(c.Row, c.Recorded)
 			}
 		}
-		p.release()
+		p.kept, p.aside, p.records, p.doubts = nil, nil, nil, nil
 	}
 	res.Filters = filters.InForce()
 	res.count()
@@ -77,20 +82,34 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 	return res, nil
 }
 
-// each calls do for every part, on as many goroutines as there are cores.
-// Parts share nothing that do may write.
-func each(parts []*part, do func(p *part)) {
-	next := make(chan *part)
+// byLifter groups parts, which are sorted, by lifter.
+func byLifter(parts []*part) [][]*part {
+	var out [][]*part
+	for lo := 0; lo < len(parts); {
+		hi := lo
+		for hi < len(parts) && parts[hi].Lifter == parts[lo].Lifter {
+			hi++
+		}
+		out = append(out, parts[lo:hi])
+		lo = hi
+	}
+	return out
+}
+
+// each calls do for every lifter, on as many goroutines as there are cores.
+// Lifters share nothing that do may write.
+func each(lifters [][]*part, do func(lifter []*part)) {
+	next := make(chan []*part)
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
-			for p := range next {
-				do(p)
+			for lifter := range next {
+				do(lifter)
 			}
 		})
 	}
-	for _, p := range parts {
-		next <- p
+	for _, l := range lifters {
+		next <- l
 	}
 	close(next)
 	wg.Wait()
@@ -129,10 +148,11 @@ func split(t *rep.Table, notes []rep.SetNote) []*part {
 	return parts
 }
 
-// release lets go of all that only this run needs.
+// release lets go of the columns once the part is settled, so that memory
+// follows the lifters at work and not the season.
 func (p *part) release() {
 	p.History = &judge.History{History: &history.History{Lifter: p.Lifter, Lift: p.Lift, Logs: p.Logs}}
-	p.sets, p.kept, p.aside, p.records, p.doubts = nil, nil, nil, nil, nil
+	p.sets = nil
 }
 
 // settle writes what was decided into the table and makes the part's share of

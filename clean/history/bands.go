@@ -51,6 +51,18 @@ func number[T comparable](list *[]T, x T) int32 {
 // reps, of every variant.
 func (h *History) learnBands() {
 	own, pooled := make([][]float64, len(h.rigs)), make([][]float64, len(h.variants))
+	size, sizePooled := make([]int32, len(h.rigs)), make([]int32, len(h.variants))
+	for s := range h.Sets {
+		set := &h.Sets[s]
+		size[set.rig] += set.Hi - set.Lo
+		sizePooled[set.variant] += set.Hi - set.Lo
+	}
+	for k, n := range size {
+		own[k] = make([]float64, 0, n)
+	}
+	for k, n := range sizePooled {
+		pooled[k] = make([]float64, 0, n)
+	}
 	for s := range h.Sets {
 		set := &h.Sets[s]
 		for i := set.Lo; i < set.Hi; i++ {
@@ -73,7 +85,7 @@ func (h *History) learnBands() {
 	h.Learnt.own, h.Learnt.pooled = learn(own), learn(pooled)
 }
 
-// Band returns the Band for set s: of its rig, else of its variant, where
+// Band returns the band for set s: of its rig, else of its variant, where
 // learnt from at least so many reps; else none.
 func (l *Learnt) Band(h *History, s, least int) Band {
 	set := &h.Sets[s]

@@ -123,6 +123,7 @@ func (h *History) Arrange(opt sets.Options) {
 	order := sets.Arrange(h.Table, h.Rank, h.Rows, opt)
 	h.Copies = order.Copies
 	rows := make([]int32, 0, len(h.Rows))
+	h.Sets, h.Order = make([]Set, 0, len(order.Sets)), make([]int32, 0, len(order.Sets))
 	for _, o := range order.Sets {
 		lo := int32(len(rows))
 		rows = append(rows, o.Rows...)

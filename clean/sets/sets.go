@@ -69,7 +69,11 @@ type arranger struct {
 
 // flatten numbers the sheets of sets and returns all sets.
 func flatten(sheets []sheet) []Set {
-	var all []Set
+	n := 0
+	for i := range sheets {
+		n += len(sheets[i].sets)
+	}
+	all := make([]Set, 0, n)
 	for i := range sheets {
 		for k := range sheets[i].sets {
 			sheets[i].sets[k].sheet = int32(i)

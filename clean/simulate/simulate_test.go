@@ -1,0 +1,75 @@
+package simulate_test
+
+import (
+	"reflect"
+	"testing"
+
+	"repsift/clean"
+	"repsift/clean/simulate"
+)
+
+// TestDeterministic: one seed, one season.
+func TestDeterministic(t *testing.T) {
+	a, b := simulate.New(20_000), simulate.New(20_000)
+	if !reflect.DeepEqual(a.Rows, b.Rows) || !reflect.DeepEqual(a.Notes, b.Notes) || a.Batch.Reps.Len() != b.Batch.Reps.Len() {
+		t.Fatal("two seasons of one seed differ")
+	}
+	for i := range a.Rows {
+		if a.Batch.Reps.Rep(int32(i)) != b.Batch.Reps.Rep(int32(i)) {
+			t.Fatalf("row %d differs", i)
+		}
+	}
+	if c := simulate.New(20_001); c.Batch.Reps.Len() == a.Batch.Reps.Len() && reflect.DeepEqual(a.Rows, c.Rows) {
+		t.Error("two seeds give one season")
+	}
+}
+
+// TestTruthComplete: every row and note has its truth, and every kind occurs.
+func TestTruthComplete(t *testing.T) {
+	var seen [simulate.Whats]int
+	for seed := range uint64(12) {
+		s := simulate.New(20_000 + seed)
+		if len(s.Rows) != s.Batch.Reps.Len() || len(s.Notes) != len(s.Batch.Notes) {
+			t.Fatalf("seed %d: %d truths of %d rows, %d of %d notes", seed, len(s.Rows), s.Batch.Reps.Len(), len(s.Notes), len(s.Batch.Notes))
+		}
+		for _, r := range s.Rows {
+			seen[r.What]++
+		}
+	}
+	for w, n := range seen {
+		if n == 0 {
+			t.Errorf("no %s in twelve seasons", simulate.What(w))
+		}
+	}
+}
+
+// TestCleaningHolds guards what measure.go measures at length: on a few seasons
+// that no limit was chosen on, few false rows stay and hardly a rep is lost.
+func TestCleaningHolds(t *testing.T) {
+	var all simulate.Tally
+	for seed := range uint64(16) {
+		s := simulate.New(20_000 + seed)
+		res, err := clean.Run(s.Batch, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		aside := make([]bool, len(s.Rows))
+		for _, a := range res.Aside {
+			aside[a.Row] = true
+		}
+		all.Add(s, aside, res)
+	}
+	found, evident := 0, 0
+	for w := range simulate.Whats {
+		if !w.Real() {
+			found += all.EvidentAside[w]
+			evident += all.EvidentAside[w] + all.EvidentKept[w]
+		}
+	}
+	if float64(found) < 0.97*float64(evident) {
+		t.Errorf("%d of %d false rows found", found, evident)
+	}
+	if float64(all.Lost) > 0.002*float64(all.Reps) || all.CopiesLeft > 0 || float64(all.Wrong) > 0.002*float64(all.Logged) {
+		t.Errorf("of %d reps %d lost, %d copies left; of %d logged sets %d joined wrong", all.Reps, all.Lost, all.CopiesLeft, all.Logged, all.Wrong)
+	}
+}
