@@ -30,15 +30,24 @@ var everyPage = []string{
 // All returns the numbers of every lifter. s may be nil. The same input gives
 // the same result, whatever the machine.
 func All(res *clean.Result, s *season.Season) *Profiles {
-	hs := sets.Histories(res)
-	lifts := make([]Lift, len(hs))
-	blocks := make([][]block.Stretch, len(hs))
-	for i := 0; i < len(hs); {
+	ls := sets.Lifts(res)
+	lifts := make([]Lift, len(ls))
+	blocks := make([][]block.Stretch, len(ls))
+	p := &Profiles{Lifters: []Lifter{}, Agreement: agree.All(agree.Pairs(res)), Cautions: everyPage}
+	for i := 0; i < len(ls); {
+		var days []rep.Day
 		j := i
-		for j < len(hs) && hs[j].Lifter == hs[i].Lifter {
-			j++
+		for ; j < len(ls) && ls[j].Lifter == ls[i].Lifter; j++ {
+			days = append(days, ls[j].Days()...)
 		}
-		st := block.Stretches(s, trainingDays(hs[i:j]))
+		slices.Sort(days)
+		days = slices.Compact(days)
+		l := Lifter{Name: ls[i].Lifter, Sessions: len(days), Lifts: lifts[i:j:j]}
+		for _, d := range days {
+			l.Add(d)
+		}
+		p.Lifters = append(p.Lifters, l)
+		st := block.Stretches(s, days)
 		for ; i < j; i++ {
 			blocks[i] = st
 		}
@@ -46,46 +55,24 @@ func All(res *clean.Result, s *season.Season) *Profiles {
 	// Lifts do not depend on one another: as many at once as there are cores.
 	var wg sync.WaitGroup
 	next := make(chan int)
-	for range min(runtime.GOMAXPROCS(0), max(len(hs), 1)) {
+	for range min(runtime.GOMAXPROCS(0), max(len(ls), 1)) {
 		wg.Go(func() {
 			for i := range next {
-				lifts[i] = profileLift(&hs[i], s, blocks[i])
+				h := ls[i].History()
+				lifts[i] = profileLift(&h, s, blocks[i])
 			}
 		})
 	}
-	for i := range hs {
+	for i := range ls {
 		next <- i
 	}
 	close(next)
 	wg.Wait()
-
-	p := &Profiles{Lifters: []Lifter{}, Agreement: agree.All(agree.Pairs(res)), Cautions: everyPage}
-	for i := 0; i < len(hs); {
-		j := i
-		for j < len(hs) && hs[j].Lifter == hs[i].Lifter {
-			j++
-		}
-		l := Lifter{Name: hs[i].Lifter, Lifts: lifts[i:j:j]}
-		for _, d := range trainingDays(hs[i:j]) {
-			l.Add(d)
-		}
-		l.Sessions = l.Days
-		p.Lifters = append(p.Lifters, l)
-		i = j
+	for i := range p.Lifters {
+		// Nothing is left of a lift whose every load is in doubt.
+		p.Lifters[i].Lifts = slices.DeleteFunc(p.Lifters[i].Lifts, func(l Lift) bool { return l.Sets == 0 })
 	}
 	return p
-}
-
-// trainingDays returns the days of all lifts of a lifter, in order.
-func trainingDays(hs []sets.History) []rep.Day {
-	var days []rep.Day
-	for _, h := range hs {
-		for i := range h.Sets {
-			days = append(days, h.Sets[i].Day)
-		}
-	}
-	slices.Sort(days)
-	return slices.Compact(days)
 }
 
 // profileLift answers every question about one lifter's one lift.

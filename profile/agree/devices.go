@@ -64,10 +64,21 @@ func Pairs(res *clean.Result) []Pair {
 		lifter, lift rep.Sym
 		day          rep.Day
 	}
+	// Only days with a second unit's reps are looked at.
 	kept := map[key][]int32{}
+	for i := range res.Aside {
+		if a := &res.Aside[i]; pairable(t, a) {
+			kept[key{t.Lifter[a.Row], t.Lift[a.Row], t.Date[a.Row]}] = nil
+		}
+	}
+	if len(kept) == 0 {
+		return nil
+	}
 	for _, r := range res.Kept {
 		k := key{t.Lifter[r], t.Lift[r], t.Date[r]}
-		kept[k] = append(kept[k], r)
+		if rows, ok := kept[k]; ok {
+			kept[k] = append(rows, r)
+		}
 	}
 	type measured struct {
 		key
@@ -78,7 +89,7 @@ func Pairs(res *clean.Result) []Pair {
 	spoilt := map[measured]bool{}
 	var order []measured
 	for _, a := range res.Aside {
-		if a.Filter != rep.SecondDevice || !a.Limit.OK || t.Text.Text(t.Device[a.Row]) == rep.HandLog {
+		if !pairable(t, &a) {
 			continue
 		}
 		k := key{t.Lifter[a.Row], t.Lift[a.Row], t.Date[a.Row]}
@@ -118,6 +129,12 @@ func Pairs(res *clean.Result) []Pair {
 		}
 	}
 	return out
+}
+
+// pairable reports whether a rep was set aside as another unit's account of one
+// that was kept.
+func pairable(t *rep.Table, a *clean.Aside) bool {
+	return a.Filter == rep.SecondDevice && a.Limit.OK && t.Text.Text(t.Device[a.Row]) != rep.HandLog
 }
 
 // twinSet returns the number of the kept set in which the rep stands that

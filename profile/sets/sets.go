@@ -53,33 +53,56 @@ func (s *Set) Loss() (float64, bool) {
 // KeptOut are the flags of reps whose speed or load is not to be trusted.
 const KeptOut = rep.Kinds(1<<rep.SplitRep | 1<<rep.FusedRep | 1<<rep.LoadCheck)
 
-// Histories sorts what cleaning kept by lifter and lift. Sets whose load is in
-// doubt are left out whole.
-func Histories(res *clean.Result) []History {
-	var hs []History
+// Lift names one lifter's one lift and its sets in a result. Histories are
+// made from it one at a time, so that those of a federation need not all be
+// held at once.
+type Lift struct {
+	Lifter, Lift string
+
+	res  *clean.Result
+	sets []int32 // of res.Sets
+}
+
+// Lifts returns every lifter's lifts by name; squat, bench press and deadlift
+// come before others.
+func Lifts(res *clean.Result) []Lift {
+	var ls []Lift
 	at := map[[2]string]int{}
 	for i := range res.Sets {
-		s := &res.Sets[i]
-		w, ok := newSet(res.Reps, s)
-		if !ok {
-			continue
-		}
-		key := [2]string{s.Lifter, s.Lift}
+		key := [2]string{res.Sets[i].Lifter, res.Sets[i].Lift}
 		k, seen := at[key]
 		if !seen {
-			k = len(hs)
+			k = len(ls)
 			at[key] = k
-			hs = append(hs, History{Lifter: s.Lifter, Lift: s.Lift})
+			ls = append(ls, Lift{Lifter: key[0], Lift: key[1], res: res})
 		}
-		hs[k].Sets = append(hs[k].Sets, w)
+		ls[k].sets = append(ls[k].sets, int32(i))
 	}
-	for i := range hs {
-		slices.SortStableFunc(hs[i].Sets, func(a, b Set) int { return cmp.Compare(a.Day, b.Day) })
-	}
-	slices.SortFunc(hs, func(a, b History) int {
+	slices.SortFunc(ls, func(a, b Lift) int {
 		return cmp.Or(cmp.Compare(a.Lifter, b.Lifter), cmp.Compare(liftRank(a.Lift), liftRank(b.Lift)), cmp.Compare(a.Lift, b.Lift))
 	})
-	return hs
+	return ls
+}
+
+// Days returns the days of the lift's sets, in any order.
+func (l *Lift) Days() []rep.Day {
+	days := make([]rep.Day, len(l.sets))
+	for i, k := range l.sets {
+		days[i] = l.res.Sets[k].Date
+	}
+	return days
+}
+
+// History reads the sets. Sets whose load is in doubt are left out whole.
+func (l *Lift) History() History {
+	h := History{Lifter: l.Lifter, Lift: l.Lift, Sets: make([]Set, 0, len(l.sets))}
+	for _, k := range l.sets {
+		if s, ok := newSet(l.res.Reps, &l.res.Sets[k]); ok {
+			h.Sets = append(h.Sets, s)
+		}
+	}
+	slices.SortStableFunc(h.Sets, func(a, b Set) int { return cmp.Compare(a.Day, b.Day) })
+	return h
 }
 
 // liftRank puts the competition lifts first, in the order of a meet.
@@ -102,6 +125,7 @@ func newSet(t *rep.Table, s *rep.Set) (Set, bool) {
 		Reps: int(s.Reps - s.Missed), Missed: int(s.Missed), RPE: s.RPE.Or(nan), RPEHigh: nan,
 		Fastest: nan, Slowest: nan, Last: nan,
 		Group: Group{Variant: s.Variant, Bar: s.Bar, Tether: s.Tether, Device: s.Device}}
+	w.Speeds = make([]float64, 0, len(s.Rows))
 	lastCounts := false
 	for _, r := range s.Rows {
 		if t.Flags[r].Has(rep.LoadCheck) {
