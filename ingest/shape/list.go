@@ -102,16 +102,18 @@ func (s *Shape) Recount(t *Table) {
 			c.Field = to
 		}
 	}
-	counts := func(f column.Field) bool {
+	counts := func(f column.Field, share float64) bool {
 		c := t.Column(f)
-		return c != nil && c.Stats.Share(c.Stats.Runs) > 0.6
+		return c != nil && c.Stats.Share(c.Stats.Runs) > share
 	}
 	switch s {
 	case &repRows:
 		move(column.Sets, column.SetNumber, true)
-		move(column.Reps, column.RepNumber, counts(column.Reps))
+		move(column.Reps, column.RepNumber, counts(column.Reps, 0.6))
 	case &setRows:
+		move(column.RepNumber, column.Reps, true)
+		// One, two or three sets of each look like a count for a while.
 		c := t.Column(column.SetNumber)
-		move(column.SetNumber, column.Sets, c != nil && c.Words.Plural && t.Has(column.Reps) && !(counts(column.SetNumber) && c.Stats.Quantile(1) > 1))
+		move(column.SetNumber, column.Sets, c != nil && c.Words.Plural && t.Has(column.Reps) && !(counts(column.SetNumber, 0.9) && c.Stats.Quantile(1) > 1))
 	}
 }

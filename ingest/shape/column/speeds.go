@@ -6,6 +6,7 @@ import (
 	"repsift/ingest/number"
 	"repsift/ingest/shape/words"
 	"repsift/ingest/table"
+	"repsift/ingest/unit"
 )
 
 // several returns how many numbers stand in a text that holds nothing else but
@@ -27,23 +28,27 @@ func several(text string) (n int, fraction bool) {
 }
 
 // CutSpeeds cuts a cell into the speeds of a set: at slashes, semicolons,
-// bars and line ends, at commas that a blank follows, else at blanks, at
-// hyphens, or at commas between numbers with points.
+// bars and line ends, at commas that a blank follows, at hyphens between blanks,
+// at arrows, else at blanks, at hyphens, or at commas between numbers with
+// points.
 func CutSpeeds(text string) []string {
 	text = perSecond.Replace(strings.Trim(text, " \t\u00a0()[]{}"))
-	for _, cut := range []func(r rune) bool{
-		func(r rune) bool { return r == '/' || r == ';' || r == '|' || r == '\n' || r == '\\' },
-		nil,
-		func(r rune) bool { return r == ' ' || r == '\u00a0' || r == '\t' },
-		func(r rune) bool { return r == '-' || r == '–' || r == '>' || r == '→' },
-		func(r rune) bool { return r == ',' && strings.Contains(text, ".") },
+	for _, cut := range []func(string) []string{
+		at("/;|\n\\"),
+		func(text string) []string { return strings.Split(text, ", ") },
+		func(text string) []string { return strings.Split(text, " - ") },
+		func(text string) []string { return strings.Split(text, " – ") },
+		at(">→"),
+		atBlanks,
+		at("-–"),
+		func(text string) []string {
+			if !strings.Contains(text, ".") {
+				return nil
+			}
+			return strings.Split(text, ",")
+		},
 	} {
-		var parts []string
-		if cut == nil {
-			parts = strings.Split(text, ", ")
-		} else {
-			parts = strings.FieldsFunc(text, cut)
-		}
+		parts := cut(text)
 		if len(parts) < 2 {
 			continue
 		}
@@ -58,9 +63,27 @@ func CutSpeeds(text string) []string {
 	return []string{text}
 }
 
+// at cuts at each of some signs.
+func at(signs string) func(string) []string {
+	return func(text string) []string {
+		return strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(signs, r) })
+	}
+}
+
+// atBlanks cuts at blanks, but not before a unit at the end.
+func atBlanks(text string) []string {
+	parts := at(" \u00a0\t")(text)
+	if n := len(parts); n > 2 && strings.IndexFunc(parts[n-1], isDigit) < 0 {
+		if _, ok := unit.ParseFor(unit.Velocity, parts[n-1]); ok {
+			parts = append(parts[:n-2], parts[n-2]+" "+parts[n-1])
+		}
+	}
+	return parts
+}
+
 // perSecond writes the slash of m/s and cm/s as a sign that does not part
 // speeds; package unit knows it.
-var perSecond = strings.NewReplacer("m/s", "m∕s", "M/S", "m∕s", "м/с", "м∕с")
+var perSecond = strings.NewReplacer("m/sec", "m∕s", "m/s", "m∕s", "M/S", "m∕s", "м/с", "м∕с")
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 

@@ -209,11 +209,11 @@ var entries = []entry{
 // and sets.
 var plurals = foldedSet("reps sets repetitions wiederholungen sätze serien repeticiones series repetições séries répétitions réps" +
 	" ripetizioni herhalingen repetisjoner repetitioner toistot sarjat powtórzenia serie повторения повторы повторений подходы wdhs repes" +
-	" toistoja toistojen sarjoja sarjojen повторов подходов powtórzeń gentagelser")
+	" toistoja toistojen sarjoja sarjojen повторов подходов powtórzeń gentagelser sæt sett")
 
-// oneOrMany are plurals that are the genitive of the singular as well: "nr
-// powtórzenia", "номер повторения", "numero serie".
-var oneOrMany = foldedSet("serie powtórzenia повторения")
+// oneOrMany are plurals that are a form of the singular as well: "nr
+// powtórzenia", "номер повторения", "numero serie", "sæt nr."
+var oneOrMany = foldedSet("serie powtórzenia повторения sæt sett")
 
 // filler are words without a meaning of their own.
 var filler = foldedSet("of the a an in on at for per by and or to der die das des den dem pro je im am bei von vom und oder zu" +

@@ -76,6 +76,9 @@ func (v *view) head(i int) (head, bool) {
 	if l.count == 1 && v.wide > 1 && l.first == 0 || l.flags&spread != 0 && v.wide > 1 {
 		return head{}, false // a title
 	}
+	if v.above(i) {
+		return head{}, false
+	}
 	c := v.below(i)
 	h, ok := v.typedHead(i, c)
 	if !ok && v.wide == 1 && c.rows*2 < min(len(v.rows)-i-1, ahead) {
@@ -215,6 +218,9 @@ func (v *view) joins(up, low int) bool {
 	u, l := &v.rows[up], &v.rows[low]
 	if v.gap(low) || isPairRow(v.cells(up)) {
 		return false
+	}
+	if u.count == 2 && u.first == l.first && u.last == u.first+1 && l.count > 3 && u.flags&merged == 0 {
+		return false // a name and its value
 	}
 	if v.complete(low) {
 		if u.count*10 >= l.count*9 && u.flags&merged == 0 {

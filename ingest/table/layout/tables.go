@@ -107,6 +107,9 @@ func (v *view) body(start int, h head) found {
 			t.labels = append(t.labels, j)
 			continue
 		}
+		if t.last >= 0 && v.gap(j) && v.above(j) {
+			break
+		}
 		fits := t.columns.rows == 0 || t.columns.fits(l)
 		if v.wide == 1 && h.texts {
 			fits = true // a list of lines goes on to the end
