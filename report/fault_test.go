@@ -1,7 +1,9 @@
 package report
 
 import (
+	"bufio"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -161,6 +163,7 @@ func TestFirstRunFails(t *testing.T) {
 func TestKilled(t *testing.T) {
 	const kills = 200
 	if dir := os.Getenv("REPSIFT_TEST_WRITE"); dir != "" {
+		fmt.Println("writing")
 		for {
 			if err := Write(t.Context(), dir, run("killed")); err != nil {
 				t.Fatal(err)
@@ -178,10 +181,17 @@ func TestKilled(t *testing.T) {
 	for i := range kills {
 		cmd := exec.Command(os.Args[0], "-test.run", "^TestKilled$")
 		cmd.Env = append(os.Environ(), "REPSIFT_TEST_WRITE="+dir)
+		out, err := cmd.StdoutPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
 		if err := cmd.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.Sleep(15*time.Millisecond + time.Duration(i)*350*time.Microsecond)
+		if _, err := bufio.NewReader(out).ReadString('\n'); err != nil { // a busy machine starts it late
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(i) * 350 * time.Microsecond)
 		cmd.Process.Kill()
 		cmd.Wait()
 		if there(target{path: dir}.beside("lock")) {
