@@ -47,6 +47,9 @@ func InferUnit(f Field, s *Stats) (Inferred, bool) {
 		}
 		fit = append(fit, Inferred{u, fmt.Sprintf("half of the values lie below %.4g: %s", mid, name)})
 	}
+	if q == unit.Length && mid > 12 && mid < 33 {
+		return Inferred{}, false
+	}
 	if len(fit) == 1 {
 		return fit[0], true
 	}
@@ -54,7 +57,9 @@ func InferUnit(f Field, s *Stats) (Inferred, bool) {
 }
 
 // inferable lists the units that are told from values: those that exports are
-// written in. Inches are only read where they are named or nothing else fits.
+// written in. Inches are only read where they are named; where numbers may be
+// inches as well as cm (a bench press of 28 cm, a deadlift of 19 in) the coach is
+// asked.
 var inferable = map[unit.Quantity][]string{
 	unit.Velocity: {"m/s", "cm/s", "mm/s"},
 	unit.Length:   {"m", "cm", "mm"},
@@ -78,7 +83,7 @@ func InferLoad(loads []float64) (Inferred, bool) {
 	if top := loads[len(loads)-1]; top > heaviestKg {
 		return Inferred{lb, fmt.Sprintf("loads up to %g, more than anyone lifts in kg", top)}, true
 	}
-	fives, halves, fromLb, fromKg, ladder := 0, 0, 0, 0, 0
+	fives, halves, fromLb, fromKg, ladder, odd := 0, 0, 0, 0, 0, 0
 	for _, v := range loads {
 		switch {
 		case multiple(v, 5, 1e-6):
@@ -89,6 +94,9 @@ func InferLoad(loads []float64) (Inferred, bool) {
 			fromLb++
 		case multiple(v*0.45359237, 2.5, 0.06):
 			fromKg++
+		}
+		if multiple(v-5, 10, 1e-6) {
+			odd++
 		}
 		if slices.Contains([]float64{45, 95, 135, 185, 225, 275, 315, 365, 405, 455, 495}, v) {
 			ladder++
@@ -108,6 +116,8 @@ func InferLoad(loads []float64) (Inferred, bool) {
 		return Inferred{kg, fmt.Sprintf("the lightest load is %g: a bar weighs 45 lb but 20 kg", low)}, true
 	case low >= 45 && share(fives) >= 0.95 && ladder >= 4 && share(ladder) >= 0.4:
 		return Inferred{lb, fmt.Sprintf("%d of %d loads are a 45 lb bar with plates of 45 and 25", ladder, n)}, true
+	case low >= 45 && odd == n && n >= 12 && loads[n-1] >= 200:
+		return Inferred{lb, fmt.Sprintf("all %d loads are 5 off a multiple of 10: a 45 lb bar with pairs of plates of 5 and more", n)}, true
 	}
 	return Inferred{}, false
 }
