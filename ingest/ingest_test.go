@@ -156,6 +156,16 @@ func TestRepRows(t *testing.T) {
 			"Ines 2026-01-05 squat 100 kg rep 1 0.5 m/s", "Ines 2026-01-05 squat 100 kg rep 2 0.1 m/s missed"}},
 		{"RIR", "date,lifter,lift,load (kg),rep,velocity (m/s),RIR\n2026-01-05,Ines,squat,100,1,0.5,2\n", "", []string{
 			"Ines 2026-01-05 squat 100 kg rep 1 0.5 m/s rpe 8"}},
+		{"units in a column", "date,athlete,exercise,weight,unit,rep,velocity (m/s)\n2026-01-05,Ines,bench,135,lbs,1,0.5\n2026-01-05,Ines,bench,60,kg,2,0.45\n", "", []string{
+			"Ines 2026-01-05 bench press 61.235 kg rep 1 0.5 m/s", "Ines 2026-01-05 bench press 60 kg rep 2 0.45 m/s"}},
+		{"a full name in two columns", "first name,last name,date,exercise,load (kg),rep,velocity (m/s)\nInes,Duarte,2026-01-05,bench,60,1,0.5\n", "", []string{
+			"Ines Duarte 2026-01-05 bench press 60 kg rep 1 0.5 m/s"}},
+		{"a title", "Session: Squat 2026-01-05\nExported: 7 March 2026\nrep,load (kg),velocity (m/s)\n1,100,0.5\n",
+			"[[lifter]]\nname = \"Ines Duarte\"\n", []string{"Ines Duarte 2026-01-05 squat 100 kg rep 1 0.5 m/s"}},
+		{"Unix times", "timestamp,athlete,exercise,load (kg),rep,velocity (m/s)\n1767636000,Ines,bench,60,1,0.5\n1767636003,Ines,bench,60,2,0.45\n", "", []string{
+			"Ines 2026-01-05 bench press 60 kg rep 1 0.5 m/s", "Ines 2026-01-05 bench press 60 kg rep 2 0.45 m/s"}},
+		{"serial days", "day,athlete,exercise,load (kg),rep,velocity (m/s)\n46027,Ines,bench,60,1,0.5\n46028,Ines,bench,60,2,0.45\n", "", []string{
+			"Ines 2026-01-05 bench press 60 kg rep 1 0.5 m/s", "Ines 2026-01-06 bench press 60 kg rep 2 0.45 m/s"}},
 		{"what is not needed", "id,date,lifter,lift,body weight (kg),planned load (kg),load (kg),%1RM,rep,mean power (W),velocity (m/s),eccentric velocity (m/s),velocity loss (%)\n" +
 			"7,2026-01-05,Ines,squat,71,105,100,80,1,400,0.5,0.6,0\n", "", []string{"Ines 2026-01-05 squat 100 kg rep 1 0.5 m/s"}},
 	} {
@@ -163,6 +173,14 @@ func TestRepRows(t *testing.T) {
 			equal(t, "rep", showAll(one(t, "may.csv", c.text, c.season)), c.want)
 		})
 	}
+}
+
+func TestUnitColumnUnread(t *testing.T) {
+	r := one(t, "may.csv", "date,lifter,lift,weight,unit,rep,velocity (m/s)\n"+strings.Repeat("2026-01-05,Ines,squat,225,lb,1,0.5\n", 20)+
+		strings.Repeat("2026-01-05,Ines,squat,100,kg,1,0.5\n", 20)+"2026-01-05,Ines,squat,100,kq,1,0.5\n2026-01-05,Ines,squat,100,,1,0.5\n", "")
+	equal(t, "unread", showUnread(r), []string{
+		`row may.csv:42: column "weight": "100" has no unit: the column for it does not say kg or lb; the row is lost: correct it there or by a [[correction]] in the season file`,
+		`row may.csv:43: column "weight": "100" has no unit: the column for it does not say kg or lb; the row is lost: correct it there or by a [[correction]] in the season file`})
 }
 
 func TestUnreadCellsAndRows(t *testing.T) {
@@ -174,7 +192,8 @@ func TestUnreadCellsAndRows(t *testing.T) {
 		"2026-13-05,Ines,squat,100,5,0.4,0.5,\n"+ // no such month
 		"2026-01-05,,squat,100,6,0.4,0.5,\n"+ // no lifter
 		"2026-01-05,Ines,squat,100,7,0.4,0.5,11\n"+ // no RPE
-		"2026-01-05,Ines,squat,100,8,miss,0.5,\n", "")
+		"2026-01-05,Ines,squat,100,8,miss,0.5,\n"+
+		"2026-01-05,Ines,squat,102,5,9,0.4,0.5,8\n", "") // a decimal comma between commas
 	equal(t, "rep", showAll(r), []string{
 		"Ines 2026-01-05 squat 100 kg rep 1 0.5 m/s rpe 8",
 		"Ines 2026-01-05 squat 100 kg rep 2 0.48 m/s",
@@ -191,9 +210,10 @@ func TestUnreadCellsAndRows(t *testing.T) {
 		`row may.csv:7: column "lifter": no lifter; the row is lost: fill it in there or by a [[correction]] in the season file`,
 		`cell may.csv:8: column "rpe": "11" is not an RPE from 1 to 10; left empty`,
 		`row may.csv:9: column "velocity (m/s)": "miss" says that the rep was missed, but there is no speed; the row is lost: correct it there or by a [[correction]] in the season file`,
+		"row may.csv:10: the row has more cells than the table's 8 columns; put the cell that holds a delimiter in quotes",
 	})
 	l := r.Ledger[0]
-	if l.Rows != 9 || l.RepRows != 3 || l.Unread != 5 || l.NotData != 1 || l.Reps != 3 {
+	if l.Rows != 10 || l.RepRows != 3 || l.Unread != 6 || l.NotData != 1 || l.Reps != 3 {
 		t.Errorf("ledger %+v", l)
 	}
 }

@@ -66,11 +66,13 @@ func TestRepsAcross(t *testing.T) {
 		"2026-01-05,Ines,squat,100,,0.60,--,0.55\n"+
 		"2026-01-05,Ines,squat,100,9,0.59,x,\n"+
 		"2026-01-05,Ines,squat,100,,err,,\n"+
-		"2026-01-05,Ines,squat,90,6,,,\n", "")
+		"2026-01-05,Ines,squat,90,6,,,\n"+
+		"2026-01-05,Ines,squat,120,10,0.3,0.1x,\n", "")
 	equal(t, "rep", showAll(r), []string{
 		"Ines 2026-01-05 squat 100 kg set 2 rep 1 0.61 m/s rpe 8", "Ines 2026-01-05 squat 100 kg set 2 rep 2 0.58 m/s rpe 8",
 		"Ines 2026-01-05 squat 100 kg set 3 rep 1 0.6 m/s", "Ines 2026-01-05 squat 100 kg set 3 rep 3 0.55 m/s",
-		"Ines 2026-01-05 squat 100 kg set 4 rep 1 0.59 m/s rpe 9"})
+		"Ines 2026-01-05 squat 100 kg set 4 rep 1 0.59 m/s rpe 9",
+		"Ines 2026-01-05 squat 120 kg set 7 rep 1 0.3 m/s rpe 10", "Ines 2026-01-05 squat 120 kg set 7 rep 2 0.1 m/s rpe 10 missed"})
 	equal(t, "note", showNotes(r), []string{"Ines 2026-01-05 squat 90 kg 1 @6"})
 	equal(t, "unread", showUnread(r), []string{
 		`cell may.csv:2: column "Rep 3 (m/s)": "0.5l" is not a number; this rep is lost`,

@@ -8,6 +8,7 @@ import (
 	"repsift/ingest/season"
 	"repsift/ingest/shape/column"
 	"repsift/ingest/table"
+	"repsift/ingest/unit"
 )
 
 // Decoder turns rows into reps by a plan. One decoder sees the rows of one
@@ -32,13 +33,14 @@ type values struct {
 	have column.Set // fields with a value
 	bad  []trouble
 
+	loadUnit unit.Unit // in a column of its own
+	noUnit   bool      // … that cannot be read
 	clock    rep.Null[int32]
 	reps     rep.Null[int32]
 	sets     rep.Null[int32]
 	repsText string // a list of reps: "5/5/4"
 	rpeHigh  rep.Null[float64]
 	missed   int32
-	made     bool // a cell says that the rep or set was made
 
 	first, fastest, last, slowest rep.Null[float64]
 
@@ -129,8 +131,24 @@ func (d *Decoder) Row(row *table.Row) Outcome {
 		return Unread
 	case !filled:
 		return NotData
+	case d.plan.Width > 0 && len(row.Cells) > d.plan.Width && d.overlong(row.Cells[d.plan.Width:]):
+		return Unread
 	}
 	return d.plan.Shape.finish(d)
+}
+
+// overlong files a row with more cells than the table has columns as lost.
+func (d *Decoder) overlong(beyond []table.Cell) bool {
+	for i := range beyond {
+		if beyond[i].Blank() {
+			continue
+		}
+		d.out.Unread = append(d.out.Unread, rep.Unread{Lost: rep.LostRow,
+			Place: rep.Place{Source: d.plan.Source, Sheet: d.plan.Sheet, Row: d.line}, Text: strings.Clone(beyond[i].Text),
+			Problem: fmt.Sprintf("the row has more cells than the table's %d columns; put the cell that holds a delimiter in quotes", d.plan.Width)})
+		return true
+	}
+	return false
 }
 
 // End closes the table behind its last row.

@@ -31,6 +31,7 @@ var parsers = [...]parser{
 	column.Bar:             parseBar,
 	column.Tether:          parseTether,
 	column.Device:          parseDevice,
+	column.LoadUnit:        parseLoadUnit,
 	column.Load:            measure(func(v *values, x, step float64) { v.LoadKg, v.LoadStep = x, step }),
 	column.SetNumber:       parseSet,
 	column.RepNumber:       parseRepNumber,
@@ -79,11 +80,26 @@ func (m memo) is(text string) bool { return string(m) == text }
 
 func (m *memo) put(text string) { *m = append((*m)[:0], text...) }
 
-// has reports whether a cell holds the text that the row above had: it needs
-// no closer look.
+// has reports whether a cell holds a text that was read before: it needs no
+// closer look.
 func (t *cache) has(f column.Field, cell *table.Cell) bool {
-	return cell.Kind == table.Text && cell.Text != "" && (f == column.Lifter && t.lifterText.is(cell.Text) ||
-		f == column.Lift && t.liftText.is(cell.Text) || f == column.Date && t.dateText.is(cell.Text))
+	if cell.Kind != table.Text || cell.Text == "" {
+		return false
+	}
+	ok := false
+	switch f {
+	case column.Date:
+		ok = t.dateText.is(cell.Text)
+	case column.Lifter:
+		if ok = t.lifterText.is(cell.Text); !ok {
+			_, ok = t.lifters[cell.Text]
+		}
+	case column.Lift:
+		if ok = t.liftText.is(cell.Text); !ok {
+			_, ok = t.lifts[cell.Text]
+		}
+	}
+	return ok
 }
 
 func parseLifter(d *Decoder, c *Cell, cell *table.Cell) string {
@@ -165,6 +181,16 @@ func parseDevice(d *Decoder, _ *Cell, cell *table.Cell) string {
 	return ""
 }
 
+func parseLoadUnit(d *Decoder, _ *Cell, cell *table.Cell) string {
+	u, ok := unit.ParseFor(unit.Load, cell.Text)
+	if !ok {
+		d.v.noUnit = true
+		return fmt.Sprintf("%q is no unit of load", cell.Text)
+	}
+	d.v.loadUnit = u
+	return ""
+}
+
 // measure returns a parser of numbers with a unit.
 func measure(put func(v *values, x, step float64)) parser {
 	return func(d *Decoder, c *Cell, cell *table.Cell) string {
@@ -183,11 +209,17 @@ func measure(put func(v *values, x, step float64)) parser {
 // measured returns a cell's number in SI units.
 func (d *Decoder) measured(c *Cell, cell *table.Cell) (x, step float64, problem string) {
 	u := c.Unit
+	if c.Field == column.Load && d.v.loadUnit.Name != "" {
+		u = d.v.loadUnit
+	}
 	switch cell.Kind {
 	case table.Number:
 		x, step = cell.Num, c.Step
 	case table.Text:
 		v, err := number.Parse(cell.Text, d.plan.Mark)
+		if err != nil && c.Field == column.MeanVelocity {
+			v, err = d.missedSpeed(c, cell.Text, err)
+		}
 		if err != nil {
 			return 0, 0, d.noNumber(c, cell.Text, err)
 		}
@@ -212,11 +244,35 @@ func (d *Decoder) measured(c *Cell, cell *table.Cell) (x, step float64, problem 
 	default:
 		return 0, 0, fmt.Sprintf("%q is not a %s", cell.Text, c.Field.Word())
 	}
+	if c.Field == column.Load && (u.Name == "" || d.v.noUnit) {
+		return 0, 0, fmt.Sprintf("%q has no unit: the column for it does not say kg or lb", cell.Text)
+	}
 	x, step = u.Convert(x, step)
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return 0, 0, fmt.Sprintf("%q is not a number", cell.Text)
 	}
 	return x, step, ""
+}
+
+// missedSpeed reads a speed with a mark that the rep was missed: "0.12 x".
+func (d *Decoder) missedSpeed(c *Cell, text string, problem error) (number.Value, error) {
+	bare, missed := column.CutMiss(text)
+	if !missed {
+		return number.Value{}, problem
+	}
+	v, err := number.Parse(bare, d.plan.Mark)
+	if err != nil {
+		return v, problem
+	}
+	if c.Nth > 0 {
+		for len(d.v.nth) < c.Nth {
+			d.v.nth = append(d.v.nth, nthRep{})
+		}
+		d.v.nth[c.Nth-1].missed = true
+	} else {
+		d.v.Missed = true
+	}
+	return v, nil
 }
 
 // noNumber words the problem of a cell that holds no number; a mark of a

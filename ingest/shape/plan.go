@@ -40,6 +40,11 @@ type Plan struct {
 	Block               rep.Null[int32] // the set every row belongs to where no column says
 	Corrections         map[int32][]season.Correction
 
+	// Width, where it is not 0, is the number of cells a row of a text can have:
+	// one with more holds a delimiter that is not in quotes, and what stands
+	// where cannot be told.
+	Width int
+
 	// Lost, where it is not "", is why no row of the table can be read: each is
 	// filed as lost with it.
 	Lost string

@@ -113,6 +113,7 @@ func (s *Source) compile(p *Part, nth int32) {
 		}
 		plan.Cells = append(plan.Cells, cell)
 	}
+	plan.Width = s.width(p)
 	// What says which row it is comes before what it measures; RPE before RIR.
 	slices.SortStableFunc(plan.Cells, func(a, b shape.Cell) int {
 		return cmp.Or(cmp.Compare(a.Field, b.Field), cmp.Compare(a.Nth, b.Nth))
@@ -127,6 +128,26 @@ func (s *Source) compile(p *Part, nth int32) {
 	}
 	p.timed = s.timed(p)
 	p.plan = plan
+}
+
+// width returns the number of cells a row of a table can have; 0 for any. In a
+// spreadsheet remarks stand beside tables, and a note at the end of a line may
+// hold delimiters: then more cells than columns say nothing.
+func (s *Source) width(p *Part) int {
+	if s.file.Format != "text" || len(p.Region.HeadingRows) == 0 || s.file.Delimiter == "blanks" {
+		return 0
+	}
+	for i := len(p.Columns) - 1; i >= 0; i-- {
+		switch c := p.Columns[i]; {
+		case c.Named && (c.Field == column.Note || c.Stats.Texts > 0 && c.Field == column.Nothing):
+			return 0
+		case c.Named:
+			return c.Index + 1
+		case 2*c.Stats.Filled() > c.Stats.Cells:
+			return 0 // a column without a heading
+		}
+	}
+	return 0
 }
 
 // timed reports whether a table has times of day without a zone.

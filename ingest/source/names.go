@@ -45,10 +45,19 @@ func (s *Source) preamble(r *table.Region) []shape.Carried {
 		}
 	}
 	for _, pair := range r.Preamble {
-		if pair.Key == "" {
-			for _, c := range readName(pair.Value, fmt.Sprintf("line %d", pair.Row), s.season).fields {
-				add(c)
-			}
+		if words.Parse(pair.Key+" "+pair.Value).Has.Any(words.Stored, words.Person) {
+			continue // "Exported: 12.03.2026" is not the day of the session
+		}
+		if _, _, known := keyField(pair.Key); known && pair.Key != "" {
+			continue
+		}
+		title := readName(pair.Value, fmt.Sprintf("line %d", pair.Row), s.season).fields
+		// Behind a key that says nothing, a date alone can be any.
+		if pair.Key != "" && !slices.ContainsFunc(title, func(c shape.Carried) bool { return c.Field == column.Lift || c.Field == column.Lifter }) {
+			continue
+		}
+		for _, c := range title {
+			add(c)
 		}
 	}
 	return out

@@ -100,6 +100,16 @@ func (s *Source) settleUnit(k *kind, c *column.Column, q unit.Quantity, sisters 
 		}
 		return nil
 	}
+	if beside := k.Column(column.LoadUnit); c.Field == column.Load && beside != nil {
+		c.Unit, c.UnitFrom = unit.Unit{}, fmt.Sprintf("column %q", beside.Heading)
+		if len(beside.Stats.Distinct) == 1 {
+			c.Unit, _ = unit.ParseFor(q, beside.Stats.Distinct[0].Text)
+			if beside.Stats.Blanks > 0 {
+				s.say("column %q is %s throughout; where it is blank, %s too", beside.Heading, c.Unit.Name, c.Unit.Name)
+			}
+		}
+		return nil
+	}
 	if u, ok := unit.ParseFor(q, c.UnitsRow); ok && c.UnitsRow != "" {
 		c.Unit, c.UnitFrom = u, "line of units"
 		return nil

@@ -23,6 +23,7 @@ const (
 	Bar
 	Tether
 	Device
+	LoadUnit // the unit of the load beside it
 	Load
 	SetNumber
 	RepNumber
@@ -69,6 +70,7 @@ var fields = [numFields]field{
 	Bar:             {name: "bar", word: "bar"},
 	Tether:          {name: "tether", word: "tether"},
 	Device:          {name: "device", word: "device"},
+	LoadUnit:        {word: "unit of the load"},
 	Load:            {name: "load", quantity: unit.Load, lo: 0, hi: 520, word: "load"},
 	SetNumber:       {name: "set", lo: 0, hi: 200, word: "set number"},
 	RepNumber:       {name: "rep", lo: 0, hi: 200, word: "rep number"},
@@ -186,8 +188,11 @@ var rules = func() []rule {
 		{Tether, sure, w(words.Tether), away},
 		{Device, likely, w(words.Device), away | w(words.Position, words.Count)},
 		{Device, faint, w(words.Unit), away},
-		{Load, sure, w(words.Load), away | w(words.Body, words.Velocity, words.Rep)},
-		{Load, likely, w(words.Weight), away | w(words.Body, words.Load)},
+		{LoadUnit, likely, w(words.Unit), away | w(words.Device, words.Velocity, words.Travel)},
+		{LoadUnit, sure, w(words.Unit, words.Weight), away | w(words.Body)},
+		{LoadUnit, sure, w(words.Unit, words.Load), away | w(words.Body)},
+		{Load, sure, w(words.Load), away | w(words.Body, words.Velocity, words.Rep, words.Unit)},
+		{Load, likely, w(words.Weight), away | w(words.Body, words.Load, words.Unit)},
 		{Load, sure, w(words.Weight, words.Bar), away | w(words.Body)},
 		{Load, sure, w(words.Weight, words.Load), away | w(words.Body)},
 		{SetNumber, likely, w(words.Set), away | w(words.Rep, words.Count, words.Velocity, words.Note)},

@@ -49,6 +49,17 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 			words = s.Share(s.Filled() - s.Numbers)
 		}
 		return 0.15 + 0.85*words, "words"
+	case LoadUnit:
+		n := 0
+		for _, t := range s.Distinct {
+			if _, ok := unit.ParseFor(unit.Load, t.Text); ok {
+				n += t.N
+			}
+		}
+		if s.Share(n) < 0.9 {
+			return 0, "words"
+		}
+		return 1, "units of load"
 	case Lift:
 		if s.Lifts > 0 {
 			return 0.7 + 0.3*s.Share(s.Lifts), "names of lifts"
