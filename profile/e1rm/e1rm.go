@@ -69,13 +69,14 @@ type Claims struct {
 }
 
 // Maxima returns the declared maxima of a lift, by day, one a day; s may be nil.
+// A variant that either side leaves unsaid fits any.
 func Maxima(s *season.Season, lifter, lift, variant string) []sets.Maximum {
 	var out []sets.Maximum
 	if s == nil {
 		return nil
 	}
 	for _, m := range s.Maxima {
-		if m.Lifter == lifter && m.Lift == lift && (m.Variant == "" || m.Variant == variant) {
+		if m.Lifter == lifter && m.Lift == lift && (m.Variant == "" || variant == "" || m.Variant == variant) {
 			out = append(out, sets.Maximum{Day: m.Date, Kg: m.LoadKg})
 		}
 	}

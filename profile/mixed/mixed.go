@@ -103,8 +103,10 @@ func New(d Data) (*Fit, error) {
 		return nil, fmt.Errorf("%d values for %d coefficients: %w", s.n, s.free, ErrTooFew)
 	}
 	f := &Fit{N: s.n, Days: len(s.days), p: s.p}
-	for _, r := range ratios(s) {
-		w := newWork(s, r.rho)
+	rs := ratios(s)
+	f.parts = make([]part, 0, 20*len(rs))
+	for _, r := range rs {
+		w := located(s, r.rho)
 		if !w.ok {
 			return nil, fmt.Errorf("columns too much alike, or no scatter: %w", ErrTooFew)
 		}
@@ -181,8 +183,8 @@ type work struct {
 
 func newWork(s *sums, rho float64) *work {
 	p := s.p
-	w := &work{sums: s, rho: rho, a: make([]float64, p*p), c: make([]float64, p),
-		chol: make([]float64, p*p), mean: make([]float64, p)}
+	room := make([]float64, 2*(p*p+p))
+	w := &work{sums: s, rho: rho, a: room[:p*p], c: room[p*p : p*p+p], chol: room[p*p+p : 2*p*p+p], mean: room[2*p*p+p:]}
 	copy(w.a, s.a)
 	copy(w.c, s.c)
 	w.q = s.q
@@ -213,6 +215,12 @@ func newWork(s *sums, rho float64) *work {
 	for i := range w.c {
 		w.c[i] *= scale
 	}
+	return w
+}
+
+// located is newWork with the mode of ln σ found.
+func located(s *sums, rho float64) *work {
+	w := newWork(s, rho)
 	w.ok = w.locate()
 	return w
 }
@@ -309,18 +317,27 @@ func (w *work) logMarginal() float64 { return w.logDensity(w.mode) + math.Log(w.
 // parts appends the parts of this ρ, whose prior weight is given.
 func (w *work) parts(to []part, weight float64) []part {
 	from, step := w.grid()
-	p := w.p
-	for i := range w.nodes() {
+	p, n := w.p, w.nodes()
+	room := make([]float64, n*(p+p*p)) // one piece for all
+	least := w.logDensity(w.mode) - nothing
+	for i := range n {
 		u := from + float64(i)*step
 		ld := w.logDensity(u)
+		if ld < least {
+			continue
+		}
 		s2 := math.Exp(2 * u)
-		pt := part{weight: ld + math.Log(step*weight), dayVar: w.rho * s2, scatterVar: (1 - w.rho) * s2,
-			mean: append([]float64(nil), w.mean...), cov: make([]float64, p*p)}
+		pt := part{weight: ld + math.Log(step*weight), dayVar: w.rho * s2, scatterVar: (1 - w.rho) * s2, mean: room[:p:p], cov: room[p : p+p*p : p+p*p]}
+		room = room[p+p*p:]
+		copy(pt.mean, w.mean)
 		inverse(w.chol, pt.cov, p)
 		to = append(to, pt)
 	}
 	return to
 }
+
+// nothing is how far, in logs, below the top a part no longer matters.
+const nothing = 13
 
 // normalise turns log weights into weights that add up to 1 and drops parts
 // that do not matter.
@@ -332,7 +349,7 @@ func (f *Fit) normalise() {
 	var sum float64
 	kept := f.parts[:0]
 	for _, p := range f.parts {
-		if p.weight < top-13 {
+		if p.weight < top-nothing {
 			continue
 		}
 		p.weight = math.Exp(p.weight - top)

@@ -55,7 +55,7 @@ func ratios(s *sums) []ratio {
 	top, at := math.Inf(-1), 0
 	for i := range coarse {
 		theta := end * (float64(i) + 0.5) / coarse
-		w := newWork(s, rho(theta))
+		w := located(s, rho(theta))
 		if !w.ok {
 			return []ratio{{0, 1}}
 		}
@@ -104,10 +104,9 @@ func REML(d Data) (daySD, scatter float64, err error) {
 	df := float64(s.n - s.p)
 	at := func(rho float64) (logLik, sigma2 float64) {
 		w := newWork(s, rho)
-		if !w.ok {
+		if math.IsInf(w.logDensity(0), -1) { // σ = 1: the mean and the factor of XᵀV⁻¹X
 			return math.Inf(-1), 0
 		}
-		w.logDensity(0) // σ = 1: the mean and the factor of XᵀV⁻¹X
 		var logDet, fit float64
 		for j := range w.p {
 			logDet += 2 * math.Log(w.chol[j*w.p+j])
@@ -118,7 +117,7 @@ func REML(d Data) (daySD, scatter float64, err error) {
 	}
 	// One hump: golden section between the neighbours of the best of a grid.
 	best, top := 0.0, math.Inf(-1)
-	const grid = 40
+	const grid = 24
 	if len(s.days) > 1 && len(s.days) < s.n {
 		for i := range grid {
 			rho := maxRho * float64(i) / grid
@@ -128,7 +127,7 @@ func REML(d Data) (daySD, scatter float64, err error) {
 		}
 		lo, hi := math.Max(0, best-maxRho/grid), math.Min(0.9999, best+maxRho/grid)
 		g := (math.Sqrt(5) - 1) / 2
-		for hi-lo > 1e-10 {
+		for hi-lo > 1e-9 {
 			a, b := hi-g*(hi-lo), lo+g*(hi-lo)
 			la, _ := at(a)
 			lb, _ := at(b)

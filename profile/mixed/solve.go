@@ -8,6 +8,7 @@ import "math"
 // cholesky overwrites the lower triangle of a by its factor and returns the
 // log of the determinant; false where a is not safely positive definite.
 func cholesky(a []float64, p int) (logDet float64, ok bool) {
+	det := 1.0
 	for j := range p {
 		d0 := a[j*p+j]
 		d := d0
@@ -19,7 +20,7 @@ func cholesky(a []float64, p int) (logDet float64, ok bool) {
 		}
 		r := math.Sqrt(d)
 		a[j*p+j] = r
-		logDet += 2 * math.Log(r)
+		det *= d
 		for i := j + 1; i < p; i++ {
 			v := a[i*p+j]
 			for k := range j {
@@ -28,7 +29,7 @@ func cholesky(a []float64, p int) (logDet float64, ok bool) {
 			a[i*p+j] = v / r
 		}
 	}
-	return logDet, true
+	return math.Log(det), true
 }
 
 // forward overwrites b by the solution of L·x = b.

@@ -45,7 +45,7 @@ type DayPoint struct {
 
 // Points returns the fastest rep of each load and day, by day, then load.
 func Points(sets []Set) []DayPoint {
-	ps := []DayPoint{}
+	ps := make([]DayPoint, 0, len(sets))
 	for i := range sets {
 		s := &sets[i]
 		if len(s.Speeds) == 0 || !(s.Load > 0) {

@@ -193,7 +193,7 @@ func Since(sets []Set, end rep.Day, days int) []Set {
 
 // Where returns the sets that keep says.
 func Where(sets []Set, keep func(*Set) bool) []Set {
-	var out []Set
+	out := make([]Set, 0, len(sets))
 	for i := range sets {
 		if keep(&sets[i]) {
 			out = append(out, sets[i])
