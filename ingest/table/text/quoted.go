@@ -11,6 +11,7 @@ type closing uint8
 
 const (
 	beforeEnd   closing = iota // those before a delimiter or line end
+	clean                      // likewise, but a cell that has another quote before was never in quotes
 	beforeQuote                // those before a delimiter and another quote, or a line end: all cells are quoted
 	atOnce                     // the first one; what follows belongs to the cell, which keeps its quotes
 )
@@ -36,9 +37,17 @@ func (s *Scanner) quoted(row *cell.Row, start, end, next int) (int, int) {
 		s.hitEnd = true
 	}
 	fits := s.d.Width == 0 || len(r.cells) == s.d.Width
-	switch {
-	case r.closed && r.lines == 1 && (fits || !r.stray),
-		r.closed && r.lines > 1 && !r.strayOff && (fits || !s.swallows(end, r.end)):
+	sound := r.closed && (r.lines == 1 || !r.strayOff && (fits || !s.swallows(end, r.end)))
+	if s.d.Width > 0 && !fits && (r.stray || !sound) {
+		// Perhaps a quote that was taken to open a cell does not.
+		c := s.read(s.spare[:0], start, min(len(s.text), start+MaxLine), clean)
+		s.spare = c.cells
+		if c.closed && len(c.cells) == s.d.Width && (c.lines == 1 || !s.swallows(end, c.end)) {
+			s.cells, s.spare = c.cells, s.cells
+			r, sound, fits = c, true, true
+		}
+	}
+	if sound && (fits || !r.stray || r.lines > 1) {
 		row.Lines = r.lines
 		return r.end, r.next
 	}
@@ -174,9 +183,10 @@ func (s *Scanner) field(r *reading, text string, i int, c closing) int {
 		if end, ok := s.inQuotes(r, text, open, c); ok {
 			return end
 		}
-		if !r.closed {
+		if !r.closed && c != clean {
 			return len(text)
 		}
+		r.closed = true
 	}
 	end := s.cellEnd(text, i)
 	if strings.IndexByte(text[i:end], s.d.Quote) >= 0 {
@@ -217,7 +227,7 @@ func (s *Scanner) inQuotes(r *reading, text string, open int, c closing) (end in
 		i += n
 		after := s.pad(text, i+1)
 		switch {
-		case i+1 < len(text) && text[i+1] == q && !s.closesEmpty(text, i):
+		case i+1 < len(text) && text[i+1] == q && !s.closesEmpty(text, i) && !(c == atOnce && s.ends(text, s.pad(text, i+2), c)):
 			escaped = true
 			i += 2
 			continue
@@ -225,6 +235,9 @@ func (s *Scanner) inQuotes(r *reading, text string, open int, c closing) (end in
 			return s.literal(r, text, open, i+1)
 		case !s.ends(text, after, c):
 			r.stray = true
+			if c == clean {
+				return open, false
+			}
 			if strings.ContainsAny(text[open:i], "\n\r") {
 				r.strayOff = true
 				r.closed = false

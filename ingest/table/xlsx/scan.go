@@ -276,7 +276,7 @@ func reference(b []byte) (rune, bool) {
 // unescape replaces _xHHHH_, by which workbooks write characters that XML does
 // not have.
 func unescape(b []byte, from int) []byte {
-	if bytes.Index(b[from:], []byte("_x")) < 0 {
+	if !bytes.Contains(b[from:], []byte("_x")) {
 		return b
 	}
 	out := b[:from]
