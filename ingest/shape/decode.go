@@ -25,6 +25,9 @@ type Decoder struct {
 	text      cache
 	setup     setupCache
 	corrected []int // lines of the season file: corrections that were applied
+
+	trace *sampling // that is being read
+	said  []string
 }
 
 // values is a row in the making.
@@ -35,6 +38,8 @@ type values struct {
 
 	loadUnit unit.Unit // in a column of its own
 	noUnit   bool      // … that cannot be read
+	at, position rep.Null[float64] // of a sample
+
 	clock    rep.Null[int32]
 	reps     rep.Null[int32]
 	sets     rep.Null[int32]

@@ -52,10 +52,11 @@ var parsers = [...]parser{
 	column.Speeds:          func(d *Decoder, _ *Cell, cell *table.Cell) string { d.v.speeds = cell.Text; return "" },
 	column.Work:            func(d *Decoder, _ *Cell, cell *table.Cell) string { d.v.work = cell.Text; return "" },
 	column.Note:            parseNote,
+	column.SampleTime:      measure(func(v *values, x, _ float64) { v.at.V = x }),
+	column.Position:        measure(func(v *values, x, _ float64) { v.position.V = x }),
 }
 
-// Reads reports whether cells of a field are read; those of samples are not,
-// row by row.
+// Reads reports whether cells of a field are read.
 func Reads(f column.Field) bool { return parsers[f] != nil }
 
 // cache remembers texts and what they meant: rows of a set have the same.

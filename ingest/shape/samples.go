@@ -1,11 +1,18 @@
 package shape
 
-import "repsift/ingest/shape/column"
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"repsift/ingest/rep"
+	"repsift/ingest/shape/column"
+	"repsift/ingest/trace"
+)
 
 // samples: one line is a moment of a trace, many a second. Its reps are found
-// in the whole of it, not line by line: without finish and end the source stops
-// and says so.
-var samples = Shape{Name: "samples", fits: fitsSamples}
+// in the whole of it, not line by line, so no line counts as a rep row.
+var samples = Shape{Name: "samples", fits: fitsSamples, finish: finishSample, end: endSamples}
 
 func fitsSamples(t *Table) (float64, string) {
 	at := t.Column(column.SampleTime)
@@ -17,3 +24,143 @@ func fitsSamples(t *Table) (float64, string) {
 	}
 	return 2, "a time that rises in small equal steps, beside a position or speed of the bar"
 }
+
+// sampling is a trace that is being read: the samples of one lifter, lift, load
+// and set.
+type sampling struct {
+	*trace.Segmenter
+	of   values // its first row
+	reps int    // of the set
+	set  int
+	said []string
+}
+
+func finishSample(d *Decoder) Outcome {
+	if f, missing := d.missing(column.Lifter, column.Date, column.Lift, column.Load); missing {
+		return d.lose(f)
+	}
+	if len(d.v.bad) > 0 {
+		d.loseCells()
+	}
+	d.rig()
+	if t := d.trace; t != nil && !sameSet(&t.of, &d.v) {
+		endSamples(d)
+	}
+	if d.trace == nil {
+		d.beginSamples()
+	}
+	v := &d.v
+	speed := rep.Null[float64]{V: v.MeanVelocity, OK: v.have.Has(column.MeanVelocity)}
+	at, position := v.at, v.position
+	at.OK, position.OK = v.have.Has(column.SampleTime), v.have.Has(column.Position)
+	if err := d.trace.Add(d.line, at, position, speed); err != nil {
+		d.out.Unread = append(d.out.Unread, rep.Unread{Lost: rep.LostRow,
+			Place: rep.Place{Source: d.plan.Source, Sheet: d.plan.Sheet, Row: d.line}, Problem: err.Error()})
+		return Unread
+	}
+	return NotData
+}
+
+// sameSet reports whether two samples belong to the same set, as far as the
+// rows say.
+func sameSet(a, b *values) bool {
+	return a.SetMark == b.SetMark && a.LoadKg == b.LoadKg && a.Lift == b.Lift && a.Variant == b.Variant &&
+		a.Lifter == b.Lifter && a.Date == b.Date && a.Device == b.Device
+}
+
+func (d *Decoder) beginSamples() {
+	v := &d.v
+	opt := trace.Options{Lift: v.Lift, LoadKg: v.LoadKg, Bar: v.Bar, Tether: v.Tether}
+	if s := d.plan.Samples; s != nil {
+		opt.MetresPerCount, opt.CutoffHz = s.MetresPerCount, s.CutoffHz
+		switch s.Up {
+		case "positive":
+			opt.Up = 1
+		case "negative":
+			opt.Up = -1
+		}
+	}
+	t := &sampling{of: *v}
+	t.of.bad, t.of.nth = nil, nil
+	t.Segmenter = trace.New(opt, func(f trace.Found) { d.addFound(t, &f) })
+	d.trace = t
+}
+
+// addFound files a movement that is a rep; others are left out, and told.
+func (d *Decoder) addFound(t *sampling, f *trace.Found) {
+	if f.Kind > trace.Missed {
+		return
+	}
+	if f.Set != t.set {
+		t.set, t.reps = f.Set, 0
+	}
+	t.reps++
+	r := t.of.Rep
+	r.Row = f.Row
+	r.RepRecorded = rep.Some(int32(t.reps))
+	// A trace that goes on past its set holds the next ones.
+	if f.Set > 1 || !r.SetMark.OK {
+		r.SetMark = rep.Some(r.SetMark.Or(1) + int32(f.Set) - 1)
+	}
+	if r.PerformedAt.OK {
+		r.PerformedAt.V += rep.Instant(math.Round(f.At * 1000))
+	}
+	r.Missed = f.Kind == trace.Missed
+	r.MeanVelocity, r.ROM, r.Concentric = rounded(f.MeanVelocity, 1e4), rep.Some(rounded(f.ROM, 1e4)), rep.Some(rounded(f.Concentric, 1e3))
+	r.PeakVelocity = rep.Null[float64]{}
+	if f.PeakVelocity.OK {
+		r.PeakVelocity = rep.Some(rounded(f.PeakVelocity.V, 1e4))
+	}
+	r.MeanStep, r.PeakStep, r.ROMStep = 1e-4, 1e-4, 1e-4
+	if f.SlackTravel > 0 {
+		travel, time := f.ROM+f.SlackTravel, f.Concentric+f.SlackTime
+		r.Flags = r.Flags.With(rep.FlexAllowance)
+		r.Recorded = rep.Recorded{MeanVelocity: rep.Some(rounded(travel/time, 1e4)), ROM: rep.Some(rounded(travel, 1e4)), Concentric: rep.Some(rounded(time, 1e3))}
+	}
+	r.RPEFrom = rep.RPEUnknown
+	if r.RPE.OK {
+		r.RPEFrom = rep.RPEExport
+	}
+	d.out.Reps.Append(&r)
+	d.out.Ledger.Reps++
+	t.said = append(t.said, removed(f)...)
+}
+
+// removed says what bar flex was taken out of a rep.
+func removed(f *trace.Found) (said []string) {
+	if f.SlackTravel > 0 {
+		said = append(said, fmt.Sprintf("row %d: slack of the bar taken out, %.1f cm in %.2f s before the plates left the floor", f.Row, 100*f.SlackTravel, f.SlackTime))
+	}
+	if f.RingHz > 0 {
+		said = append(said, fmt.Sprintf("row %d: ringing after lockout taken out, %.1f Hz, first swing %.1f cm", f.Row, f.RingHz, 100*f.RingTravel))
+	}
+	return said
+}
+
+func rounded(v, per float64) float64 { return math.Round(v*per) / per }
+
+// endSamples closes the trace that is being read and says how it was read.
+func endSamples(d *Decoder) {
+	t := d.trace
+	if t == nil {
+		return
+	}
+	d.trace = nil
+	err := t.Close()
+	if err != nil {
+		d.out.Unread = append(d.out.Unread, rep.Unread{Lost: rep.LostCell,
+			Place: rep.Place{Source: d.plan.Source, Sheet: d.plan.Sheet, Row: t.of.Row}, Problem: err.Error()})
+		return
+	}
+	d.said = append(d.said, t.Summary().Said(d.plan.Samples == nil || d.plan.Samples.CutoffHz == 0)+".")
+	const most = 12
+	if n := len(t.said); n > most {
+		t.said = append(t.said[:most], fmt.Sprintf("and %d more like these", n-most))
+	}
+	if len(t.said) > 0 {
+		d.said = append(d.said, strings.Join(t.said, "; "))
+	}
+}
+
+// Said returns what reading the rows showed, each a sentence.
+func (d *Decoder) Said() []string { return d.said }

@@ -101,6 +101,9 @@ func (s *Source) decodeRow(sheet *table.Sheet, row *table.Row, here []decoding, 
 // end closes a table behind its last row.
 func (s *Source) end(d decoding) {
 	d.End()
+	for _, said := range d.Said() {
+		s.say("%s", said)
+	}
 	s.markCorrected(d.Corrected())
 }
 

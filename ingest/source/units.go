@@ -22,10 +22,16 @@ func (s *Source) settleUnits(sisters *Pool) error {
 		columns := slices.Clone(k.Columns)
 		slices.SortStableFunc(columns, func(a, b *column.Column) int { return int(a.Field) - int(b.Field) })
 		for _, c := range columns {
-			if q := c.Field.Quantity(); q != unit.Any && c.Field != column.Position && c.Field != column.SampleTime {
-				if err := s.settleUnit(k, c, q, sisters); err != nil {
-					return err
-				}
+			q := c.Field.Quantity()
+			if q == unit.Any {
+				continue
+			}
+			done, err := s.sampleUnit(k, c)
+			if !done {
+				err = s.settleUnit(k, c, q, sisters)
+			}
+			if err != nil {
+				return err
 			}
 		}
 	}

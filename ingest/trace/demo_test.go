@@ -99,6 +99,7 @@ func TestDemoTraces(t *testing.T) {
 				if d := math.Abs(float64(f.Row) - float64(want[i].row)); d > 0.25*sum.Hz {
 					t.Errorf("%s: rep %d starts in row %d, want %d", name, i+1, f.Row, want[i].row)
 				}
+				t.Logf("%s %.4f %.4f %+.1f", name, f.MeanVelocity, want[i].mean, 100*(f.MeanVelocity/want[i].mean-1))
 				if d := f.MeanVelocity/want[i].mean - 1; math.Abs(d) > 0.1 {
 					t.Errorf("%s: rep %d at %.4f m/s, want %.4f (%+.1f %%)", name, i+1, f.MeanVelocity, want[i].mean, 100*d)
 				}

@@ -5,7 +5,7 @@ import "math"
 // blur returns the RMS error of a smoothed position, m: what the low pass
 // leaves of the noise, beside what a model of a lift's edge misses.
 func (s *Segmenter) blur() float64 {
-	const model = 0.0003 // m
+	const model = 0.00025 // m
 	step := s.clock.step * s.clock.scale / math.Sqrt(12)
 	noise := max(s.sum.Noise, min(step, 0.003)) * math.Sqrt(min(1, 2*s.sum.Cutoff*s.clock.dt))
 	return math.Hypot(noise, model)
@@ -23,6 +23,7 @@ type edge struct {
 	way           int
 	level, travel float64 // m
 	sigma         float64 // m, RMS error of the positions
+	steep         bool    // plates that leave the floor: powers of 3 and 4 are as likely as lower ones
 	ring          ringing // that shakes the bar's middle; fitted along: from t0 on, or all along
 }
 
@@ -32,7 +33,8 @@ const (
 	edgePoints = 72
 	edgeSteps  = 40
 	// Neighbours behind a low pass say nearly the same: so many points count.
-	edgeWorth = 6
+	edgeWorth = 10
+	edgePrior = 0.5 // e-foldings a power: people seldom start that gently
 )
 
 // find returns the moment, between two samples of a window, to excluded.
@@ -56,7 +58,7 @@ func (e edge) find(w *window, from, to int) float64 {
 		return i
 	}
 	in, seen := at(max(edgePart*e.travel, 8*e.sigma)), at(max(0.004*e.travel, 2*e.sigma))
-	for (seen-in)*e.way < 5 && in != inside {
+	for (seen-in)*e.way < 4 && in != inside && far(in-e.way) < 0.25*e.travel {
 		in -= e.way
 	}
 	near := max(0.006*e.travel, 4*e.sigma, 0.003) + 3*e.ring.size
@@ -68,12 +70,16 @@ func (e edge) find(w *window, from, to int) float64 {
 	if n < 4 {
 		return w.t[seen]
 	}
+	// Positions as measured: the low pass rounds off a sharp edge.
 	stride := (n + edgePoints - 1) / edgePoints
 	var ts, ys []float64
-	for k := 0; k < n; k += stride {
-		i := out - e.way*k
-		ts = append(ts, math.Abs(w.t[i]-w.t[out]))
-		ys = append(ys, w.y[i]-e.level)
+	for k := 0; k+stride <= n; k += stride {
+		t, y := 0.0, 0.0
+		for i := range stride {
+			at := out - e.way*(k+i)
+			t, y = t+math.Abs(w.t[at]-w.t[out]), y+w.raw[at]-e.level
+		}
+		ts, ys = append(ts, t/float64(stride)), append(ys, y/float64(stride))
 	}
 	known := math.Abs(w.t[in] - w.t[seen])
 	latest := math.Abs(w.t[seen] - w.t[out])
@@ -93,9 +99,13 @@ func (e edge) fit(ts, ys []float64, earliest, latest float64) float64 {
 		}
 	}
 	best := math.Inf(1)
-	var t0s, sses []float64
+	var t0s, sses, priors []float64
 	for m := range models {
 		for q := 1.0; q <= 4; q += 0.5 {
+			prior := math.Exp(-edgePrior * (q - 1))
+			if e.steep {
+				prior = 1
+			}
 			for k := 0; k <= edgeSteps; k++ {
 				t0 := earliest + (latest-earliest)*float64(k)/edgeSteps
 				n.a, n.syy = normal{}.a, 0
@@ -110,14 +120,14 @@ func (e edge) fit(ts, ys []float64, earliest, latest float64) float64 {
 					n.add(&x, ys[i])
 				}
 				_, sse := n.solve()
-				t0s, sses = append(t0s, t0), append(sses, sse)
+				t0s, sses, priors = append(t0s, t0), append(sses, sse), append(priors, prior)
 				best = min(best, sse)
 			}
 		}
 	}
 	sum, total := 0.0, 0.0
 	for i, sse := range sses {
-		weight := math.Exp(-0.5 * edgeWorth * (sse - best) / float64(len(ts)) / (e.sigma * e.sigma))
+		weight := priors[i] * math.Exp(-0.5*edgeWorth*(sse-best)/float64(len(ts))/(e.sigma*e.sigma))
 		sum, total = sum+weight*t0s[i], total+weight
 	}
 	return sum / total

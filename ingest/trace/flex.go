@@ -51,9 +51,10 @@ func (s *Segmenter) flex(k *stroke, m move, on hold, ring ringing, sigma float64
 		if from, to := max(m.from-2, 0), min(on.to, w.index(k.end+1)); to-from > 2*padding {
 			e := edge{way: 1, level: on.level, travel: k.level - k.bottom, sigma: sigma}
 			z := w.unrung(from, to, ring)
+			e.sigma = math.Hypot(sigma, sigma*math.Pow(s.sum.Cutoff/ring.hz, 2))
 			if s.opt.Tether == rep.TetherCentre || s.opt.Tether == "" {
 				// The middle is moved by the hands and only shaken by the plates.
-				z, e.ring = window{t: w.t[from:to], y: w.y[from:to]}, ring
+				z, e.ring, e.sigma = window{t: w.t[from:to], raw: w.raw[from:to], y: w.y[from:to]}, ring, sigma
 			}
 			if end := e.find(&z, 0, len(z.y)); end > k.start+0.1 {
 				k.end = end

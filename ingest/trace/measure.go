@@ -9,11 +9,12 @@ import (
 const gravity = 9.80665 // m/s², standard gravity (NIST SP 811)
 
 const (
-	turnFor   = 0.25 // s: a bar that came down this shortly before turned without a pause
-	strayFor  = 0.4  // s: a pause this long parts a small rise at either end from the rep …
-	strayPart = 0.08 // of the rep: … if it is no more than this
-	leastDrop = 0.02 // m: what counts as a lowering
-	fineRise  = 0.04 // m: a smaller movement is no rep: the edges of its speed will do
+	turnNear  = 0.001 // m: a bar that is this far away …
+	turnFor   = 0.08  // s: … this soon turned without a pause
+	strayFor  = 0.4   // s: a pause this long parts a small rise at either end from the rep …
+	strayPart = 0.08  // of the rep: … if it is no more than this
+	leastDrop = 0.02  // m: what counts as a lowering
+	fineRise  = 0.04  // m: a smaller movement is no rep: the edges of its speed will do
 )
 
 // stroke is an upward movement as it was measured, with what classing it needs.
@@ -36,7 +37,7 @@ func (s *Segmenter) measure(m move) stroke {
 	turned := false
 	if w.y[m.to]-w.y[m.from] >= fineRise {
 		sigma := s.blur()
-		start, turn := w.onset(m, sigma)
+		start, turn := w.onset(m, sigma, s.opt.Lift == rep.Deadlift)
 		if end := w.offset(m, sigma); end-start > 2*s.clock.dt {
 			k.start, k.end, turned = start, end, turn
 		}
@@ -135,20 +136,16 @@ func (w *window) runStart(i, from int) int {
 
 // onset returns when a movement began: where the speed was zero between a
 // lowering and the rise (turned); or, from a pause, where the bar left its rest.
-func (w *window) onset(m move, sigma float64) (t float64, turned bool) {
+func (w *window) onset(m move, sigma float64, steep bool) (t float64, turned bool) {
 	zero := m.first.from
 	for zero > 0 && w.v[zero] > 0 {
 		zero--
 	}
-	back := zero
-	for back > 0 && w.t[zero]-w.t[back] < turnFor && w.v[back] > -leastSpeed {
-		back--
-	}
-	if w.v[back] <= -leastSpeed && w.y[back] > w.y[zero]+breakDrop/4 {
+	if w.turns(zero, -1, sigma) {
 		return w.crossing(zero, 0), true
 	}
-	level, _ := w.rest(zero, -1)
-	return edge{way: -1, level: level, travel: w.y[m.to] - level, sigma: sigma}.find(w, back, m.to+1), false
+	level, last := w.rest(zero, -1)
+	return edge{way: -1, level: level, travel: w.y[m.to] - level, sigma: sigma, steep: steep}.find(w, last, m.to+1), false
 }
 
 // offset returns when a movement ended, alike.
@@ -157,15 +154,22 @@ func (w *window) offset(m move, sigma float64) float64 {
 	for zero < n-1 && w.v[zero] > 0 {
 		zero++
 	}
-	on := zero
-	for on < n-1 && w.t[on]-w.t[zero] < turnFor && w.v[on] > -leastSpeed {
-		on++
+	if w.turns(zero, 1, sigma) {
+		return w.crossing(max(zero-1, 0), 0)
 	}
-	if zero > 0 && w.v[on] <= -leastSpeed {
-		return w.crossing(zero-1, 0)
+	level, last := w.rest(zero, 1)
+	return edge{way: 1, level: level, travel: level - w.y[m.from], sigma: sigma}.find(w, m.from, last+1)
+}
+
+// turns reports whether the bar, at zero speed in a sample, turns there without
+// a pause: it is soon away from there on the side of way.
+func (w *window) turns(zero, way int, sigma float64) bool {
+	near := turnNear + 2*sigma
+	i := zero
+	for i+way >= 0 && i+way < len(w.y) && math.Abs(w.y[i]-w.y[zero]) < near {
+		i += way
 	}
-	level, _ := w.rest(zero, 1)
-	return edge{way: 1, level: level, travel: level - w.y[m.from], sigma: sigma}.find(w, m.from, on+1)
+	return math.Abs(w.y[i]-w.y[zero]) >= near && math.Abs(w.t[i]-w.t[zero]) < turnFor
 }
 
 // rest returns the mean position while the bar rests, from a sample on by way,

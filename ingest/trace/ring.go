@@ -95,6 +95,7 @@ func (w *window) unrung(from, to int, ring ringing) window {
 		z.y[i] = w.y[from+i] + 2*ring.damping/omega*w.v[from+i] + z.v[i]/omega/omega
 	}
 	slopes(z.v, z.y, dt)
+	z.raw = z.y
 	return z
 }
 

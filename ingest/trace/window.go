@@ -19,9 +19,9 @@ type window struct {
 	line []int32
 	hole []bool
 
-	y, v []float64 // smoothed, upwards: m, m/s
-	buf  []float64
-	done float64 // time up to which movements were handed on
+	raw, y, v []float64 // upwards: positions as measured and smoothed, m; speed, m/s
+	buf       []float64
+	done      float64 // time up to which movements were handed on
 }
 
 func (w *window) drop(n int) {
@@ -151,11 +151,12 @@ func (s *Segmenter) smooth() {
 	w := &s.win
 	up := float64(s.sum.Up)
 	n := len(w.x)
-	w.y = append(w.y[:0], w.x...)
+	w.raw = append(w.raw[:0], w.x...)
 	w.v = append(w.v[:0], make([]float64, n)...)
-	for i := range w.y {
-		w.y[i] *= up
+	for i := range w.raw {
+		w.raw[i] *= up
 	}
+	w.y = append(w.y[:0], w.raw...)
 	f := butterworth(1/s.clock.dt, s.sum.Cutoff, twoPass)
 	for p := range w.pieces() {
 		y := w.y[p.from:p.to]
@@ -219,6 +220,7 @@ func (s *Segmenter) level() {
 	for i := range w.v {
 		w.v[i] -= zero
 		w.y[i] -= zero * (w.t[i] - w.t[0])
+		w.raw[i] -= zero * (w.t[i] - w.t[0])
 	}
 }
 

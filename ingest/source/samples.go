@@ -1,0 +1,115 @@
+package source
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"repsift/ingest/shape/column"
+	"repsift/ingest/unit"
+)
+
+// sampleUnit gives a column of a trace its unit where neither heading nor cells
+// nor season file do: done reports whether that was all there is to settle.
+// Times are told by their steps, since a unit takes 10 to 1000 samples a second;
+// positions and speeds by how far a bar moves and how fast. What leaves two
+// readings, and counts of an encoder, are asked about.
+func (s *Source) sampleUnit(k *kind, c *column.Column) (done bool, err error) {
+	if c.Field != column.SampleTime && c.Field != column.Position && (c.Field != column.MeanVelocity || !k.Has(column.SampleTime)) {
+		return false, nil
+	}
+	declared := s.declared.Samples
+	if c.Field == column.Position && declared != nil && declared.MetresPerCount > 0 {
+		c.Unit, c.UnitFrom = unit.Unit{}, fmt.Sprintf("season file: %g m a count", declared.MetresPerCount)
+		return true, nil
+	}
+	if _, said := c.UnitOf(c.Field); said || s.declaredUnit(c.Field).Name != "" {
+		return false, nil
+	}
+	name, why := "", ""
+	switch c.Field {
+	case column.SampleTime:
+		name, why = timeUnit(c.Stats.Values)
+	case column.Position:
+		name, why = travelUnit(c.Stats.Values)
+	default:
+		name, why = speedUnit(c.Stats.Values)
+	}
+	u, ok := unit.ParseFor(c.Field.Quantity(), name)
+	if !ok {
+		ask := s.askUnit(c, c.Field.Quantity())
+		if a, isAsk := ask.(*Ask); isAsk && c.Field == column.Position {
+			a.Lines = append(a.Lines, "samples = { metres_per_count = 0.0001 }")
+		}
+		return true, ask
+	}
+	c.Unit, c.UnitFrom = u, "values"
+	s.say("column %q: no unit given; read in %s, because %s", c.Heading, u.Name, why)
+	return true, nil
+}
+
+// timeUnit returns the unit in which samples lie 1 to 100 ms apart; "" where
+// that is none, or the times only count samples.
+func timeUnit(times []float64) (name, why string) {
+	var steps []float64
+	whole := true
+	for i := 1; i < len(times); i++ {
+		if d := times[i] - times[i-1]; d > 0 {
+			steps = append(steps, d)
+		}
+		whole = whole && times[i] == math.Trunc(times[i])
+	}
+	if len(steps) == 0 {
+		return "", ""
+	}
+	slices.Sort(steps)
+	step := steps[len(steps)/2]
+	switch {
+	case whole && step == 1:
+		return "", "" // milliseconds, or a number of the sample
+	case step >= 0.0009 && step <= 0.11:
+		name = "s"
+	case step >= 0.9 && step <= 110:
+		name = "ms"
+	case step >= 900 && step <= 110e3:
+		name = "µs"
+	}
+	return name, fmt.Sprintf("the samples lie %.4g apart", step)
+}
+
+// travelUnit returns the unit in which a bar has moved like one that was
+// lifted, 0.15 to 2.5 m; "" where there is none, or whole numbers may be counts.
+func travelUnit(positions []float64) (name, why string) {
+	if len(positions) == 0 {
+		return "", ""
+	}
+	whole := !slices.ContainsFunc(positions, func(v float64) bool { return v != math.Trunc(v) })
+	way := slices.Max(positions) - slices.Min(positions)
+	switch {
+	case whole:
+		return "", ""
+	case way >= 0.15 && way <= 2.5:
+		name = "m"
+	case way >= 150 && way <= 2500:
+		name = "mm"
+	}
+	return name, fmt.Sprintf("they span %.4g", way)
+}
+
+// speedUnit returns the unit in which the fastest sample has the speed of a
+// barbell, 0.2 to 4 m/s.
+func speedUnit(speeds []float64) (name, why string) {
+	top := 0.0
+	for _, v := range speeds {
+		top = max(top, math.Abs(v))
+	}
+	switch {
+	case top >= 0.2 && top <= 4:
+		name = "m/s"
+	case top >= 200 && top <= 4000:
+		name = "mm/s"
+	case top >= 20 && top <= 180:
+		name = "cm/s"
+	}
+	return name, fmt.Sprintf("the fastest is %.4g", top)
+}
