@@ -90,16 +90,19 @@ func (h *History) interleave(d Span, units []rep.Sym) {
 // units returns the units of the history in order of trust.
 func (h *History) units(prefer []string) []rep.Sym {
 	t := h.Table
-	said := make(map[rep.Sym]int) // how much each unit says
+	// How much each unit says: its sets, each by the fields of its reps. Not by
+	// the number of reps, which a unit that counts false ones has more of.
+	said := make(map[rep.Sym]int)
 	var units []rep.Sym
-	for i, r := range h.Rows {
+	for s := range h.Sets {
+		r := h.Rows[h.Sets[s].Lo]
 		u := t.Device[r]
 		if _, ok := said[u]; !ok {
 			units = append(units, u)
 			said[u] = 0
 		}
-		if h.Failed[i] == 0 {
-			said[u] += 3 + sets.Fields(h.Table, r)
+		if _, ok := h.doneSet(s); ok {
+			said[u] += 3 + sets.Fields(t, r)
 		}
 	}
 	rank := func(u rep.Sym) int {

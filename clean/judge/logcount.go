@@ -149,11 +149,14 @@ func (h *History) oddness(left []int32, k int, usual float64, known bool) float6
 		add(h.Travel[i]/usual-1, 0.08, 8)
 	}
 	last := k == len(left)-1
+	if len(v) < 3 { // two or three reps do not say which of them is usual
+		v = h.withLine(v, i)
+	}
 	if m, ok := robust.MedianInPlace(v); ok {
 		d := math.Log(h.Speed[i] / m)
 		unit := 0.15
 		switch {
-		case d < 0 && last && slices.Min(v) < history.VelocityAt1RM(h.Lift)+history.EasyMargin:
+		case d < 0 && last && m < history.VelocityAt1RM(h.Lift)+history.EasyMargin:
 			unit = 0.45 // the last rep may be a grinder
 		case d > 0 && k > 1:
 			unit = 0.12 // reps do not get faster
@@ -170,4 +173,22 @@ func (h *History) oddness(left []int32, k int, usual float64, known bool) float6
 		sum += 4
 	}
 	return sum
+}
+
+// withLine adds to the speeds v of a rep's few neighbours the usual speed at
+// its load; or puts it in the place of a single one. The line is left out where
+// no rep of the set is near it: then the load may be wrong.
+func (h *History) withLine(v []float64, i int32) []float64 {
+	l := h.Learnt.Line
+	if l.Sets == 0 || len(v) == 0 {
+		return v
+	}
+	usual := l.At(h.Load[i], history.VelocityAt1RM(h.Lift))
+	if off := math.Abs(math.Log(max(slices.Max(v), h.Speed[i]) / usual)); off > 0.3 {
+		return v
+	}
+	if len(v) == 1 {
+		return []float64{usual}
+	}
+	return append(v, usual)
 }
