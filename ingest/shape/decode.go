@@ -36,9 +36,10 @@ type values struct {
 	have column.Set // fields with a value
 	bad  []trouble
 
+	at, position rep.Null[float64] // of a sample
+
 	loadUnit unit.Unit // in a column of its own
 	noUnit   bool      // … that cannot be read
-	at, position rep.Null[float64] // of a sample
 
 	clock    rep.Null[int32]
 	reps     rep.Null[int32]
