@@ -8,7 +8,7 @@ var (
 	totals = words(`total totals subtotal sub-total grand-total sum average avg
 		summe gesamt gesamtsumme zwischensumme mittelwert durchschnitt
 		suma promedio subtotales soma média somme moyenne sous-total somma totale totali
-		totaal gemiddelde summa snitt medel medelvärde genomsnitt gjennomsnitt gennemsnit sum: yhteensä keskiarvo
+		totaal gemiddelde totalt i-alt ialt summa snitt medel medelvärde genomsnitt gjennomsnitt gennemsnit sum: yhteensä keskiarvo
 		razem średnia ogółem итого всего среднее сумма`)
 	weak = words(`max min mean median maximum minimum media std sd stdev count n mittel`)
 )
@@ -32,6 +32,7 @@ func Total(s string) (surely, maybe bool) {
 func firstWord(s string) (word string, alone bool) {
 	s = strings.ToLower(strings.TrimFunc(s, IsSpace))
 	s = strings.Replace(s, "grand total", "grand-total", 1)
+	s = strings.Replace(s, "i alt", "i-alt", 1)
 	i := strings.IndexAny(s, " :(=\t")
 	if i < 0 {
 		return s, true

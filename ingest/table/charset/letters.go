@@ -75,8 +75,11 @@ func byLetters(sample []byte) Charset {
 // plausible sums up how plausible the characters beyond ASCII are where they
 // stand. A usual letter within a word counts for it; a capital after a small
 // letter, a sign within a word, a control or an undefined byte against it.
+// Letters that one language has together count for it once more: "Peña Ibáñez"
+// is Spanish, "Peńa Ibáńez" of no language.
 func (c *candidate) plausible(sample []byte) float64 {
 	sum, n := 0.0, 0
+	letters := make(map[rune]int)
 	for i, b := range sample {
 		if b < utf8.RuneSelf {
 			continue
@@ -93,8 +96,9 @@ func (c *candidate) plausible(sample []byte) float64 {
 			after = c.enc.DecodeByte(sample[i+1])
 		}
 		sum += plausible(r, before, after, c.common)
+		letters[unicode.ToLower(r)]++
 	}
-	return sum
+	return sum + 0.6*float64(together(letters))
 }
 
 func plausible(r, before, after rune, common string) float64 {

@@ -118,7 +118,7 @@ func (v *view) body(start int, h head) found {
 				break
 			}
 		}
-		fits = fits || t.columns.young(l)
+		fits = fits || t.columns.young(l) || v.jotted(j, t.columns)
 		strong, maybe := v.total(j)
 		// A total has fewer cells, or stands in a column of numbers or dates.
 		few := float64(l.count) < t.columns.mean() || t.columns.typed(l.first)
@@ -151,6 +151,13 @@ func (v *view) body(start int, h head) found {
 func (v *view) isLabel(j int, c *columns) bool {
 	l := &v.rows[j]
 	return v.label(j) && (l.look(l.first) != cell.Mixed || c.kind(l.first) != text)
+}
+
+// jotted reports whether a row is nothing but a set in shorthand, below others
+// like it: all else is as in the row above.
+func (v *view) jotted(j int, c *columns) bool {
+	l := &v.rows[j]
+	return !v.gap(j) && l.count == 1 && l.look(l.first) == cell.Mixed && c.kind(l.first) == text && c.counts[l.first][text] > 2
 }
 
 // starts reports whether a head found inside a table is another table. Without
