@@ -3,7 +3,7 @@
 //
 // It works from four sets, because it leans on what is known before any set:
 // speed falls by about 0.04 m/s per RPE point, sets scatter by about
-// 0.035 m/s, days differ less than sets of a day do. Every such figure stands
+// 0.032 m/s, days differ less than sets of a day do. Every such figure stands
 // beside its source below; as sets come they fade.
 package effort
 
@@ -17,7 +17,7 @@ import (
 const (
 	// slopePrior ± slopePriorSD is the change of speed per RPE point, m/s:
 	// common practice, no source.
-	slopePrior, slopePriorSD = -0.04, 0.03
+	slopePrior, slopePriorSD = -0.04, 0.025
 	// atTenSD allows sets called 10 to leave the line: above 10 nothing can
 	// be called, so some are harder than 10. m/s; common practice, no source.
 	atTenSD = 0.02
@@ -25,12 +25,12 @@ const (
 	// scatterPriorDF sets: published day-to-day errors of mean velocity at 60
 	// to 90 % of 1RM are 0.03 to 0.08 (Grgic et al. 2020, Front Physiol
 	// 11:561682) and 0.03 (Ruf et al. 2018, J Strength Cond Res 32:681–689).
-	scatterPrior, scatterPriorDF = 0.035, 2
+	scatterPrior, scatterPriorDF = 0.032, 2
 	// dayRatioPrior is how much days differ, over how much sets of one day
 	// differ at the same RPE: half normal with this SD. A lifter meets an RPE
 	// at whatever load the day allows, so days differ little here. Common
 	// practice, no source.
-	dayRatioPrior = 0.5
+	dayRatioPrior = 0.42
 
 	// Lowest is the lowest RPE that counts reps in reserve; below it the
 	// scale describes feeling only (Zourdos et al. 2016, J Strength Cond Res
@@ -42,7 +42,7 @@ const (
 )
 
 // Prior says what is assumed before any set.
-const Prior = "before any set the line falls by 0.04 m/s per RPE point, give or take 0.03 (common practice, no source)"
+const Prior = "before any set the line falls by 0.04 m/s per RPE point, give or take 0.025 (common practice, no source)"
 
 // Line is speed over called RPE. Known reports whether there is one.
 type Line struct {
