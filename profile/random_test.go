@@ -89,6 +89,9 @@ func sound(t *testing.T, path string, v reflect.Value) {
 			}
 			return
 		}
+		if e, ok := v.Interface().(profile.Evidence); ok && !(e.Weight > -1e-9 && e.Weight < 1+1e-9) {
+			t.Errorf("%s has weight %v", path, e.Weight)
+		}
 		for i := range v.NumField() {
 			sound(t, path+"."+v.Type().Field(i).Name, v.Field(i))
 		}

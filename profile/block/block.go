@@ -8,6 +8,9 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"repsift/clean/robust"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 	"repsift/profile/e1rm"
@@ -17,9 +20,6 @@ import (
 	"repsift/profile/number"
 	"repsift/profile/onerm"
 	"repsift/profile/sets"
-
-	"gonum.org/v1/gonum/stat/distuv"
-	"repsift/clean/robust"
 )
 
 // Block is one stretch of training of one lift, and how it differs from the
@@ -34,7 +34,7 @@ type Block struct {
 	Reps     int           `json:"reps"`
 	Tonnage  number.Number `json:"tonnage_kg"` // Σ load × reps done, warm-ups left out
 
-	Intensity []IntensityBand `json:"intensity"` // of the e1RM of the day, lightest band first
+	Intensity []IntensityBand `json:"intensity"` // of the block's e1RM, else of now; lightest band first
 	MeanRPE   number.Estimate `json:"mean_rpe"`
 	Loss      number.Estimate `json:"velocity_loss"` // mean of sets of two or more, warm-ups left out
 	E1RM      number.Estimate `json:"e1rm_kg"`       // at the end of the block
@@ -47,7 +47,7 @@ type Block struct {
 	Cautions     []string        `json:"cautions"`
 }
 
-// IntensityBand counts working sets by share of the e1RM.
+// IntensityBand counts working sets by share of the block's e1RM.
 type IntensityBand struct {
 	FromPercent int `json:"from_percent"` // inclusive
 	ToPercent   int `json:"to_percent"`   // exclusive; 0: no upper end

@@ -82,6 +82,10 @@ type Point struct {
 const (
 	needDrift = 12 // sets
 	needBias  = 8
+
+	// fastestRead is the highest speed that is read as an RPE, m/s: no slow
+	// rep of a called set is faster, whatever a source says.
+	fastestRead = 2
 )
 
 // SetsWithRPE is what the chart counts.
@@ -148,6 +152,8 @@ func SlowestOf(s *sets.Set) float64 { return s.Slowest }
 // LastOf is the speed of the last rep done.
 func LastOf(s *sets.Set) float64 { return s.Last }
 
+// NewSetLine fits the line to those sets that have an RPE of [Lowest] or more
+// and the asked speed; sets are in the order of days.
 func NewSetLine(own []sets.Set, speed func(*sets.Set) float64) SetLine {
 	var e SetLine
 	var rpe, v []float64
@@ -197,7 +203,7 @@ func (e SetLine) line() EffortLine {
 // below the slowest, in steps of 0.02 m/s.
 func (e SetLine) bySpeed() []ToRPE {
 	var speeds []float64
-	top := int(math.Ceil(slices.Max(e.Speed)/0.02)) + 1
+	top := int(math.Ceil(math.Min(slices.Max(e.Speed), fastestRead)/0.02)) + 1
 	for k := top; k > 0 && float64(k)*0.02 > slices.Min(e.Speed)-0.04; k-- {
 		speeds = append(speeds, float64(k)*0.02)
 	}
