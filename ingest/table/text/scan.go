@@ -62,6 +62,7 @@ func (s *Scanner) Next(row *cell.Row) bool {
 		if s.cells = s.cells[:0]; !s.bounds {
 			s.cells = s.split(s.cells, s.text[start:end])
 		}
+	case s.quick(start, end):
 	default:
 		end, next = s.quoted(row, start, end, next)
 	}
