@@ -41,12 +41,18 @@ type Result struct {
 	Ledger []rep.Ledger // complete: Balance holds for each
 
 	Filters []InForce // what ran, in running order
+	Twins   []Twin    // sets that two units recorded, sorted as Sets
 	Taken   []Taken   // what was set aside, by lifter and lift
 	Doubts  []Doubt   // what the coach should look at, by lifter, lift, date, place
 
 	parts   []*part // for Why
 	filters *judge.Filters
 }
+
+// Twin is one set as two units recorded it, by the rows of Reps: the kept reps
+// of the unit that stands, and those reps of the other that nothing else speaks
+// against. Speeds written by hand are among them, with device hand log.
+type Twin struct{ Kept, Aside []int32 }
 
 // What judging says, by the names of this package.
 type (

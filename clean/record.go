@@ -107,3 +107,31 @@ func (p *part) loggedAlone(s *history.Said) rep.Set {
 	}
 	return out
 }
+
+// twinSets returns the sets that two units recorded and that have reps on both
+// sides.
+func (p *part) twinSets() []Twin {
+	var out []Twin
+	for _, s := range p.Order {
+		set := &p.Sets[s]
+		if set.Twin == 0 {
+			continue
+		}
+		var t Twin
+		first := &p.Sets[set.Twin-1]
+		for i := first.Lo; i < first.Hi; i++ {
+			if p.Failed[i] == 0 {
+				t.Kept = append(t.Kept, p.Rows[i])
+			}
+		}
+		for i := set.Lo; i < set.Hi; i++ {
+			if p.Failed[i] == rep.Kinds(0).With(rep.SecondDevice) {
+				t.Aside = append(t.Aside, p.Rows[i])
+			}
+		}
+		if len(t.Kept) > 0 && len(t.Aside) > 0 {
+			out = append(out, t)
+		}
+	}
+	return out
+}

@@ -28,6 +28,7 @@ type part struct {
 	doubts    []Doubt
 	corrected []judge.Corrected
 	taken     Taken
+	twins     []Twin
 }
 
 // Run cleans a batch. It fills the numbering, RPE, miss and flag columns of
@@ -64,6 +65,7 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 		res.Aside = append(res.Aside, p.aside...)
 		res.Sets = append(res.Sets, p.records...)
 		res.Doubts = append(res.Doubts, p.doubts...)
+		res.Twins = append(res.Twins, p.twins...)
 		if p.taken.Reps > 0 {
 			res.Taken = append(res.Taken, p.taken)
 		}
@@ -72,7 +74,7 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 				t.SetRecorded(c.Row, c.Recorded)
 			}
 		}
-		p.kept, p.aside, p.records, p.doubts = nil, nil, nil, nil
+		p.kept, p.aside, p.records, p.doubts, p.twins = nil, nil, nil, nil, nil
 	}
 	res.Filters = filters.InForce()
 	res.count()
@@ -175,6 +177,7 @@ func (p *part) settle(filters *judge.Filters) {
 			p.kept = append(p.kept, r)
 		}
 	}
+	p.twins = p.twinSets()
 	p.aside = p.Asides(filters)
 	p.tally()
 	p.records = p.recordSets()

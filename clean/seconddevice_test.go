@@ -61,6 +61,14 @@ func TestSecondDevice(t *testing.T) {
 		for _, r := range go_ {
 			wantAside(t, res, r, rep.SecondDevice)
 		}
+		if len(res.Twins) != 6*5 {
+			t.Errorf("%s: %d pairs of sets", c.name, len(res.Twins))
+		}
+		for _, w := range res.Twins {
+			if len(w.Kept) != 3 || len(w.Aside) != 3 || b.reps.LoadKg[w.Kept[0]] != b.reps.LoadKg[w.Aside[0]] || b.reps.Date[w.Kept[0]] != b.reps.Date[w.Aside[0]] {
+				t.Errorf("%s: %+v", c.name, w)
+			}
+		}
 	}
 }
 
