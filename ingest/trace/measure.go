@@ -14,6 +14,7 @@ const (
 	strayFor  = 0.4   // s: a pause this long parts a small rise at either end from the rep …
 	strayPart = 0.08  // of the rep: … if it is no more than this
 	leastDrop = 0.02  // m: what counts as a lowering
+	lowerFor  = 15.0  // s before a movement in which it is looked for
 	fineRise  = 0.04  // m: a smaller movement is no rep: the edges of its speed will do
 )
 
@@ -29,8 +30,8 @@ type stroke struct {
 
 const fallFor = 3.0 // s
 
-// measure measures a movement.
-func (s *Segmenter) measure(m move) stroke {
+// measure measures a movement; the one before ended in sample prior.
+func (s *Segmenter) measure(m move, prior int) stroke {
 	w := &s.win
 	m = w.trim(m)
 	k := stroke{start: w.t[m.from], end: w.t[m.to]}
@@ -60,7 +61,7 @@ func (s *Segmenter) measure(m move) stroke {
 	if !k.Gap {
 		w.moments(&k, from, to)
 	}
-	w.lowering(&k, m, turned, s.restSpeed())
+	w.lowering(&k, m, prior, turned)
 	for i := m.to; i < len(w.t) && w.t[i] < k.end+fallFor; i++ {
 		k.fall = max(k.fall, k.level-w.y[i])
 	}
@@ -251,32 +252,35 @@ func (w *window) sticking(from, to int) rep.Null[float64] {
 	return best
 }
 
-// lowering finds how far and how long the bar came down before a movement.
-func (w *window) lowering(k *stroke, m move, turned bool, rest float64) {
-	end := m.from
-	for end > 0 && w.v[end] > -rest && w.t[m.from]-w.t[end] < stallFor {
-		end--
-	}
-	high := k.bottom
-	slow := end
-	for i := end; i >= 0 && w.t[end]-w.t[i] < 10; i-- {
-		if w.v[i] <= -rest {
-			slow = i
+// lowering finds how far and how long the bar came down before a movement, since
+// the one that ended in sample prior. The lowering lasts from its first to its
+// last hundredth or 3 mm, or to the turn.
+func (w *window) lowering(k *stroke, m move, prior int, turned bool) {
+	top := m.from
+	for i := m.from; i >= prior && w.t[m.from]-w.t[i] < lowerFor; i-- {
+		if w.y[i] > w.y[top] {
+			top = i
 		}
-		if w.t[slow]-w.t[i] > breakFor || w.v[i] > rest && w.y[i] < high-stallDropAt {
-			break
-		}
-		high = max(high, w.y[i])
 	}
-	k.drop, k.dropped = high-k.bottom, w.t[end]
-	if w.v[end] > -rest || k.drop < leastDrop {
+	k.drop, k.dropped = w.y[top]-k.bottom, w.t[m.from]
+	if k.drop < leastDrop {
+		k.drop = max(0, k.drop)
 		return
 	}
-	stop := w.t[end]
-	if turned {
-		stop = k.start
+	near := max(0.003, k.drop/100)
+	from := top
+	for from < m.from && w.y[from] > w.y[top]-near {
+		from++
 	}
-	if d := stop - w.t[slow]; d > 0 {
-		k.Eccentric = rep.Some(d)
+	to := from
+	for to < m.from && w.y[to] > k.bottom+near {
+		to++
+	}
+	k.dropped = w.t[to]
+	if turned {
+		k.dropped = k.start
+	}
+	if k.dropped > w.t[from] {
+		k.Eccentric = rep.Some(k.dropped - w.t[from])
 	}
 }

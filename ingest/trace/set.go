@@ -4,21 +4,28 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"repsift/ingest/rep"
 )
 
 // Limits of classing. All: common practice, no source.
 const (
 	reachShare  = 0.5  // of the set's usual travel: less is no rep
-	missedShare = 0.85 // of the way back up: less, and coming down again, is a miss
+	missedShare = 0.85 // of the way: less, and coming down again, is a miss
 	missedLeast = 0.15 // of the usual travel: less was not lifted
+	missedFloor = 0.03 // m: neither
+	fellShare   = 0.7  // of what it rose: coming down again
+	loweredAll  = 0.85 // of the usual travel: a lowering before a rep
+	loweredNone = 0.3  // of the usual travel: none
 	reboundFor  = 0.6  // s after a lockout or a landing in which a small rise is a bounce
 	reboundPart = 0.35 // of the usual travel, at most
-	manyMoves   = 2000 // movements that are a set at most
+	landedFor   = 0.1  // s after a lowering: no pause
+	mostMoves   = 2000 // movements that are a set at most
 )
 
 // floors are the least travels that can be a rep, m: below a bench press with a
 // high arch, a pull from blocks, a squat to high pins.
-var floors = map[string]float64{"squat": 0.15, "bench press": 0.08, "deadlift": 0.12}
+var floors = map[string]float64{rep.Squat: 0.15, rep.BenchPress: 0.08, rep.Deadlift: 0.12}
 
 const anyFloor = 0.08 // m, of a lift that is not known
 
@@ -30,7 +37,7 @@ type set struct {
 }
 
 func (g *set) add(s *Segmenter, k stroke) {
-	if n := len(g.moves); n > 0 && (k.start-g.moves[n-1].end > setRest || n == manyMoves) {
+	if n := len(g.moves); n > 0 && (k.start-g.moves[n-1].end > setRest || n == mostMoves) {
 		g.close(s)
 	}
 	g.moves = append(g.moves, k)
@@ -41,12 +48,12 @@ func (g *set) close(s *Segmenter) {
 	if len(g.moves) == 0 {
 		return
 	}
-	usual := g.usual(s.opt.Lift)
+	c := g.classer(s.opt.Lift)
 	reps := 0
 	for i := range g.moves {
 		k := &g.moves[i]
 		k.Set = g.number
-		k.Kind, k.Why = g.class(i, usual, s.opt.Lift)
+		k.Kind, k.Why = c.class(i)
 		s.sum.Kinds[k.Kind]++
 		if k.Kind <= Missed {
 			reps++
@@ -59,75 +66,102 @@ func (g *set) close(s *Segmenter) {
 	}
 }
 
-// usual returns the usual travel of a rep in the set: the median of the
-// movements that come near its largest; NaN where none reaches the floor.
-func (g *set) usual(lift string) float64 {
-	floor := floorOf(lift)
+// classer tells what each movement of a set was.
+type classer struct {
+	moves   []stroke
+	floor   float64 // m
+	lowered bool    // the lift comes down before it goes up
+	usual   float64 // m, usual travel of a rep of the set; NaN where nothing reaches the floor
+	several bool    // … of more than one movement
+}
+
+// classer learns the usual travel of a rep in the set: the median of the
+// movements that come near its largest.
+func (g *set) classer(lift string) *classer {
+	c := &classer{moves: g.moves, floor: anyFloor, usual: math.NaN(), lowered: lift == rep.Squat || lift == rep.BenchPress}
+	if f, ok := floors[lift]; ok {
+		c.floor = f
+	}
 	var far []float64
 	for _, k := range g.moves {
-		if k.ROM >= floor {
+		if k.ROM >= c.floor {
 			far = append(far, k.ROM)
 		}
 	}
 	if len(far) == 0 {
-		return math.NaN()
+		return c
 	}
 	slices.Sort(far)
-	// A throw or a slip may be the largest: the second largest leads where
-	// there are enough.
+	// A slip may be the largest: the second largest leads where there are enough.
 	lead := far[len(far)-1]
 	if len(far) > 3 {
 		lead = far[len(far)-2]
 	}
 	i, _ := slices.BinarySearch(far, reachShare*lead)
 	far = far[i:]
-	return far[len(far)/2]
+	c.usual, c.several = far[len(far)/2], len(far) > 1
+	return c
 }
 
-func floorOf(lift string) float64 {
-	if f, ok := floors[lift]; ok {
-		return f
-	}
-	return anyFloor
-}
-
-// class tells what a movement of the set was.
-func (g *set) class(i int, usual float64, lift string) (Kind, string) {
-	k := &g.moves[i]
-	if math.IsNaN(usual) {
-		return Minor, fmt.Sprintf("rises %.3f m: no movement of this set is as long as a rep", k.ROM)
-	}
-	lowered := lift == "squat" || lift == "bench press"
-	way := usual
-	if k.drop > way && k.drop < 1.5*usual {
-		way = k.drop
-	}
-	short := k.ROM < missedShare*way
-	if k.ROM >= reachShare*usual && !(short && lowered && k.drop > 0.85*usual && k.fall > 0.7*k.ROM) && k.ROM >= floorOf(lift) {
-		if lowered && k.drop < 0.3*usual && k.ROM < 0.75*usual {
-			return Rack, fmt.Sprintf("rises %.3f m without having been lowered", k.ROM)
+// class tells what a movement was, and why it is no rep.
+func (c *classer) class(i int) (Kind, string) {
+	k := &c.moves[i]
+	rises := fmt.Sprintf("rises %.3f m", k.ROM)
+	switch {
+	case math.IsNaN(c.usual):
+		return Minor, rises + ": no movement of this set is as long as a rep"
+	case c.missed(i):
+		return Missed, fmt.Sprintf("%s of %.3f m and comes down again", rises, c.way(k))
+	case k.ROM >= reachShare*c.usual && k.ROM >= c.floor:
+		if c.lowered && k.drop < loweredNone*c.usual && k.ROM < 0.75*c.usual {
+			return Rack, rises + " without having been lowered"
 		}
 		return Rep, ""
+	case c.bounced(i):
+		return Rebound, rises + " right after a lockout or a landing"
+	case c.outside(i):
+		return Rack, rises + " before the first or after the last rep"
 	}
-	if k.ROM >= missedLeast*usual && k.ROM >= 0.05 && short && k.fall > 0.7*k.ROM && (k.drop > 0.85*usual || !lowered && g.last(i)) {
-		return Missed, fmt.Sprintf("rises %.3f m of %.3f m and comes down", k.ROM, way)
+	return Minor, fmt.Sprintf("%s, a rep of this set %.3f m", rises, c.usual)
+}
+
+// way returns how far a movement had to go: the usual travel, or of a single rep
+// the way it came down.
+func (c *classer) way(k *stroke) float64 {
+	if !c.several && c.lowered {
+		return max(c.usual, k.drop)
 	}
-	if i > 0 {
-		before := &g.moves[i-1]
-		if k.ROM < reboundPart*usual && (k.start-before.end < reboundFor || k.start-k.dropped < 0.1 && k.drop > reachShare*usual || before.Kind == Rebound && k.start-before.end < reboundFor) {
-			return Rebound, fmt.Sprintf("rises %.3f m right after a lockout or a landing", k.ROM)
-		}
+	return c.usual
+}
+
+// missed reports whether a movement is a rep that did not reach lockout: it
+// was lowered like a rep, or starts from the floor as the last of its set, ends
+// short and comes down again.
+func (c *classer) missed(i int) bool {
+	k := &c.moves[i]
+	if k.ROM < missedFloor || k.ROM < missedLeast*c.usual || k.ROM >= missedShare*c.way(k) || k.fall < fellShare*k.ROM {
+		return false
 	}
-	if g.outside(i, usual) {
-		return Rack, fmt.Sprintf("rises %.3f m before the first or after the last rep", k.ROM)
+	if c.lowered {
+		return k.drop >= loweredAll*c.usual
 	}
-	return Minor, fmt.Sprintf("rises %.3f m, a rep of this set %.3f m", k.ROM, usual)
+	return c.several && c.last(i) && k.start-k.dropped > landedFor
+}
+
+// bounced reports whether a small movement follows right after the one before,
+// or after a lowering without a pause.
+func (c *classer) bounced(i int) bool {
+	k := &c.moves[i]
+	if i == 0 || k.ROM >= reboundPart*c.usual {
+		return false
+	}
+	return k.start-c.moves[i-1].end < reboundFor || k.start-k.dropped < landedFor && k.drop > reachShare*c.usual
 }
 
 // last reports whether no longer movement follows.
-func (g *set) last(i int) bool {
-	for _, k := range g.moves[i+1:] {
-		if k.ROM > g.moves[i].ROM {
+func (c *classer) last(i int) bool {
+	for _, k := range c.moves[i+1:] {
+		if k.ROM > c.moves[i].ROM {
 			return false
 		}
 	}
@@ -135,10 +169,10 @@ func (g *set) last(i int) bool {
 }
 
 // outside reports whether a movement lies before all reps or behind them.
-func (g *set) outside(i int, usual float64) bool {
+func (c *classer) outside(i int) bool {
 	before, after := false, false
-	for j, k := range g.moves {
-		if k.ROM >= reachShare*usual {
+	for j, k := range c.moves {
+		if k.ROM >= reachShare*c.usual {
 			before = before || j < i
 			after = after || j > i
 		}

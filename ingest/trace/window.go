@@ -59,15 +59,17 @@ func (s *Segmenter) look(all bool) {
 	if all {
 		until = math.Inf(1)
 	}
-	last := w.done
+	last, prior := w.done, 0
 	for _, m := range s.movements() {
 		if w.t[m.from] < w.done {
+			prior = m.to
 			continue
 		}
 		if w.t[m.to] > until {
 			break
 		}
-		s.set.add(s, s.measure(m))
+		s.set.add(s, s.measure(m, prior))
+		prior = m.to
 		last = max(last, w.t[m.to])
 	}
 	w.done = last
