@@ -19,9 +19,10 @@ var traceRates = map[string]float64{
 
 // The reps of the demo's raw traces: each of the truth is kept, none other is,
 // and it starts and moves as the truth says. The truth's row is right within
-// 0.25 s; its speed is travel over the whole time of the motion, so a reading
-// that starts the clock at a threshold finds up to a tenth more (see the
-// generator's package comment).
+// 0.25 s. Its speed is travel over the whole time of the motion: a reading that
+// starts the clock at a threshold of speed finds up to a tenth more (see the
+// generator's package comment), one that smooths the turning points less; here
+// it is held to -8 and +12 %.
 func TestDemoTraces(t *testing.T) {
 	out := tidied(t, demo, "--csv")
 	got := map[string][]map[string]string{}
@@ -58,7 +59,7 @@ func TestDemoTraces(t *testing.T) {
 			if d := math.Abs(num(g, "row") - num(w, "row")); d > 0.25*traceRates[source] {
 				t.Errorf("%s: rep %d begins at line %s, want %s", source, i+1, g["row"], w["row"])
 			}
-			if v, truth := num(g, "mean_velocity_m_s"), num(w, "mean_velocity_m_s"); v < 0.98*truth-0.005 || v > 1.12*truth {
+			if v, truth := num(g, "mean_velocity_m_s"), num(w, "mean_velocity_m_s"); v < 0.92*truth || v > 1.12*truth {
 				t.Errorf("%s: rep %d moves at %.3f m/s, want %.3f", source, i+1, v, truth)
 			}
 			for _, column := range []string{"lifter", "lift", "variant"} {

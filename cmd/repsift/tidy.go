@@ -132,6 +132,9 @@ func readSeason(named string, in inputs) (*season.Season, *pack.File, error) {
 // inferred lists what was read from values rather than said by anyone.
 func inferred(reading *ingest.Reading) []pack.Inferred {
 	var out []pack.Inferred
+	for _, said := range reading.Said {
+		out = append(out, pack.Inferred{Text: said})
+	}
 	for _, src := range reading.Sources {
 		for _, said := range src.Said {
 			out = append(out, pack.Inferred{Source: src.Name, Text: said})
@@ -155,6 +158,12 @@ func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean
 		if len(result.Doubts) > 0 {
 			s.Heading("Worth a look")
 			s.Doubts(result.Doubts)
+		}
+		if len(reading.Said) > 0 {
+			s.Heading("Said once, for the whole season")
+			for _, said := range reading.Said {
+				s.Item("·", said)
+			}
 		}
 		if twice := readOnce(reading); len(twice) > 0 {
 			s.Heading("Read once, or not at all")
