@@ -137,3 +137,41 @@ func TestTwiceInOneSheet(t *testing.T) {
 		wantAside(t, res, r, rep.Duplicate)
 	}
 }
+
+// TestCopyAcrossMidnight: an evening exported in another time zone, without
+// saying so, is the next day.
+func TestCopyAcrossMidnight(t *testing.T) {
+	var b batch
+	b.season(rep.Squat, 4, 0.55)
+	first := b.all()
+	b.timed(2)
+	again := b.copyRows(first, "zone.csv", func(_ int, r *rep.Rep) {
+		r.PerformedAt.V += 8 * 3_600_000
+		r.Date++
+		r.MeanVelocity, r.MeanStep = round(r.MeanVelocity, 0.01), 0.01
+	})
+	res := b.run(t, nil)
+	wantKept(t, res, first...)
+	for _, r := range again {
+		wantAside(t, res, r, rep.Duplicate)
+	}
+	if last := res.Sets[len(res.Sets)-1]; last.Session != 4 {
+		t.Errorf("%d sessions", last.Session)
+	}
+}
+
+// TestFileAppendedTwice: rep times tell lines that stand twice, without set or
+// rep numbers.
+func TestFileAppendedTwice(t *testing.T) {
+	var b batch
+	b.season(rep.Squat, 2, 0.55)
+	b.timed(2)
+	b.unmark(false)
+	first := b.all()
+	again := b.copyRows(first, "unit.csv", func(k int, r *rep.Rep) { r.Row = int32(1000 + k) })
+	res := b.run(t, nil)
+	wantKept(t, res, first...)
+	for _, r := range again {
+		wantAside(t, res, r, rep.Duplicate)
+	}
+}

@@ -84,7 +84,7 @@ func (o *arranger) split(s *sheet, rows []int32) {
 			rows[i], rows[j] = rows[j], rows[i]
 		}
 	}
-	rows = o.dropTwice(rows)
+	rows = o.dropTwice(rows, timed && o.timesOfReps(rows))
 
 	lo := 0
 	for i := 1; i <= len(rows); i++ {
@@ -105,6 +105,18 @@ func (o *arranger) split(s *sheet, rows []int32) {
 		}
 		s.timed = s.timed && set.at.OK
 	}
+}
+
+// timesOfReps reports whether rows, in order of time, bear times of reps and
+// not of sets: most are different, though each may stand there twice.
+func (o *arranger) timesOfReps(rows []int32) bool {
+	different := 0
+	for i, r := range rows {
+		if i == 0 || o.t.PerformedAt[r] != o.t.PerformedAt[rows[i-1]] {
+			different++
+		}
+	}
+	return 2*different >= len(rows)
 }
 
 // between reports whether a new set begins at b, the row after a.

@@ -9,16 +9,17 @@ import (
 )
 
 // dropTwice takes rows out that one sheet holds twice: the same set or time,
-// the same rep number, the same values. rows are in order, so that equal ones
-// are neighbours; the first stands.
-func (o *arranger) dropTwice(rows []int32) []int32 {
+// the same rep number, the same values; or, where times are those of reps, the
+// same time and values. rows are in order, so that equal ones are neighbours;
+// the first stands.
+func (o *arranger) dropTwice(rows []int32, timesOfReps bool) []int32 {
 	t := o.t
 	key := func(r int32) [3]int64 {
 		return [3]int64{int64(t.SetMark[r]), int64(t.PerformedAt[r]), int64(t.RepRecorded[r])}
 	}
 	kept := rows[:0:len(rows)]
 	for _, r := range rows {
-		told := t.RepRecorded.At(r).OK && (t.SetMark.At(r).OK || t.PerformedAt.At(r).OK)
+		told := timesOfReps || t.RepRecorded.At(r).OK && (t.SetMark.At(r).OK || t.PerformedAt.At(r).OK)
 		twin := int32(-1)
 		for j := len(kept) - 1; j >= 0 && told && twin < 0 && key(kept[j]) == key(r); j-- {
 			if t.Row[kept[j]] != t.Row[r] && o.identical(kept[j], r) {
@@ -127,7 +128,14 @@ func (o *arranger) takeCopies(sheets []sheet, slack int64) []Set {
 // pairSheets returns the pairs of recorded sets that are copies; slack is how
 // far, in ms, their clocks may be apart.
 func (o *arranger) pairSheets(sheets []sheet, first []int32, digits []precision, slack int64) []pair {
-	type key struct{ a, b [2]rep.Sym } // source and sheet of both
+	type key struct{ a, b [2]rep.Sym } // source and sheet of both, in order
+	keyOf := func(a, b *sheet) key {
+		k := key{[2]rep.Sym{a.source, a.sheet}, [2]rep.Sym{b.source, b.sheet}}
+		if o.rank.Of(a.source) > o.rank.Of(b.source) {
+			k.a, k.b = k.b, k.a
+		}
+		return k
+	}
 	type shared struct {
 		key
 		pairs []pair
@@ -135,10 +143,15 @@ func (o *arranger) pairSheets(sheets []sheet, first []int32, digits []precision,
 	var found []shared
 	like := make(map[key]likeness)
 	for i := range sheets {
-		for j := i + 1; j < len(sheets) && sheets[j].date == sheets[i].date; j++ {
+		for j := i + 1; j < len(sheets) && sheets[j].date <= sheets[i].date+1; j++ {
 			a, b := &sheets[i], &sheets[j]
 			if o.hand(a) != o.hand(b) {
 				continue // speeds written down from a unit: a second account, not a copy
+			}
+			// An evening in one time zone is the next day in another.
+			midnight := a.date != b.date
+			if midnight && (!a.timed || !b.timed || a.source == b.source) {
+				continue
 			}
 			pa, pb := digits[i], digits[j]
 			var pairs []pair
@@ -154,9 +167,16 @@ func (o *arranger) pairSheets(sheets []sheet, first []int32, digits []precision,
 				}
 			}
 			pairs = oneToOne(steadyShift(pairs, slack))
-			k := key{[2]rep.Sym{a.source, a.sheet}, [2]rep.Sym{b.source, b.sheet}}
+			if midnight && len(pairs) == 0 {
+				continue
+			}
+			k := keyOf(a, b)
 			l := like[k]
-			l.sets += min(len(a.sets), len(b.sets))
+			if !midnight {
+				l.sets += min(len(a.sets), len(b.sets))
+			} else {
+				l.sets += len(pairs) // of two days near each other most sets differ
+			}
 			l.agreed += len(pairs)
 			l.units = l.units || o.unit(a) != o.unit(b)
 			for _, p := range pairs {
