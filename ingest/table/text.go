@@ -131,6 +131,9 @@ func (f *File) say(set charset.Charset, found text.Found, opt Options, empty boo
 	if set.Torn > 0 {
 		f.Said = append(f.Said, fmt.Sprintf("%d bytes are not valid UTF-8 and were read as Windows-1252", set.Torn))
 	}
+	if found.Wrapped > 0 {
+		f.Said = append(f.Said, "lines that are in quotes as a whole were read as if they were not")
+	}
 	switch {
 	case found.Sep:
 		f.Said = append(f.Said, fmt.Sprintf("delimiter %q as declared in the first line", f.Delimiter))

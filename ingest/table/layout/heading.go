@@ -54,8 +54,12 @@ func (v *view) headingLike(i int, c *columns) bool {
 	if typed == 0 || l.texts == 0 && l.first == 0 {
 		return false
 	}
-	if v.running(i) {
-		return i+1 >= len(v.rows) || !v.running(i+1) || v.rows[i].hash == v.rows[i+1].hash
+	if first, ok := v.running(i); ok {
+		if i+1 == len(v.rows) || v.rows[i].hash == v.rows[i+1].hash {
+			return true
+		}
+		below, again := v.running(i + 1)
+		return !again || isYear(first) && !isYear(below)
 	}
 	// Dates or years above numbers: "squat, 2026-01-05, 2026-01-12".
 	over := 0

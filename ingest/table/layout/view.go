@@ -256,8 +256,8 @@ func (v *view) total(i int) (strong, maybe bool) {
 }
 
 // running reports whether the numbers of a row count on by one, as headings of
-// reps or years do.
-func (v *view) running(i int) bool {
+// reps or years do, and the first of them.
+func (v *view) running(i int) (first int, ok bool) {
 	l := &v.rows[i]
 	prev, n := 0, 0
 	for c := range len(l.looks) {
@@ -268,18 +268,22 @@ func (v *view) running(i int) bool {
 		s := strings.TrimSuffix(strings.TrimFunc(v.text(i, c), cell.IsSpace), ".0")
 		for _, r := range s {
 			if r < '0' || r > '9' || x > 9999 {
-				return false
+				return 0, false
 			}
 			x = 10*x + int(r-'0')
 		}
-		if n > 0 && x != prev+1 {
-			return false
+		if n == 0 {
+			first = x
+		} else if x != prev+1 {
+			return 0, false
 		}
 		prev = x
 		n++
 	}
-	return n >= 3 || n == 2 && prev > 1900 && prev < 2100
+	return first, n >= 3 || n == 2 && isYear(first)
 }
+
+func isYear(n int) bool { return n > 1900 && n < 2100 }
 
 // distinct reports whether the row's texts differ from each other.
 func (v *view) distinct(i int) bool {

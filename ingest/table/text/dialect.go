@@ -12,6 +12,8 @@
 //     of the line are tried;
 //   - a quoted cell holds line breaks only if the lines taken in are no rows of
 //     their own: an unclosed quote breaks its own line and no other;
+//   - a line that is in quotes as a whole is read as the line in them, if that
+//     has the usual number of cells;
 //   - a line of more than [MaxLine] bytes breaks, and the next is read.
 //
 // [Blocks] cuts a stream into blocks at the ends of rows, so that blocks can be

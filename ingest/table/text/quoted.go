@@ -123,6 +123,26 @@ func (s *Scanner) quoted(row *cell.Row, start, end, next int) (int, int) {
 	return end, next
 }
 
+// wrapped reports whether a row of one cell is a line that was put in quotes as
+// a whole: spreadsheets do that to lines of another delimiter, where theirs
+// stands in them.
+func (s *Scanner) wrapped(start int) bool {
+	return s.d.Quote != 0 && s.d.Delimiter != "" && s.text[start] == s.d.Quote && strings.Contains(s.cells[0].Text, s.d.Delimiter)
+}
+
+// unwrap replaces the row's only cell by those of the line in it, if they are
+// as many as usual.
+func (s *Scanner) unwrap() {
+	if s.d.Width < 2 {
+		return
+	}
+	var row cell.Row
+	line := s.d.Scan(s.cells[0].Text, 1)
+	if line.Next(&row) && row.Err == nil && line.pos == len(line.text) && len(line.cells) == s.d.Width {
+		s.cells = line.cells
+	}
+}
+
 // swallows reports whether one of the lines between two ends of lines is a
 // whole row of its own: then the quote that took it in was never closed.
 func (s *Scanner) swallows(from, to int) bool {

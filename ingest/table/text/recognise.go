@@ -23,6 +23,7 @@ type Found struct {
 	Escaped bool    // escaped quotes were seen
 	LineEnd string  // "LF", "CRLF", "CR", "mixed", or "" where there is one line
 	Sep     bool    // the first line declares the delimiter: "sep=;"
+	Wrapped int     // rows that are in quotes as a whole
 	Score   float64 // of the dialect, in [0,1]
 	Next    Dialect // the next best with another delimiter
 	Margin  float64 // its score, 0 if there is none
@@ -79,6 +80,9 @@ func Recognise(sample string, final bool, known Declared) Found {
 		f.Quote = '"' // quotes may come below the sample
 	}
 	f.Width = best.width
+	if f.Width > 1 {
+		f.Wrapped = best.wrapped
+	}
 	f.Lead = best.lead
 	return f
 }
@@ -248,7 +252,7 @@ func weightOf(d Dialect) float64 {
 			return u.weight
 		}
 	}
-	return 0.5
+	return 0.9 // none, or a declared one
 }
 
 // mode returns the most frequent key, the larger of equals.

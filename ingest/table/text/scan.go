@@ -66,6 +66,9 @@ func (s *Scanner) Next(row *cell.Row) bool {
 	default:
 		end, next = s.quoted(row, start, end, next)
 	}
+	if len(s.cells) == 1 && s.wrapped(start) {
+		s.unwrap()
+	}
 	if len(s.cells) > MaxColumns {
 		s.cells = s.cells[:MaxColumns]
 		row.Err = &cell.RowError{

@@ -22,6 +22,7 @@ type trial struct {
 	cells   int
 	typed   int  // of them numbers and dates
 	gluedUp int  // cells of two numbers with a possible delimiter between
+	wrapped int  // rows in quotes as a whole
 	lead    bool // every cell but the first of a row begins with a blank
 }
 
@@ -38,11 +39,12 @@ func try(body string, d Dialect) trial {
 	rows := t.read(body)
 	if t.width > 1 && t.d.Quote != 0 {
 		// Stray quotes are read better once the usual width is known.
-		width := t.width
+		width, wrapped := t.width, t.wrapped
 		t = trial{d: d}
 		t.d.Width = width
 		rows = t.read(body)
 		t.d.Width = 0
+		t.wrapped = wrapped - t.wrapped
 	}
 	if len(rows) == 0 {
 		return t
@@ -56,7 +58,7 @@ func try(body string, d Dialect) trial {
 		k := float64(r.width)
 		gain := (k - 1) / k
 		if r.width == 1 {
-			gain = 0.02
+			gain = 0.1
 		}
 		alike := 0.5
 		if len(rows) == 1 || i > 0 && rows[i-1].width == r.width || i+1 < len(rows) && rows[i+1].width == r.width {
@@ -135,7 +137,11 @@ func (t *trial) read(body string) []tried {
 			t.countQuotes(raw, q)
 			led += strings.Count(raw, t.d.Delimiter+" "+string(q))
 		}
-		widths[r.width]++
+		if q := t.d.Quote; r.width == 1 && q != 0 && raw[0] == q && t.d.Delimiter != "" && strings.Contains(row.Cells[0].Text, t.d.Delimiter) {
+			t.wrapped++ // says nothing of the usual width
+		} else {
+			widths[r.width]++
+		}
 		rows = append(rows, r)
 	}
 	t.rows = len(rows)
