@@ -171,3 +171,20 @@ func TestSeveralNotesOneRow(t *testing.T) {
 		t.Errorf("%+v", l)
 	}
 }
+
+// TestAnotherLift: the same sets under another lift's name are told, and left
+// apart.
+func TestAnotherLift(t *testing.T) {
+	var b batch
+	b.day(rep.BenchPress, day0, "60x5", "80x3", "90x1")
+	b.note("press", day0, 80, 3, nil)
+	b.note("press", day0, 90, 1, rpe(9))
+	res := b.run(t, nil)
+	if len(res.Doubts) != 1 || res.Doubts[0].Text != "the hand log calls this press, the unit bench press: loads and reps agree" ||
+		len(res.Doubts[0].Places) != 2 {
+		t.Errorf("%+v", res.Doubts)
+	}
+	if l := ledgerOf(t, res, "log.csv"); l.Alone != 2 {
+		t.Errorf("%+v", l)
+	}
+}

@@ -48,6 +48,7 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 			p.number()
 		}
 		numberSessions(lifter)
+		doubtLifts(lifter)
 		for _, p := range lifter {
 			p.settle(filters)
 			p.release()
@@ -180,6 +181,18 @@ func (p *part) settle(filters *judge.Filters) {
 	p.twins = p.twinSets()
 	p.aside = p.Asides(filters)
 	p.tally()
+	slices.SortStableFunc(p.doubts, func(a, b Doubt) int {
+		c := cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(len(a.Places), len(b.Places)))
+		for i := 0; i < len(a.Places) && c == 0; i++ {
+			switch {
+			case a.Places[i].Less(b.Places[i]):
+				c = -1
+			case b.Places[i].Less(a.Places[i]):
+				c = 1
+			}
+		}
+		return cmp.Or(c, cmp.Compare(a.Topic, b.Topic), cmp.Compare(a.Text, b.Text))
+	})
 	p.records = p.recordSets()
 }
 

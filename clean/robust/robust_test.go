@@ -88,7 +88,7 @@ func TestQuantile(t *testing.T) {
 	}
 }
 
-// TestMeanSD: NIST StRD NumAcc1, NumAcc3, NumAcc4, Michelso-style traps of
+// TestMeanSD: NIST StRD, univariate: NumAcc1, NumAcc3, NumAcc4, traps of
 // cancellation; tolerances are what doubles can hold.
 func TestMeanSD(t *testing.T) {
 	comb := func(mid, lo, hi float64) []float64 {
