@@ -17,6 +17,7 @@ import (
 	"repsift/ingest/season"
 	"repsift/profile"
 	"repsift/report"
+	"repsift/report/card"
 	"repsift/report/pack"
 	"repsift/report/screen"
 )
@@ -179,9 +180,7 @@ func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean
 	warn(c, reading)
 	if !o.quiet {
 		s.Heading("Where it is")
-		for _, page := range report.Pages(profiles) {
-			s.Line("%s", filepath.Join(o.out, filepath.FromSlash(page)))
-		}
+		s.Line("%s links to the page of each lifter", filepath.Join(o.out, "profiles", card.IndexFile))
 		s.Line("%s", filepath.Join(o.out, "season.xlsx"))
 		s.Line("%s says what every other file is", filepath.Join(o.out, "README.md"))
 	}

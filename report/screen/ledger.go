@@ -148,7 +148,25 @@ func (s *Screen) Doubts(doubts []clean.Doubt) {
 		all := byTopic[topic]
 		s.Item("·", fmt.Sprintf("%s: %s", topic, Of(len(all), "case", "cases")))
 		for _, d := range all[:min(shown, len(all))] {
-			s.Item("   ", d.Text)
+			s.Item("   ", doubt(d))
 		}
 	}
+}
+
+// doubt says whom and which day a doubt is about, and where to look.
+func doubt(d clean.Doubt) string {
+	parts := []string{d.Lifter}
+	if d.Date != 0 {
+		parts = append(parts, d.Date.String())
+	}
+	parts = append(parts, d.Lift)
+	text := strings.Join(parts, ", ") + ": " + d.Text
+	var places []string
+	for _, p := range d.Places {
+		places = append(places, p.String())
+	}
+	if places != nil {
+		text += " (" + strings.Join(places, "; ") + ")"
+	}
+	return text
 }
