@@ -68,6 +68,23 @@ func words(line string) []string {
 	return out
 }
 
+// What README shows of the demo's run is what the run shows.
+func TestScreenShown(t *testing.T) {
+	_, rest, _ := strings.Cut(readmeText(t), "```\n")
+	excerpt, _, found := strings.Cut(rest, "```\n")
+	if !found {
+		t.Fatal("README shows no screen")
+	}
+	var said, wrong bytes.Buffer
+	run(context.Background(), []string{"tidy", demo, "--out", filepath.Join(t.TempDir(), "demo")}, &console{out: &said, err: &wrong, width: 80})
+	lines := strings.Split(said.String(), "\n")
+	for _, line := range strings.Split(excerpt, "\n") {
+		if line != "…" && !slices.Contains(lines, line) {
+			t.Errorf("README shows a line that the run does not: %q", line)
+		}
+	}
+}
+
 // The season file of the README is one that repsift takes.
 func TestSeasonFileShown(t *testing.T) {
 	_, rest, found := strings.Cut(readmeText(t), "```toml\n")

@@ -93,7 +93,7 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 		return err
 	}
 	p.done()
-	return summarise(c, o, reading, result, run.Profiles)
+	return summarise(c, o, reading, result)
 }
 
 func share(done, total int64) float64 {
@@ -146,7 +146,7 @@ func inferred(reading *ingest.Reading) []pack.Inferred {
 
 // summarise tells what became of everything, and returns errPartly where some
 // source was not read whole.
-func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean.Result, profiles *profile.Profiles) error {
+func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean.Result) error {
 	s := c.screen()
 	if !o.quiet {
 		total := screen.Total(result.Ledger)
