@@ -59,7 +59,6 @@ type export struct {
 	style string
 	sets  []genSet
 	shape string
-	lang  int
 }
 
 type genSet struct {

@@ -9,6 +9,7 @@ import (
 	"repsift/ingest/season"
 	"repsift/ingest/shape"
 	"repsift/ingest/shape/column"
+	"repsift/ingest/source/around"
 	"repsift/ingest/unit"
 )
 
@@ -17,7 +18,7 @@ import (
 // season file declares for the source.
 func (s *Source) carry() error {
 	fromSeason := s.carriedBySeason()
-	fromFile, err := s.carriedByName(stem(s.Name), "file name")
+	fromFile, err := s.carriedByName(around.Stem(s.Name), "file name")
 	if err != nil {
 		return err
 	}
@@ -25,8 +26,8 @@ func (s *Source) carry() error {
 		if p.kind.shape == nil {
 			continue
 		}
-		fromSheet := named{}
-		if p.Sheet != "" && !generic(p.Sheet) {
+		fromSheet := around.Named{}
+		if p.Sheet != "" && !around.Generic(p.Sheet) {
 			if fromSheet, err = s.carriedByName(p.Sheet, "sheet name"); err != nil {
 				return err
 			}
@@ -34,7 +35,7 @@ func (s *Source) carry() error {
 		above := p.base
 		p.base = nil
 		have := column.Set(0)
-		for _, list := range [][]shape.Carried{above, fromSheet.fields, fromFile.fields, fromSeason} {
+		for _, list := range [][]shape.Carried{above, fromSheet.Fields, fromFile.Fields, fromSeason} {
 			for _, b := range list {
 				if !have.Has(b.Field) && !(b.Field == column.Device && s.declared.Device != "") {
 					have = have.With(b.Field)
@@ -42,9 +43,9 @@ func (s *Source) carry() error {
 				}
 			}
 		}
-		if !have.Has(column.Lifter) && !p.kind.Has(column.Lifter) && s.sheetOfLifter(p, fromSheet.rest) {
-			p.base = append(p.base, shape.Carried{Field: column.Lifter, Text: fromSheet.rest, From: "sheet name"})
-			s.say("sheet %q is taken for the lifter %s", p.Sheet, fromSheet.rest)
+		if !have.Has(column.Lifter) && !p.kind.Has(column.Lifter) && s.sheetOfLifter(p, fromSheet.Rest) {
+			p.base = append(p.base, shape.Carried{Field: column.Lifter, Text: fromSheet.Rest, From: "sheet name"})
+			s.say("sheet %q is taken for the lifter %s", p.Sheet, fromSheet.Rest)
 		}
 		if !have.Has(column.Lifter) && !p.kind.Has(column.Lifter) && len(s.season.Lifters) == 1 && !slices.ContainsFunc(p.base, func(b shape.Carried) bool { return b.Field == column.Lifter }) {
 			only := s.season.Lifters[0].Name
@@ -65,23 +66,23 @@ func (s *Source) carry() error {
 
 // carriedByName reads the name of a sheet or file, by the declared pattern
 // where it has one.
-func (s *Source) carriedByName(name, from string) (named, error) {
+func (s *Source) carriedByName(name, from string) (around.Named, error) {
 	if s.declared.NameParts == "" {
-		return readName(name, from, s.season), nil
+		return around.Name(name, from, s.season), nil
 	}
 	pattern, err := season.ParseNameParts(s.declared.NameParts)
 	if err != nil {
-		return named{}, fmt.Errorf("%s:%d: %w", s.season.File, s.declared.Line, err)
+		return around.Named{}, fmt.Errorf("%s:%d: %w", s.season.File, s.declared.Line, err)
 	}
 	parts, err := pattern.Match(name, s.season)
 	if err != nil {
 		// The pattern may be meant for the sheets or for the file.
-		return readName(name, from, s.season), nil
+		return around.Name(name, from, s.season), nil
 	}
-	var out named
+	var out around.Named
 	for f := column.Lifter; f < column.Known; f++ {
-		if text, ok := parts[f.String()]; ok && carryable.Has(f) {
-			out.fields = append(out.fields, shape.Carried{Field: f, Text: text, From: from})
+		if text, ok := parts[f.String()]; ok && around.Carryable.Has(f) {
+			out.Fields = append(out.Fields, shape.Carried{Field: f, Text: text, From: from})
 		}
 	}
 	return out, nil
@@ -123,7 +124,7 @@ func (s *Source) sheetOfLifter(p *Part, name string) bool {
 			sheets++
 			continue
 		}
-		if other.Sheet != p.Sheet && !generic(other.Sheet) {
+		if other.Sheet != p.Sheet && !around.Generic(other.Sheet) {
 			sheets++
 		}
 	}

@@ -104,7 +104,7 @@ func (s *Source) compile(p *Part, nth int32) {
 		plan.Block = s.blockMark(p, nth)
 	}
 	for _, c := range k.Columns {
-		if !shape.Reads(c.Field) {
+		if !shape.Reads(c.Field) || !k.Has(column.SampleTime) && c.Field == column.Position {
 			continue
 		}
 		cell := shape.Cell{Index: c.Index, Field: c.Field, Nth: c.Nth, Heading: c.Heading, Unit: c.Unit, Step: finest(c), Fill: s.fills(k, c)}

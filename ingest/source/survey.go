@@ -25,6 +25,7 @@ import (
 	"repsift/ingest/shape/column"
 	"repsift/ingest/shape/words"
 	"repsift/ingest/shorthand"
+	"repsift/ingest/source/around"
 	"repsift/ingest/table"
 )
 
@@ -156,7 +157,7 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 	for _, said := range layout.Said {
 		s.say("%s", said)
 	}
-	tables, err := keysAbove(sheet, layout.Tables)
+	tables, err := around.KeysAbove(sheet, layout.Tables)
 	if err != nil {
 		return err
 	}
@@ -166,11 +167,11 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 		p := &Part{Sheet: sheet.Name, Region: r, sheet: sheet, kind: s.kindOf(r)}
 		p.kind.parts = append(p.kind.parts, p)
 		p.Columns = p.kind.Columns
-		p.base = s.preamble(r)
+		p.base = around.Preamble(r, s.season)
 		for _, pair := range r.Preamble {
 			s.hints.Add(pair.Value)
 		}
-		p.labels = s.labels(r)
+		p.labels = around.Labels(r, s.season)
 		s.Parts = append(s.Parts, p)
 		here = append(here, p)
 	}

@@ -1,4 +1,12 @@
-package source
+// Package around reads what a table does not say of itself but what stands
+// around it: lines above it ("Lifter: Ines Duarte"), rows between its rows that
+// head those below ("Squat"), the name of its sheet or file. Each such field is
+// carried into every row that does not say ([shape.Carried]).
+//
+// A name gives only what it surely is: a date, a lift by one of its usual or
+// declared names, a declared lifter, a load with its unit, a set number. What is
+// left over is handed back; whether it is a lifter is for others to decide.
+package around
 
 import (
 	"fmt"
@@ -17,17 +25,13 @@ import (
 	"repsift/ingest/unit"
 )
 
-// What a table does not say of itself may stand around it: in lines above it
-// ("Lifter: Ines Duarte"), in the name of its sheet or file. Each such field is
-// carried into every row that does not say.
-
-// carryable are the fields that a table's surroundings may give.
-var carryable = column.SetOf(column.Lifter, column.Date, column.Clock, column.Lift, column.Variant, column.Bar, column.Tether,
+// Carryable are the fields that a table's surroundings may give.
+var Carryable = column.SetOf(column.Lifter, column.Date, column.Clock, column.Lift, column.Variant, column.Bar, column.Tether,
 	column.Device, column.Load, column.SetNumber, column.RPE)
 
-// preamble returns the fields that the lines above a table give: pairs of key
+// Preamble returns the fields that the lines above a table give: pairs of key
 // and value, else a title such as "Squat, 12 March 2026".
-func (s *Source) preamble(r *table.Region) []shape.Carried {
+func Preamble(r *table.Region, s *season.Season) []shape.Carried {
 	var out []shape.Carried
 	have := column.Set(0)
 	add := func(c shape.Carried) {
@@ -51,7 +55,7 @@ func (s *Source) preamble(r *table.Region) []shape.Carried {
 		if _, _, known := keyField(pair.Key); known && pair.Key != "" {
 			continue
 		}
-		title := readName(pair.Value, fmt.Sprintf("line %d", pair.Row), s.season).fields
+		title := Name(pair.Value, fmt.Sprintf("line %d", pair.Row), s).Fields
 		// Behind a key that says nothing, a date alone can be any.
 		if pair.Key != "" && !slices.ContainsFunc(title, func(c shape.Carried) bool { return c.Field == column.Lift || c.Field == column.Lifter }) {
 			continue
@@ -63,13 +67,13 @@ func (s *Source) preamble(r *table.Region) []shape.Carried {
 	return out
 }
 
-// labels returns the rows between the data of a table that give fields to the
+// Labels returns the rows between the data of a table that give fields to the
 // rows below: "Squat" above the sets of squats, "12.03.2026", a lifter's name.
-func (s *Source) labels(r *table.Region) []shape.Label {
+func Labels(r *table.Region, s *season.Season) []shape.Label {
 	var out []shape.Label
 	for _, l := range r.Labels {
 		from := fmt.Sprintf("line %d", l.Row)
-		fields := readName(l.Value, from, s.season).fields
+		fields := Name(l.Value, from, s).Fields
 		if key, value, ok := strings.Cut(l.Value, ":"); ok {
 			value = strings.TrimSpace(value)
 			if f, u, ok := keyField(key); ok && sensible(f, value) {
@@ -92,7 +96,7 @@ func keyField(key string) (column.Field, unit.Unit, bool) {
 	}
 	best := column.Guess{}
 	for _, g := range column.Guesses(h) {
-		if carryable.Has(g.Field) && g.Score > best.Score {
+		if Carryable.Has(g.Field) && g.Score > best.Score {
 			best = g
 		}
 	}
@@ -121,21 +125,21 @@ func sensible(f column.Field, value string) bool {
 	return true
 }
 
-// named is what a name was found to carry.
-type named struct {
-	fields []shape.Carried
-	rest   string // what is left over: perhaps a lifter
+// Named is what a name was found to carry.
+type Named struct {
+	Fields []shape.Carried
+	Rest   string // what is left over: perhaps a lifter
 }
 
-// readName looks for a date, a lift, a declared lifter, a load and a set number
+// Name looks for a date, a lift, a declared lifter, a load and a set number
 // in the name of a sheet or file.
-func readName(name, from string, s *season.Season) named {
-	var out named
+func Name(name, from string, s *season.Season) Named {
+	var out Named
 	have := column.Set(0)
 	put := func(f column.Field, text string, u unit.Unit) {
 		if !have.Has(f) {
 			have = have.With(f)
-			out.fields = append(out.fields, shape.Carried{Field: f, Text: text, Unit: u, From: from})
+			out.Fields = append(out.Fields, shape.Carried{Field: f, Text: text, Unit: u, From: from})
 		}
 	}
 	if whole := strings.TrimSpace(name); sensible(column.Date, whole) {
@@ -151,7 +155,7 @@ func readName(name, from string, s *season.Season) named {
 			rest = append(rest, left)
 		}
 	}
-	out.rest = strings.Join(rest, " ")
+	out.Rest = strings.Join(rest, " ")
 	return out
 }
 
@@ -242,15 +246,15 @@ func isKnownLift(written string, s *season.Season) bool {
 	return false
 }
 
-// stem returns a file's name without folder and ending.
-func stem(name string) string {
+// Stem returns a file's name without folder and ending.
+func Stem(name string) string {
 	base := strings.TrimSuffix(path.Base(name), ".gz")
 	return strings.TrimSuffix(base, path.Ext(base))
 }
 
-// generic reports whether a sheet's name says nothing: "Sheet1", "Tabelle 2",
+// Generic reports whether a sheet's name says nothing: "Sheet1", "Tabelle 2",
 // "Data", "Export".
-func generic(name string) bool {
+func Generic(name string) bool {
 	folded := strings.TrimRight(words.Fold(name), " 0123456789")
 	switch folded {
 	case "", "sheet", "tabelle", "blatt", "hoja", "folha", "planilha", "feuille", "feuil", "foglio", "blad", "ark", "taul", "taulukko",

@@ -1,4 +1,4 @@
-package source
+package around
 
 import (
 	"fmt"
@@ -8,7 +8,7 @@ import (
 	"repsift/ingest/season"
 )
 
-func TestReadName(t *testing.T) {
+func TestName(t *testing.T) {
 	s := &season.Season{Lifters: []season.Lifter{{Name: "Ines Duarte", Spelled: []string{"Ines"}}}}
 	for name, want := range map[string]string{
 		"2026-03-14_Ines Duarte_squat_107.5kg_set7": "date=2026-03-14 lifter=Ines Duarte lift=squat load=107.5kg set=set7",
@@ -19,14 +19,14 @@ func TestReadName(t *testing.T) {
 		"export may":                                ", export may",
 		"Käthe, Saturday pulls":                     ", Käthe Saturday pulls",
 	} {
-		n := readName(name, "file name", s)
+		n := Name(name, "file name", s)
 		var got []string
-		for _, f := range n.fields {
+		for _, f := range n.Fields {
 			got = append(got, fmt.Sprintf("%s=%s", f.Field, f.Text))
 		}
 		g := strings.Join(got, " ")
-		if n.rest != "" {
-			g += ", " + n.rest
+		if n.Rest != "" {
+			g += ", " + n.Rest
 		}
 		if g != want {
 			t.Errorf("%q: %q, want %q", name, g, want)
@@ -36,16 +36,8 @@ func TestReadName(t *testing.T) {
 
 func TestStem(t *testing.T) {
 	for name, want := range map[string]string{"a/b.csv": "b", "a/b.csv.gz": "b", "2026_107.5kg_set7.csv": "2026_107.5kg_set7", "noending": "noending"} {
-		if got := stem(name); got != want {
+		if got := Stem(name); got != want {
 			t.Errorf("%q: %q, want %q", name, got, want)
 		}
-	}
-}
-
-func TestAskQuotes(t *testing.T) {
-	a := &Ask{Problem: "p", Lines: []string{"x = 1", "x = 2"}}
-	a.Source = `a [1] "b".csv`
-	if got, want := a.Error(), `a [1] "b".csv: p; add to season.toml under [[source]] files = ['a [[]1] "b".csv']: x = 1 or x = 2`; got != want {
-		t.Errorf("got  %s\nwant %s", got, want)
 	}
 }

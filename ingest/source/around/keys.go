@@ -1,4 +1,4 @@
-package source
+package around
 
 import (
 	"strings"
@@ -10,10 +10,10 @@ import (
 // maxKeys is how many lines of keys stand above a table.
 const maxKeys = 20
 
-// keysAbove takes tables of two columns that are nothing but keys and values
+// KeysAbove takes tables of two columns that are nothing but keys and values
 // ("Lifter", "Ines Duarte") for the lines above the table that follows. Layout
 // alone cannot tell: it knows no words of the trade.
-func keysAbove(sheet *table.Sheet, tables []table.Region) ([]table.Region, error) {
+func KeysAbove(sheet *table.Sheet, tables []table.Region) ([]table.Region, error) {
 	pairs := make([][]table.Pair, len(tables))
 	last := int32(0)
 	for i := range tables {
