@@ -124,10 +124,10 @@ func (r *reader) survey(j *job) {
 		return
 	}
 	j.found, err = source.Survey(j.Name, file, r.season)
-	if err == nil && j.found.Complete() != nil && file.Format == "text" && opt.Delimiter == "" {
-		if other, found := r.otherDelimiter(fsys, j.Name, opt, file.Delimiter); found != nil {
+	if err == nil && !j.found.Whole() {
+		if other, found := r.otherwise(fsys, j.Name, opt, file); found != nil {
 			file, j.found = other, found
-			j.Said = append(j.Said, fmt.Sprintf("cells are parted by %q: only so does the text hold a table of reps or sets", other.Delimiter))
+			j.Said = append(j.Said, fmt.Sprintf("read as %s with %q between cells: only so does the text hold a whole table of reps or sets", file.Encoding, file.Delimiter))
 		}
 	}
 	j.Format, j.Encoding, j.Delimiter, j.Quote = file.Format, file.Encoding, file.Delimiter, file.Quote
@@ -138,25 +138,6 @@ func (r *reader) survey(j *job) {
 		}
 	}
 	j.fail(err)
-}
-
-// otherDelimiter looks whether a text that makes no sense does so with another
-// delimiter: one with which it is a whole table of reps or sets.
-func (r *reader) otherDelimiter(fsys fs.FS, name string, opt table.Options, not string) (*table.File, *source.Source) {
-	for _, d := range []string{"\t", ";", ",", "|"} {
-		if d == not {
-			continue
-		}
-		opt.Delimiter = d
-		file, err := table.Open(fsys, name, opt)
-		if err != nil {
-			continue
-		}
-		if found, err := source.Survey(name, file, r.season); err == nil && found.Clear() {
-			return file, found
-		}
-	}
-	return nil, nil
 }
 
 // fail keeps why a source stopped.

@@ -192,10 +192,23 @@ func (s *Source) recognised(f column.Field) bool {
 	return false
 }
 
-// Clear reports whether the source is complete and two or more headings of a
-// table were understood: whether it was surely opened the right way.
-func (s *Source) Clear() bool {
+// Whole reports whether no table lacks what it cannot be filed without.
+func (s *Source) Whole() bool {
 	if s.Complete() != nil {
+		return false
+	}
+	for _, p := range s.Parts {
+		if p.ask != nil {
+			return false
+		}
+	}
+	return true
+}
+
+// Clear reports whether the source is whole and two or more headings of a table
+// were understood: whether it was surely opened the right way.
+func (s *Source) Clear() bool {
+	if !s.Whole() {
 		return false
 	}
 	for _, k := range s.kinds {
