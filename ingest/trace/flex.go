@@ -41,30 +41,15 @@ func (s *Segmenter) flexOf() float64 {
 	return middleRise(o.LoadKg)
 }
 
-// flex takes bar flex out of a stroke: the slack at its start, the ringing at
-// its end.
-func (s *Segmenter) flex(k *stroke, m move, on hold, ring ringing, sigma float64) {
+// flex takes bar flex out of a stroke: the ringing at its ends, the slack at
+// its start. turned says that it began without a pause.
+func (s *Segmenter) flex(k *stroke, m move, turned bool) {
 	w := &s.win
+	sigma := s.blur()
+	on := w.held(k.end)
+	ring := w.ringIn(on, 3*sigma)
 	if ring.hz > 0 {
-		k.RingHz = ring.hz
-		k.level = on.level
-		if from, to := max(m.from-2, 0), min(on.to, w.index(k.end+1)); to-from > 2*padding {
-			e := edge{way: 1, level: on.level, travel: k.level - k.bottom, sigma: sigma}
-			z := w.unrung(from, to, ring)
-			e.sigma = math.Hypot(sigma, sigma*math.Pow(s.sum.Cutoff/ring.hz, 2))
-			if s.opt.Tether == rep.TetherCentre || s.opt.Tether == "" {
-				// The middle is moved by the hands and only shaken by the plates.
-				z, e.ring, e.sigma = window{t: w.t[from:to], raw: w.raw[from:to], y: w.y[from:to]}, ring, sigma
-			}
-			if end := e.find(&z, 0, len(z.y)); end > k.start+0.1 {
-				k.end = end
-			}
-		}
-		high := k.level
-		for i := w.index(k.end); i < on.to && w.t[i] < k.end+1/ring.hz; i++ {
-			high = max(high, w.y[i])
-		}
-		k.RingTravel = high - k.level
+		s.unring(k, m, on, ring, turned)
 	}
 	if s.sum.Flex == 0 {
 		return
@@ -84,6 +69,45 @@ func (s *Segmenter) flex(k *stroke, m move, on hold, ring ringing, sigma float64
 	t, at := w.liftoff(from, m.to, slack, rise)
 	k.SlackTime, k.SlackTravel = max(0, t-k.start), at-slack
 	k.start, k.bottom = max(t, k.start), at
+}
+
+// unring finds the ends of a stroke anew, without the ringing: its end, and its
+// start where it began from a pause in which the bar hung.
+func (s *Segmenter) unring(k *stroke, m move, on hold, ring ringing, turned bool) {
+	w := &s.win
+	sigma := s.blur()
+	plates := s.opt.Tether == rep.TetherInsideSleeve || s.opt.Tether == rep.TetherSleeveEnd
+	k.RingHz, k.level = ring.hz, on.level
+	find := func(way, from, to int, level float64) float64 {
+		e := edge{way: way, level: level, travel: k.level - k.bottom, sigma: sigma}
+		if !plates {
+			// The middle is moved by the hands and only shaken by the plates.
+			e.ring = ring
+			return e.find(w, from, to)
+		}
+		e.sigma = math.Hypot(sigma, sigma*math.Pow(s.sum.Cutoff/ring.hz, 2))
+		z := w.unrung(from, to, ring)
+		return e.find(&z, 0, len(z.y))
+	}
+	if from, to := max(m.from-2, 0), min(on.to, w.index(k.end+1)); to-from > 2*padding {
+		if end := find(1, from, to, on.level); math.Abs(end-k.end) < 1/ring.hz && end > k.start+0.1 {
+			k.end = end
+		}
+	}
+	if plates && !turned && s.opt.Lift != rep.Deadlift {
+		from := w.index(k.start)
+		for from > 0 && w.t[from] > k.start-ringPause && math.Abs(w.y[from-1]-k.bottom) < ringNear*(k.level-k.bottom) {
+			from--
+		}
+		if m.to-from > 2*padding {
+			if start := find(-1, from, m.to+1, k.bottom); math.Abs(start-k.start) < 1/ring.hz {
+				k.start = start
+			}
+		}
+	}
+	for i := w.index(k.end); i < on.to && w.t[i] < k.end+1/ring.hz; i++ {
+		k.RingTravel = max(k.RingTravel, w.y[i]-k.level)
+	}
 }
 
 // slack returns the position of the bar's middle when nothing bends it: the
@@ -136,6 +160,8 @@ type hold struct {
 
 const (
 	holdLeast = 0.35 // s
+	ringPause = 0.5  // s before a start from a pause that are looked at …
+	ringNear  = 0.1  // of the travel: … while the bar is no further away
 	holdMost  = 1.5  // s
 	holdDrop  = 0.06 // m: the bar is on its way down …
 	holdSwing = 0.2  // s: … where it does not swing back within

@@ -9,8 +9,8 @@ import (
 const gravity = 9.80665 // m/s², standard gravity (NIST SP 811)
 
 const (
-	turnNear  = 0.001 // m: a bar that is this far away …
-	turnFor   = 0.08  // s: … this soon turned without a pause
+	turnNear  = 0.001 // m: a bar that is no longer than …
+	turnFor   = 0.16  // s: … this so near to where it turns makes no pause
 	strayFor  = 0.4   // s: a pause this long parts a small rise at either end from the rep …
 	strayPart = 0.08  // of the rep: … if it is no more than this
 	leastDrop = 0.02  // m: what counts as a lowering
@@ -45,9 +45,7 @@ func (s *Segmenter) measure(m move, prior int) stroke {
 	}
 	k.bottom, k.level = w.at(k.start), w.at(k.end)
 	if !s.opt.KeepFlex && w.y[m.to]-w.y[m.from] >= fineRise {
-		sigma := s.blur()
-		on := w.held(k.end)
-		s.flex(&k, m, on, w.ringIn(on, 3*sigma), sigma)
+		s.flex(&k, m, turned)
 	}
 	k.At = k.start
 	k.Concentric = k.end - k.start
@@ -142,7 +140,7 @@ func (w *window) onset(m move, sigma float64, steep bool) (t float64, turned boo
 	for zero > 0 && w.v[zero] > 0 {
 		zero--
 	}
-	if w.turns(zero, -1, sigma) {
+	if w.turns(zero, sigma) {
 		return w.crossing(zero, 0), true
 	}
 	level, last := w.rest(zero, -1)
@@ -155,22 +153,27 @@ func (w *window) offset(m move, sigma float64) float64 {
 	for zero < n-1 && w.v[zero] > 0 {
 		zero++
 	}
-	if w.turns(zero, 1, sigma) {
+	if w.turns(zero, sigma) {
 		return w.crossing(max(zero-1, 0), 0)
 	}
 	level, last := w.rest(zero, 1)
 	return edge{way: 1, level: level, travel: level - w.y[m.from], sigma: sigma}.find(w, m.from, last+1)
 }
 
-// turns reports whether the bar, at zero speed in a sample, turns there without
-// a pause: it is soon away from there on the side of way.
-func (w *window) turns(zero, way int, sigma float64) bool {
+// turns reports whether the bar, at zero speed in a sample, comes from below or
+// above and goes back there without a pause.
+func (w *window) turns(zero int, sigma float64) bool {
 	near := turnNear + 2*sigma
-	i := zero
-	for i+way >= 0 && i+way < len(w.y) && math.Abs(w.y[i]-w.y[zero]) < near {
-		i += way
+	leaves := func(way int) (int, bool) {
+		i := zero
+		for i+way >= 0 && i+way < len(w.y) && math.Abs(w.y[i]-w.y[zero]) < near {
+			i += way
+		}
+		return i, math.Abs(w.y[i]-w.y[zero]) >= near
 	}
-	return math.Abs(w.y[i]-w.y[zero]) >= near && math.Abs(w.t[i]-w.t[zero]) < turnFor
+	from, came := leaves(-1)
+	to, went := leaves(1)
+	return came && went && w.t[to]-w.t[from] < turnFor && (w.y[from] > w.y[zero]) == (w.y[to] > w.y[zero])
 }
 
 // rest returns the mean position while the bar rests, from a sample on by way,

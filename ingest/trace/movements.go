@@ -8,7 +8,9 @@ const (
 	leastRun    = 0.006 // m: smaller rises are sway
 	stallDrop   = 0.12  // of a rep: what it may sink back at its sticking point
 	stallDropAt = 0.015 // m: and always this much
-	stallPart   = 0.15  // of a rep: what each part around a stall has to have
+	stallPart   = 0.15  // of a rep: what each part around a stall has to have …
+	stallLong   = 0.8   // s: … and around a longer one
+	stallShare  = 0.3   // of a rep: this much; else a lockout and what follows it
 	stallFor    = 4.0   // s: the longest stall or pause in mid-air
 	breakFor    = 0.4   // s: a shorter break between two rises is none
 	breakDrop   = 0.004 // m: if the bar does not sink further
@@ -88,8 +90,11 @@ func (w *window) oneRep(m move, r span) bool {
 	if top-low <= breakDrop && w.t[r.from]-w.t[m.to] <= breakFor {
 		return true
 	}
-	return top-low <= max(stallDropAt, stallDrop*whole) &&
-		top-start >= stallPart*whole && end-top >= stallPart*whole
+	part := stallPart
+	if w.t[r.from]-w.t[m.to] > stallLong {
+		part = stallShare
+	}
+	return top-low <= max(stallDropAt, stallDrop*whole) && top-start >= part*whole && end-top >= part*whole
 }
 
 // direction tells which way is up. A squat and a bench press begin with the

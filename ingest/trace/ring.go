@@ -8,12 +8,12 @@ import (
 // ringing is the damped oscillation of a bar after lockout.
 type ringing struct {
 	hz, damping float64 // frequency; share of critical damping
-	size        float64 // m, at its start
+	size        float64 // m, half a swing after its start
 }
 
 const (
 	ringLow, ringHigh = 2.2, 9.0 // Hz: plates on any barbell swing within these; people sway more slowly
-	ringLeast         = 0.0012   // m: a smaller swing is left alone
+	ringLeast         = 0.001    // m: a smaller swing is left alone
 	ringShare         = 0.6      // of the variance of a hold: what a ringing has to explain
 )
 
@@ -72,7 +72,7 @@ func fitRing(ts, ys []float64, hz, damping float64) (size, sse float64) {
 		n.add(&[terms]float64{1, t, c, s}, ys[i])
 	}
 	c, sse := n.solve()
-	return math.Hypot(c[2], c[3]), sse
+	return math.Hypot(c[2], c[3]) * math.Exp(-math.Pi*damping), sse
 }
 
 // at returns the two swings at a time, of size 1 at time 0.
