@@ -109,7 +109,7 @@ const (
 // own threshold method 3.6 to 5.0 %, Hughes et al. 2019, J Strength Cond Res
 // 33:2409–2419, most of which is the velocity at 1RM, counted apart). The
 // figures themselves: common practice, no source.
-var Shared = [Sources]float64{Single: 0.018, RepSet: 0.035, Line: 0.02, Maximum: 0}
+var Shared = [Sources]float64{Single: 0.016, RepSet: 0.035, Line: 0.02, Maximum: 0}
 
 // shared is the covariance of what claims of two sources have in common: a
 // habit of calling and the fit of the table touch singles and sets alike.
@@ -152,8 +152,8 @@ const priorDF = 10
 // Combine returns the 1RM now by generalised least squares on logarithms: the
 // best linear unbiased weights when the 1RM wanders like a random walk with
 // [growth], claims of a source share an error, and each has its own. The
-// stated errors are then scaled by how much the claims scatter in fact, the
-// prior being worth priorDF claims. Order does not matter.
+// stated errors, but for the shared ones, are then scaled by how much the claims
+// scatter in fact, the prior being worth priorDF claims. Order does not matter.
 func Combine(claims []Claim) (Combined, error) { return combine(claims, shared) }
 
 // CombineApart is [Combine] without what claims of a source share: for two
@@ -200,10 +200,15 @@ func combine(claims []Claim, shared func(a, b Source) float64) (Combined, error)
 	}
 	chi2 := mat.Dot(&r, &z)
 	c := Combined{Kg: math.Exp(mean), df: priorDF + float64(n-1)}
-	c.sd = math.Sqrt((priorDF + chi2) / c.df / total)
+	// What claims share does not show in their scatter: it is not scaled.
+	var common float64
 	for i, a := range claims {
 		c.Weight[a.Source] += w.AtVec(i)
+		for j, b := range claims {
+			common += w.AtVec(i) * w.AtVec(j) * shared(a.Source, b.Source)
+		}
 	}
+	c.sd = math.Sqrt((priorDF+chi2)/c.df*(1/total-common) + common)
 	return c, nil
 }
 
