@@ -91,6 +91,9 @@ func (s *Shape) OfSets() bool { return s == &setRows || s == &repsInCell || s ==
 // ByHand reports whether the shape is that of logs kept by hand.
 func (s *Shape) ByHand() bool { return s == &setRows || s == &repsInCell }
 
+// CountsSets reports whether a line of the shape may stand for several sets.
+func (s *Shape) CountsSets() bool { return s == &setRows }
+
 // NeedsLoad reports whether no row of the shape can be filed without a load.
 func (s *Shape) NeedsLoad() bool { return s != &setRows }
 

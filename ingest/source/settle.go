@@ -10,6 +10,7 @@ import (
 	"repsift/ingest/number"
 	"repsift/ingest/rep"
 	"repsift/ingest/shape/column"
+	"repsift/ingest/shape/words"
 	"repsift/ingest/shorthand"
 	"repsift/ingest/unit"
 )
@@ -89,6 +90,9 @@ func (s *Source) settle(sisters *Pool) error {
 	if err := s.settleHabit(&own, sisters); err != nil {
 		return err
 	}
+	if err := s.settleSets(); err != nil {
+		return err
+	}
 	return s.settleUnits(sisters)
 }
 
@@ -100,11 +104,67 @@ func (s *Source) settleHabit(own, sisters *Pool) error {
 			return nil
 		}
 	}
-	s.habit = sisters.Habit.Settle(own.Habit.Settle(s.habit))
+	s.habit = own.Habit.Settle(s.habit)
+	if s.habit.Order == shorthand.Undecided || s.habit.LoadFirst == shorthand.Undecided {
+		s.habitByHeading()
+	}
+	s.habit = sisters.Habit.Settle(s.habit)
 	open := func(t shorthand.Tally, o shorthand.Order) bool { return o == shorthand.Undecided && t.Either > 0 }
 	if open(own.Habit.Tally, s.habit.Order) || open(own.Habit.LoadFirst, s.habit.LoadFirst) {
 		return s.ask(column.Work, "5x3 can be five sets of three or three sets of five, and nothing in the log tells",
 			`shorthand = "sets x reps"`, `shorthand = "reps x sets"`)
+	}
+	return nil
+}
+
+// habitByHeading takes the order from a heading that says it: "Sets x reps".
+func (s *Source) habitByHeading() {
+	for _, k := range s.kinds {
+		c := k.Column(column.Work)
+		if k.shape == nil || c == nil || !c.Named {
+			continue
+		}
+		order := shorthand.Undecided
+		for _, between := range []string{"x", "×", "*", "/", "&", "by", "and", "und", "y", "e", "et", "och", "og", "en", "i", "и"} {
+			first, second, found := strings.Cut(" "+strings.ToLower(c.Heading)+" ", " "+between+" ")
+			if !found {
+				continue
+			}
+			a, b := words.Parse(first).Has, words.Parse(second).Has
+			switch {
+			case a.Has(words.Set) && b.Has(words.Rep) && !a.Has(words.Rep):
+				order = shorthand.SetsReps
+			case a.Has(words.Rep) && b.Has(words.Set) && !a.Has(words.Set):
+				order = shorthand.RepsSets
+			}
+			break
+		}
+		if order == shorthand.Undecided {
+			continue
+		}
+		s.say("column %q: its heading says %s", c.Heading, order)
+		if s.habit.Order == shorthand.Undecided {
+			s.habit.Order = order
+		}
+		if s.habit.LoadFirst == shorthand.Undecided {
+			s.habit.LoadFirst = order
+		}
+	}
+}
+
+// settleSets asks where a column that is headed "Set" beside a number of reps
+// does not count 1, 2, 3: it may say how many sets there were, as "set" does in
+// Swedish.
+func (s *Source) settleSets() error {
+	for _, k := range s.kinds {
+		c := k.Column(column.SetNumber)
+		if k.shape == nil || !k.shape.CountsSets() || c == nil || c.Score >= column.Declared || !k.Has(column.Reps) {
+			continue
+		}
+		if st := c.Stats; st.Share(st.Runs) < 0.7 && st.Whole > 0 && st.Quantile(1) <= 10 {
+			return s.ask(column.SetNumber, "numbers that do not count 1, 2, 3 can say which set it was or how many there were",
+				fmt.Sprintf("columns = { set = %s }", quote(c.Heading)), fmt.Sprintf("columns = { sets = %s }", quote(c.Heading)))
+		}
 	}
 	return nil
 }

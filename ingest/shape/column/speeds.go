@@ -27,6 +27,22 @@ func several(text string) (n int, fraction bool) {
 	return n, fraction
 }
 
+// inThrees reports whether blanks part nothing but groups of three digits, the
+// first as full as the others: speeds in mm/s rather than one number of six
+// digits or more, which nothing at a barbell measures.
+func inThrees(text string) bool {
+	parts := atBlanks(text)
+	for i, p := range parts {
+		if i+1 == len(parts) {
+			p, _, _ = strings.Cut(p, " ") // a unit at the end
+		}
+		if len(p) != 3 || strings.IndexFunc(p, func(r rune) bool { return !isDigit(r) }) >= 0 {
+			return false
+		}
+	}
+	return len(parts) > 1
+}
+
 // CutSpeeds cuts a cell into the speeds of a set: at slashes, semicolons,
 // bars and line ends, at commas that a blank follows, at hyphens between blanks,
 // at arrows, else at blanks, at hyphens, or at commas between numbers with

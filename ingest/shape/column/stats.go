@@ -95,7 +95,7 @@ func (s *Stats) Add(c *table.Cell) {
 	if either {
 		v, err = number.Parse(c.Text, number.Point)
 	}
-	if err == nil && !v.Percent {
+	if err == nil && !v.Percent && !inThrees(c.Text) {
 		if either {
 			s.Either = append(s.Either, len(s.Values))
 		}

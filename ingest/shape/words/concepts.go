@@ -137,7 +137,7 @@ var entries = []entry{
 		" kropsvægt kehonpaino masa_ciała вес_тела body_weight body_mass собственный_вес weigh_in"},
 	{of(Body), "body körper corporal corporel corporeo"},
 	{of(Set), "set sets satz sätze saetze serie series série séries serien sarja sarjat serier sæt serii seria подход подходы sett "},
-	{of(Set, Ordinal), "set_number set_no set_nr set_index satznummer satznr serienummer serienr setnr setno № _подхода номер_подхода"},
+	{of(Set, Ordinal), "set_number set_no set_nr set_index satznummer satznr serienummer serienr setnr setno №_подхода номер_подхода"},
 	{of(Rep), "rep reps repetition repetitions repeat wdh whd wh wdhs wiederholung wiederholungen wiederh" +
 		" repetición repeticiones repe repes repetição repetições répétition répétitions rép réps" +
 		" ripetizione ripetizioni rip ripe herhaling herhalingen herh repetisjon repetisjoner repetition repetitioner gentagelse gentagelser" +

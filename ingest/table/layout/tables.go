@@ -110,7 +110,7 @@ func (v *view) body(start int, h head) found {
 		if t.last >= 0 && v.gap(j) && v.above(j) {
 			break
 		}
-		fits := t.columns.rows == 0 || t.columns.fits(l)
+		fits := t.columns.rows == 0 || t.columns.fits(l) || v.jotted(j, t.columns)
 		if v.wide == 1 && h.texts {
 			fits = true // a list of lines goes on to the end
 		} else if t.columns.rows > 0 && (!fits || v.gap(j)) {
@@ -118,7 +118,7 @@ func (v *view) body(start int, h head) found {
 				break
 			}
 		}
-		fits = fits || t.columns.young(l) || v.jotted(j, t.columns)
+		fits = fits || t.columns.young(l)
 		strong, maybe := v.total(j)
 		// A total has fewer cells, or stands in a column of numbers or dates.
 		few := float64(l.count) < t.columns.mean() || t.columns.typed(l.first)
@@ -157,7 +157,11 @@ func (v *view) isLabel(j int, c *columns) bool {
 // like it: all else is as in the row above.
 func (v *view) jotted(j int, c *columns) bool {
 	l := &v.rows[j]
-	return !v.gap(j) && l.count == 1 && l.look(l.first) == cell.Mixed && c.kind(l.first) == text && c.counts[l.first][text] > 2
+	if v.gap(j) || l.count != 1 || c.kind(l.first) != text || c.counts[l.first][text] < 3 {
+		return false
+	}
+	// "165lbsx2" looks like a number with a unit.
+	return l.look(l.first) == cell.Mixed || l.look(l.first) == cell.Numeric && strings.ContainsAny(v.text(j, l.first), "xX×@")
 }
 
 // starts reports whether a head found inside a table is another table. Without
