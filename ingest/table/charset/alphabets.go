@@ -1,5 +1,7 @@
 package charset
 
+import "strings"
+
 // alphabets are the small letters beyond ASCII of single languages, as their
 // orthographies have them.
 var alphabets = []string{
@@ -26,15 +28,25 @@ var alphabets = []string{
 }
 
 // together returns how many of the letters the language has that has most of
-// them.
-func together(letters map[rune]int) int {
-	most := 0
-	for _, a := range alphabets {
+// them, and how many more a second one.
+func together(letters map[rune]int) (first, second int) {
+	count := func(a, without string) int {
 		n := 0
 		for _, r := range a {
-			n += letters[r]
+			if !strings.ContainsRune(without, r) {
+				n += letters[r]
+			}
 		}
-		most = max(most, n)
+		return n
 	}
-	return most
+	best := ""
+	for _, a := range alphabets {
+		if n := count(a, ""); n > first {
+			best, first = a, n
+		}
+	}
+	for _, a := range alphabets {
+		second = max(second, count(a, best))
+	}
+	return first, second
 }

@@ -45,8 +45,8 @@ var eightBit = []candidate{
 	{"DOS 852", charmap.CodePage852, central, -0.3},
 	{"DOS 866", charmap.CodePage866, cyrillic, -0.2},
 	{"DOS 437", charmap.CodePage437, western, -0.3},
-	{"Windows-1254", charmap.Windows1254, turkish, 0},
-	{"Windows-1257", charmap.Windows1257, baltic, -0.1},
+	{"Windows-1254", charmap.Windows1254, turkish, -0.2},
+	{"Windows-1257", charmap.Windows1257, baltic, -0.4},
 	{"Windows-1253", charmap.Windows1253, greek, 0},
 	{"Mac Cyrillic", charmap.MacintoshCyrillic, cyrillic, -0.2},
 }
@@ -75,11 +75,13 @@ func byLetters(sample []byte) Charset {
 // plausible sums up how plausible the characters beyond ASCII are where they
 // stand. A usual letter within a word counts for it; a capital after a small
 // letter, a sign within a word, a control or an undefined byte against it.
-// Letters that one language has together count for it once more: "Peña Ibáñez"
-// is Spanish, "Peńa Ibáńez" of no language.
+// Letters that one language has together count for it once more, "Peña Ibáñez"
+// is Spanish, "Peńa Ibáńez" of no language; those of a second nearly as much, as
+// names come from elsewhere.
 func (c *candidate) plausible(sample []byte) float64 {
 	sum, n := 0.0, 0
 	letters := make(map[rune]int)
+	seen := make(map[[3]rune]bool)
 	for i, b := range sample {
 		if b < utf8.RuneSelf {
 			continue
@@ -95,10 +97,16 @@ func (c *candidate) plausible(sample []byte) float64 {
 		if i+1 < len(sample) {
 			after = c.enc.DecodeByte(sample[i+1])
 		}
+		place := [3]rune{before, r, after}
+		if seen[place] {
+			continue // the same word again is no more evidence
+		}
+		seen[place] = true
 		sum += plausible(r, before, after, c.common)
 		letters[unicode.ToLower(r)]++
 	}
-	return sum + 0.6*float64(together(letters))
+	first, second := together(letters)
+	return sum + 0.6*float64(first) + 0.5*float64(second)
 }
 
 func plausible(r, before, after rune, common string) float64 {
