@@ -63,10 +63,9 @@ type rig struct {
 
 // trueRep is what happened.
 type trueRep struct {
-	name             string
-	start, end       float64
-	rom, mean        float64
-	liftoff, settled float64
+	name       string
+	start, end float64
+	rom, mean  float64
 }
 
 // newRig draws a rig. Bar and grip: 27 mm shaft, 1.41 m between the sleeves
@@ -241,59 +240,4 @@ func pulls(rng *rand.Rand, r rig) []leg {
 		legs = append(legs, leg{way: -travel, seconds: between(0.8, 1.6), in: 2, out: 1}, leg{seconds: between(0.8, 3)})
 	}
 	return append(legs, leg{seconds: 3})
-}
-
-// sets returns the path of a set of squats or bench presses, out of the rack
-// and back, and whether its last rep is missed.
-func racked(rng *rand.Rand, lift string) []leg {
-	between := func(lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
-	rom := between(0.45, 0.7)
-	if lift == rep.BenchPress {
-		rom = between(0.14, 0.42)
-	}
-	legs := []leg{{seconds: between(3, 5)}}
-	legs = append(legs, leg{way: between(0.03, 0.08), seconds: between(0.4, 0.9), in: 2, out: 1}, leg{seconds: between(0.3, 1.5)})
-	if lift == rep.Squat {
-		for range 1 + rng.IntN(3) {
-			step := between(0.005, 0.02)
-			legs = append(legs, leg{way: -step, seconds: 0.3, in: 1, out: 1}, leg{way: step, seconds: 0.35, in: 1, out: 1}, leg{seconds: between(0.2, 0.6)})
-		}
-	} else {
-		legs = append(legs, leg{way: -between(0.01, 0.03), seconds: 0.5, in: 1, out: 1})
-	}
-	legs = append(legs, leg{seconds: between(1, 3)})
-	n := 1 + rng.IntN(8)
-	v := between(0.25, 0.8)
-	if lift == rep.BenchPress {
-		v = between(0.2, 0.6)
-	}
-	in, out := between(1, 2), between(0.5, 2)
-	pause := 0.0
-	switch rng.IntN(3) {
-	case 0:
-		pause = between(0.05, 0.2)
-	case 1:
-		pause = between(0.5, 2)
-	}
-	decay := between(0.02, 0.12)
-	miss := n > 1 && rng.IntN(5) == 0
-	for i := range n {
-		travel := rom * between(0.97, 1.03)
-		speed := max(0.09, v*(1-decay*float64(i)))
-		legs = append(legs, leg{way: -travel, seconds: between(0.9, 2.5), in: between(1, 2), out: between(0.7, 2)})
-		if pause > 0 {
-			legs = append(legs, leg{seconds: pause * between(0.8, 1.2)})
-		}
-		if miss && i == n-1 {
-			up := travel * between(0.25, 0.7)
-			legs = append(legs, leg{way: up, seconds: up / max(0.1, speed*0.5), in: in, out: 1, name: "missed"}, leg{seconds: between(0, 0.5)})
-			// Comes down onto the safeties, or spotters' hands.
-			legs = append(legs, leg{way: -up * between(0.8, 1), seconds: between(0.6, 1.2), in: 1, out: 1}, leg{seconds: 4})
-			return legs
-		}
-		legs = append(legs, leg{way: travel, seconds: travel / speed, in: in, out: out, dip: min(0.85, max(0, (0.6-speed)/0.5)), name: "rep"})
-		legs = append(legs, leg{seconds: between(0.15, 3)})
-	}
-	legs = append(legs, leg{way: -0.01, seconds: 0.4, in: 1, out: 1}, leg{way: between(0.015, 0.05), seconds: 0.5, in: 1, out: 1}, leg{way: -between(0.03, 0.1), seconds: 0.6, in: 1, out: 1})
-	return append(legs, leg{seconds: 4})
 }
