@@ -8,9 +8,9 @@ var alphabets = []string{
 	"äöüßå",             // German, Swedish, Finnish
 	"æøåéèòôö",          // Danish, Norwegian
 	"éèêëàâçîïôùûüœæ",   // French
-	"áéíóúñü",           // Spanish
-	"ãõáàâçéêíóôúü",     // Portuguese
-	"àèéìíîòóùú",        // Italian
+	"áéíóúñüºª",         // Spanish
+	"ãõáàâçéêíóôúüºª",   // Portuguese
+	"àèéìíîòóùúºª",      // Italian
 	"éëïöüèáóíê",        // Dutch
 	"áðéíóúýþæö",        // Icelandic
 	"ąćęłńóśźż",         // Polish

@@ -114,6 +114,8 @@ func plausible(r, before, after rune, common string) float64 {
 	switch {
 	case r == utf8.RuneError || unicode.IsControl(r):
 		return -4
+	case r == 'º' || r == 'ª': // Nº, 1ª
+		return when((unicode.IsLetter(before) || unicode.IsDigit(before) || before == '.') && !unicode.IsLetter(after), 1.5, -1)
 	case unicode.IsLetter(r):
 		score := 0.1
 		if strings.ContainsRune(common, r) {

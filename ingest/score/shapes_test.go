@@ -1,0 +1,354 @@
+package score
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// export is one generated export and what must be read from it.
+type export struct {
+	name string
+	data []byte
+	want []string
+	said string
+}
+
+// layout is what the shapes of an export share.
+type layout struct {
+	*gen
+	u       units
+	s       style
+	book    bool
+	unitsIn string          // where units stand
+	carried map[string]bool // fields that stand around the table
+	want    []string
+}
+
+// col is a column: its heading, its unit and its cells.
+type col struct {
+	heading string
+	unit    *measure
+	cell    func(s *set, rep int) val
+}
+
+// head returns a heading for a field with a unit as the export writes it.
+func (l *layout) head(field string, unit *measure) col {
+	return l.headed(l.lang.of(l.gen, field), unit)
+}
+
+func (l *layout) headed(h string, unit *measure) col {
+	if unit != nil {
+		switch l.unitsIn {
+		case "round":
+			h += " (" + unit.name + ")"
+		case "square":
+			h += " [" + unit.name + "]"
+		case "comma":
+			h += ", " + unit.name
+		case "plain":
+			h += " " + unit.name
+		}
+	}
+	return col{heading: h, unit: unit}
+}
+
+func (l *layout) measured(field string, unit *measure, value func(s *set, rep int) float64) col {
+	c := l.head(field, unit)
+	c.cell = func(s *set, rep int) val {
+		v := value(s, rep)
+		if v == 0 {
+			return text(l.s.null)
+		}
+		out := num(v, unit.decimals)
+		if l.unitsIn == "cells" {
+			out.unit = unit.name
+		}
+		return out
+	}
+	return c
+}
+
+func (l *layout) plain(field string, cell func(s *set, rep int) val) col {
+	c := l.head(field, nil)
+	c.cell = cell
+	return c
+}
+
+// identity returns the columns that say whose set it was.
+func (l *layout) identity() []col {
+	var out []col
+	if !l.carried["lifter"] {
+		out = append(out, l.plain("lifter", func(s *set, _ int) val { return text(s.lifter) }))
+	}
+	if !l.carried["date"] {
+		out = append(out, l.plain("date", func(s *set, _ int) val { return val{kind: 'd', day: s.day} }))
+	}
+	if l.chance(0.25) {
+		out = append(out, l.plain("time", func(s *set, _ int) val { return text(fmt.Sprintf("%02d:%02d", s.clock/60%24, s.clock%60)) }))
+	}
+	if !l.carried["lift"] {
+		var names [3]string
+		for i := range names {
+			names[i] = pick(l.gen, strings.Split(l.lang.lifts[i], "|"))
+		}
+		out = append(out, l.plain("lift", func(s *set, _ int) val { return text(names[s.lift]) }))
+	}
+	return out
+}
+
+func (l *layout) load() col {
+	return l.measured("load", &l.u.load, func(s *set, _ int) float64 { return s.load })
+}
+
+func (l *layout) rpe() col {
+	return l.plain("rpe", func(s *set, _ int) val {
+		if s.rpe == 0 {
+			return text(l.s.null)
+		}
+		return num(s.rpe, 1)
+	})
+}
+
+// noise returns columns that nobody asked for.
+func (l *layout) noise() []col {
+	var out []col
+	for _, h := range strings.Split(l.lang.extras, "|") {
+		if l.chance(0.12) {
+			c := col{heading: h}
+			base := 20 + 400*l.r.Float64()
+			c.cell = func(*set, int) val { return num(float64(int(base*(0.9+0.2*l.r.Float64()))), 0) }
+			out = append(out, c)
+		}
+	}
+	if l.chance(0.25) {
+		notes := strings.Split(l.lang.note, "|")
+		out = append(out, l.plain("note", func(*set, int) val {
+			if l.chance(0.7) {
+				return text("")
+			}
+			return text(pick(l.gen, notes))
+		}))
+	}
+	return out
+}
+
+// repRows: one line is a rep.
+func (l *layout) repRows(sets []set) [][]val {
+	cols := l.identity()
+	cols = append(cols, l.load())
+	if l.chance(0.75) {
+		cols = append(cols, l.plain("set", func(s *set, _ int) val { return whole(s.number) }))
+	}
+	numbered := l.chance(0.85)
+	if numbered {
+		cols = append(cols, l.plain("rep", func(_ *set, r int) val { return whole(r + 1) }))
+	}
+	cols = append(cols, l.measured("mean", &l.u.speed, func(s *set, r int) float64 { return s.reps[r].mean }))
+	peak, rom, con, rpe := l.chance(0.5), l.chance(0.6), l.chance(0.4), l.chance(0.4)
+	if peak {
+		cols = append(cols, l.measured("peak", &l.u.speed, func(s *set, r int) float64 { return s.reps[r].peak }))
+	}
+	if rom {
+		cols = append(cols, l.measured("rom", &l.u.travel, func(s *set, r int) float64 { return s.reps[r].rom }))
+	}
+	if con {
+		cols = append(cols, l.measured("con", &l.u.time, func(s *set, r int) float64 { return s.reps[r].con }))
+	}
+	if rpe {
+		cols = append(cols, l.rpe())
+	}
+	cols = l.arrange(append(cols, l.noise()...))
+	rows := l.headings(cols)
+	gaps := l.chance(0.1)
+	for i := range sets {
+		s := &sets[i]
+		if gaps && i > 0 && s.day != sets[i-1].day {
+			rows = append(rows, nil)
+		}
+		for r := range s.reps {
+			if rom && l.chance(0.02) {
+				s.reps[r].rom = 0
+			}
+			t := s.reps[r]
+			if !peak {
+				t.peak = 0
+			}
+			if !rom {
+				t.rom = 0
+			}
+			if !con {
+				t.con = 0
+			}
+			n := 0
+			if numbered {
+				n = r + 1
+			}
+			l.expect(s, t, n, rpe)
+			rows = append(rows, l.row(cols, s, r))
+		}
+	}
+	return l.footer(rows, cols)
+}
+
+// across: one line is a set, with a column for each rep.
+func (l *layout) across(sets []set) [][]val {
+	most := 0
+	for i := range sets {
+		most = max(most, len(sets[i].reps))
+	}
+	if most < 2 {
+		return l.repRows(sets)
+	}
+	cols := append(l.identity(), l.load())
+	if l.chance(0.5) {
+		cols = append(cols, l.plain("set", func(s *set, _ int) val { return whole(s.number) }))
+	}
+	rpe := l.chance(0.6)
+	if rpe {
+		cols = append(cols, l.rpe())
+	}
+	cols = l.arrange(append(cols, l.noise()...))
+	word := strings.TrimRight(l.lang.of(l.gen, "rep"), "#.")
+	if l.chance(0.3) {
+		word = l.lang.of(l.gen, "mean")
+	}
+	for k := range most {
+		c := l.headed(fmt.Sprintf("%s %d", strings.TrimSpace(word), k+1), &l.u.speed)
+		c.cell = func(s *set, _ int) val {
+			if k >= len(s.reps) {
+				return text("")
+			}
+			v := num(s.reps[k].mean, l.u.speed.decimals)
+			if l.unitsIn == "cells" {
+				v.unit = l.u.speed.name
+			}
+			return v
+		}
+		cols = append(cols, c)
+	}
+	rows := l.headings(cols)
+	for i := range sets {
+		s := &sets[i]
+		rows = append(rows, l.row(cols, s, 0))
+		for r, t := range s.reps {
+			l.expect(s, repTruth{mean: t.mean}, r+1, rpe)
+		}
+	}
+	return l.footer(rows, cols)
+}
+
+// inCell: one line is a set, its speeds in a cell.
+func (l *layout) inCell(sets []set) [][]val {
+	if !slices.ContainsFunc(sets, func(s set) bool { return len(s.reps) > 1 }) {
+		return l.repRows(sets)
+	}
+	cols := append(l.identity(), l.load())
+	rpe := l.chance(0.7)
+	if rpe {
+		cols = append(cols, l.rpe())
+	}
+	between := l.weighted(" / ", 4, "/", 2, "; ", 2, " ", 1, " - ", 1)
+	c := l.head("speeds", &l.u.speed)
+	c.cell = func(s *set, _ int) val {
+		var parts []string
+		for _, t := range s.reps {
+			parts = append(parts, l.write(&l.s, num(t.mean, l.u.speed.decimals)))
+		}
+		out := strings.Join(parts, between)
+		if l.unitsIn == "cells" {
+			out += " " + l.u.speed.name
+		}
+		return text(out)
+	}
+	cols = l.arrange(append(cols, l.noise()...))
+	cols = append(cols, c)
+	rows := l.headings(cols)
+	for i := range sets {
+		s := &sets[i]
+		rows = append(rows, l.row(cols, s, 0))
+		for r, t := range s.reps {
+			l.expect(s, repTruth{mean: t.mean}, r+1, rpe)
+		}
+	}
+	return l.filled(rows, cols)
+}
+
+// arrange changes the usual order of columns now and then.
+func (l *layout) arrange(cols []col) []col {
+	switch {
+	case l.chance(0.15):
+		l.r.Shuffle(len(cols), func(i, j int) { cols[i], cols[j] = cols[j], cols[i] })
+	case l.chance(0.4):
+		i, j := l.r.IntN(len(cols)), l.r.IntN(len(cols))
+		cols[i], cols[j] = cols[j], cols[i]
+	}
+	for i := range cols { // headings that are the same twice are nobody's export
+		for slices.ContainsFunc(cols[:i], func(c col) bool { return strings.EqualFold(c.heading, cols[i].heading) }) {
+			cols[i].heading += " 2"
+		}
+	}
+	return cols
+}
+
+// headings returns the rows of headings and units.
+func (l *layout) headings(cols []col) [][]val {
+	h, u := make([]val, len(cols)), make([]val, len(cols))
+	for i, c := range cols {
+		h[i], u[i] = text(c.heading), text("")
+		if c.unit != nil {
+			u[i] = text(c.unit.name)
+		}
+	}
+	rows := [][]val{h}
+	if l.unitsIn == "row" {
+		rows = append(rows, u)
+	}
+	return rows
+}
+
+func (l *layout) row(cols []col, s *set, rep int) []val {
+	out := make([]val, len(cols))
+	for i, c := range cols {
+		out[i] = c.cell(s, rep)
+	}
+	return out
+}
+
+// footer adds a line of totals now and then.
+func (l *layout) footer(rows [][]val, cols []col) [][]val {
+	if len(cols) < 3 || !l.chance(0.15) {
+		return rows
+	}
+	if l.chance(0.5) {
+		rows = append(rows, nil)
+	}
+	foot := make([]val, len(cols))
+	for i := range foot {
+		foot[i] = text("")
+	}
+	foot[0] = text(pick(l.gen, strings.Split(l.lang.total, "|")))
+	foot[len(foot)-1] = num(float64(l.r.IntN(500)), 0)
+	return append(rows, foot)
+}
+
+// filled leaves lifter, date and lift out where they are as in the row above,
+// as logs kept by hand do.
+func (l *layout) filled(rows [][]val, cols []col) [][]val {
+	if !l.chance(0.3) {
+		return rows
+	}
+	first := len(l.headings(cols))
+	for i := len(rows) - 1; i > first; i-- {
+		for c, v := range rows[i] {
+			if above := rows[i-1][c]; (v.kind == 'd' || v.kind == 't' && l.isName(cols[c].heading)) && v == above {
+				rows[i][c] = text("")
+			}
+		}
+	}
+	return rows
+}
+
+func (l *layout) isName(heading string) bool {
+	return slices.Contains(strings.Split(l.lang.head["lifter"]+"|"+l.lang.head["lift"], "|"), heading)
+}
