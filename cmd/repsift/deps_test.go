@@ -22,7 +22,8 @@ var leaves = map[string][]string{
 	"ingest/number":    {"ingest/unit"},
 	"ingest/date":      {"ingest/rep"},
 	"ingest/shorthand": {"ingest/unit"},
-	"ingest/season":    {"ingest/rep", "ingest/unit"},
+	"ingest/letter":    {},
+	"ingest/season":    {"ingest/letter", "ingest/rep", "ingest/unit"},
 	"ingest/trace":     {"ingest/rep"},
 	"clean/robust":     {},
 }

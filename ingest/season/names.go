@@ -8,6 +8,8 @@ import (
 
 	"golang.org/x/text/cases"
 	"golang.org/x/text/unicode/norm"
+
+	"repsift/ingest/letter"
 )
 
 // tidy trims a text, makes each run of blanks one blank, and composes
@@ -279,23 +281,8 @@ func initials(written string, words []string) bool {
 func unmarked(s string) string {
 	var b strings.Builder
 	for _, r := range norm.NFD.String(s) {
-		switch r {
-		case 'ø':
-			b.WriteByte('o')
-		case 'æ':
-			b.WriteString("ae")
-		case 'œ':
-			b.WriteString("oe")
-		case 'ł':
-			b.WriteByte('l')
-		case 'đ', 'ð':
-			b.WriteByte('d')
-		case 'ı':
-			b.WriteByte('i')
-		default:
-			if !unicode.Is(unicode.Mn, r) {
-				b.WriteRune(r)
-			}
+		if !unicode.Is(unicode.Mn, r) {
+			b.WriteString(letter.Plain(r))
 		}
 	}
 	return b.String()

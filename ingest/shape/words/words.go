@@ -18,6 +18,8 @@ import (
 	"unicode"
 
 	"golang.org/x/text/unicode/norm"
+
+	"repsift/ingest/letter"
 )
 
 // Concept is what one word or phrase of a heading stands for.
@@ -220,25 +222,7 @@ func Fold(text string) string {
 			b.WriteByte(' ')
 			gap = false
 		}
-		r = unicode.ToLower(r)
-		switch r {
-		case 'ß':
-			b.WriteString("ss")
-		case 'ø':
-			b.WriteByte('o')
-		case 'æ':
-			b.WriteString("ae")
-		case 'œ':
-			b.WriteString("oe")
-		case 'ł':
-			b.WriteByte('l')
-		case 'đ', 'ð':
-			b.WriteByte('d')
-		case 'ı':
-			b.WriteByte('i')
-		default:
-			b.WriteRune(r)
-		}
+		b.WriteString(letter.Plain(unicode.ToLower(r)))
 	}
 	return b.String()
 }
