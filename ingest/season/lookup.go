@@ -63,6 +63,7 @@ func (s *Source) lay(src *Source) {
 		over(&both.MetresPerCount, src.Samples.MetresPerCount)
 		over(&both.Up, src.Samples.Up)
 		over(&both.CutoffHz, src.Samples.CutoffHz)
+		over(&both.Hz, src.Samples.Hz)
 		s.Samples = &both
 	}
 	s.Line = src.Line

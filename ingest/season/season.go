@@ -79,6 +79,7 @@ type Samples struct {
 	MetresPerCount           float64 // 0: positions are lengths
 	Up                       string  // "positive" or "negative"; empty: by evidence
 	CutoffHz                 float64 // 0: by residual analysis
+	Hz                       float64 // sampling rate of samples that carry no time
 }
 
 // Setup declares how the bar was rigged, for rows that do not say. Empty

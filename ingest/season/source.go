@@ -48,7 +48,7 @@ var sourceSection = section[Source]{
 		{name: "columns", form: `{ mean_velocity = "Tempo", load = "Gewicht" }`, meaning: "Field = heading in the file, where the heading was not recognised.", read: readColumns},
 		{name: "load", form: "140", meaning: "Load, for rows that do not say, in the unit that units has for load, else kg.", read: readLoad},
 		{name: "name_parts", form: `"{date}_{lifter}_{lift}_{load}kg_set{set}"`, meaning: "Fields that the name of the file or sheet carries: " + list(namePartFields) + " (any: to be passed over).", read: readNameParts},
-		{name: "samples", form: `{ time = "t", position = "p", up = "positive" }`, meaning: "What a raw trace leaves unclear: headings of time, position, velocity; metres_per_count; up; cutoff_hz.", read: readSamples},
+		{name: "samples", form: `{ time = "t", position = "p", up = "positive" }`, meaning: "What a raw trace leaves unclear: headings of time, position, velocity; metres_per_count; up; cutoff_hz; hz of samples without times.", read: readSamples},
 	},
 }
 
@@ -161,6 +161,7 @@ var samplesSection = section[Samples]{
 		{name: "metres_per_count", read: func(d *reader, v *node, s *Samples) { s.MetresPerCount, _ = d.number(v, 1e-9, 1) }},
 		{name: "up", read: wordKey(directions, func(s *Samples) *string { return &s.Up })},
 		{name: "cutoff_hz", read: func(d *reader, v *node, s *Samples) { s.CutoffHz, _ = d.number(v, 0.1, 1000) }},
+		{name: "hz", read: func(d *reader, v *node, s *Samples) { s.Hz, _ = d.number(v, 1, 10000) }},
 	},
 }
 

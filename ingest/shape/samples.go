@@ -33,6 +33,8 @@ type sampling struct {
 	reps int    // of the set
 	set  int
 	said []string
+
+	failed bool // cannot be read, and that was said
 }
 
 func finishSample(d *Decoder) Outcome {
@@ -53,7 +55,8 @@ func finishSample(d *Decoder) Outcome {
 	speed := rep.Null[float64]{V: v.MeanVelocity, OK: v.have.Has(column.MeanVelocity)}
 	at, position := v.at, v.position
 	at.OK, position.OK = v.have.Has(column.SampleTime), v.have.Has(column.Position)
-	if err := d.trace.Add(d.line, at, position, speed); err != nil {
+	if err := d.trace.Add(d.line, at, position, speed); err != nil && !d.trace.failed {
+		d.trace.failed = true
 		d.out.Unread = append(d.out.Unread, rep.Unread{Lost: rep.LostRow,
 			Place: rep.Place{Source: d.plan.Source, Sheet: d.plan.Sheet, Row: d.line}, Problem: err.Error()})
 		return Unread
@@ -72,7 +75,7 @@ func (d *Decoder) beginSamples() {
 	v := &d.v
 	opt := trace.Options{Lift: v.Lift, LoadKg: v.LoadKg, Bar: v.Bar, Tether: v.Tether}
 	if s := d.plan.Samples; s != nil {
-		opt.MetresPerCount, opt.CutoffHz = s.MetresPerCount, s.CutoffHz
+		opt.MetresPerCount, opt.CutoffHz, opt.Hz = s.MetresPerCount, s.CutoffHz, s.Hz
 		switch s.Up {
 		case "positive":
 			opt.Up = 1
@@ -146,10 +149,11 @@ func endSamples(d *Decoder) {
 		return
 	}
 	d.trace = nil
-	err := t.Close()
-	if err != nil {
-		d.out.Unread = append(d.out.Unread, rep.Unread{Lost: rep.LostCell,
-			Place: rep.Place{Source: d.plan.Source, Sheet: d.plan.Sheet, Row: t.of.Row}, Problem: err.Error()})
+	if err := t.Close(); err != nil {
+		if !t.failed { // only known in the end, when its rows are counted
+			d.out.Unread = append(d.out.Unread, rep.Unread{Lost: rep.LostCell,
+				Place: rep.Place{Source: d.plan.Source, Sheet: d.plan.Sheet, Row: t.of.Row}, Problem: err.Error()})
+		}
 		return
 	}
 	d.said = append(d.said, t.Summary().Said(d.plan.Samples == nil || d.plan.Samples.CutoffHz == 0)+".")

@@ -2,12 +2,32 @@ package source
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
 	"repsift/ingest/shape/column"
 	"repsift/ingest/unit"
 )
+
+// declareSamples makes the headings that samples = { … } names those of the
+// columns they are.
+func (s *Source) declareSamples() {
+	d := s.declared.Samples
+	if d == nil {
+		return
+	}
+	columns := maps.Clone(s.declared.Columns)
+	if columns == nil {
+		columns = make(map[string]string)
+	}
+	for f, heading := range map[column.Field]string{column.SampleTime: d.Time, column.Position: d.Position, column.MeanVelocity: d.Velocity} {
+		if heading != "" {
+			columns[f.String()] = heading
+		}
+	}
+	s.declared.Columns = columns
+}
 
 // sampleUnit gives a column of a trace its unit where neither heading nor cells
 // nor season file do: done reports whether that was all there is to settle.

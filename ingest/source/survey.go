@@ -132,6 +132,7 @@ func appendOnce(list []string, text string) []string {
 func Survey(name string, file *table.File, s *season.Season) (*Source, error) {
 	src := &Source{Name: name, file: file, season: s, declared: s.Source(name), sheets: len(file.Sheets)}
 	src.Device = src.declared.Device
+	src.declareSamples()
 	for _, sheet := range file.Sheets {
 		if err := src.surveySheet(sheet); err != nil {
 			return src, err

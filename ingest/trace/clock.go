@@ -18,12 +18,18 @@ const (
 	fastest    = 6.0  // m/s: no barbell moves faster; a jump beyond is the sensor's or the tether's
 	leastJump  = 0.03 // m: smaller jumps are noise
 	spikeRun   = 3    // samples: a jump that comes back within is a spike
+
+	// Hz: units take 10 to 1000 samples a second; what lies far outside is a
+	// time in another unit.
+	slowestRate, fastestRate = 5.0, 5000.0
 )
 
-// reading is a sample with its time and position.
+// reading is a sample with its time and position; of a trace of speeds, with
+// its speed until it is summed up.
 type reading struct {
-	line int32
-	t, x float64
+	line  int32
+	t, x  float64
+	speed bool
 }
 
 // clock turns samples as they were written into evenly spaced ones: times that
@@ -49,8 +55,7 @@ type clock struct {
 
 	count       int
 	byVelocity  bool
-	v, vt, path float64
-	moving      bool
+	v, vt, path float64 // the last speed, its time, the sum so far
 }
 
 func (c *clock) add(line int32, t, position, velocity rep.Null[float64]) error {
@@ -62,7 +67,7 @@ func (c *clock) add(line int32, t, position, velocity rep.Null[float64]) error {
 		c.count++
 		c.out.sum.Dropped++
 		if c.count > learnFrom && c.count == c.out.sum.Dropped {
-			return errNoClock()
+			return errNoClock
 		}
 		return nil
 	default:
@@ -74,7 +79,7 @@ func (c *clock) add(line int32, t, position, velocity rep.Null[float64]) error {
 	case usable(position):
 		r.x = position.V * c.scale
 	case usable(velocity):
-		r.x = c.travelled(r.t, velocity.V)
+		r.x, r.speed = velocity.V, true
 	default:
 		c.out.sum.Dropped++
 		return nil
@@ -85,26 +90,31 @@ func (c *clock) add(line int32, t, position, velocity rep.Null[float64]) error {
 	}
 	c.learning = append(c.learning, r)
 	if len(c.learning) == learnFrom {
-		c.learn()
+		return c.learn()
 	}
 	return nil
 }
 
-// travelled integrates velocities by the trapezoidal rule.
+// travelled sums up speeds by the trapezoidal rule.
 func (c *clock) travelled(t, v float64) float64 {
-	if dt := t - c.vt; c.moving && dt > 0 && dt < carriedGap {
+	if dt := t - c.vt; c.byVelocity && dt > 0 && dt < carriedGap {
 		c.path += (c.v + v) / 2 * dt
 	}
-	c.byVelocity, c.moving, c.v, c.vt = true, true, v, t
+	c.byVelocity, c.v, c.vt = true, v, t
 	return c.path
 }
 
 func (c *clock) close() error {
 	if c.dt == 0 {
-		if len(c.learning) < 2 && c.out.sum.Samples > 0 && c.out.sum.Dropped == c.out.sum.Samples {
-			return errNoClock()
+		if c.count > 0 && c.count == c.out.sum.Dropped {
+			return errNoClock
 		}
-		c.learn()
+		if len(c.learning) < 2 {
+			return nil
+		}
+		if err := c.learn(); err != nil {
+			return err
+		}
 	}
 	for _, r := range c.spread(math.Inf(1)) {
 		c.level(r)
@@ -114,8 +124,8 @@ func (c *clock) close() error {
 }
 
 // learn tells the sampling interval from the first samples: the mean of the
-// intervals that are no gaps.
-func (c *clock) learn() {
+// intervals that are no gaps. The error is of times that no trace has.
+func (c *clock) learn() error {
 	var gaps []float64
 	repeated := 0
 	for i := 1; i < len(c.learning); i++ {
@@ -127,7 +137,7 @@ func (c *clock) learn() {
 		}
 	}
 	if len(gaps) == 0 {
-		return
+		return errStandstill
 	}
 	slices.Sort(gaps)
 	median := gaps[len(gaps)/2]
@@ -142,6 +152,9 @@ func (c *clock) learn() {
 	if c.coarse {
 		c.dt *= float64(len(gaps)) / float64(len(gaps)+repeated)
 	}
+	if rate := 1 / c.dt; !(rate >= slowestRate && rate <= fastestRate) {
+		return errRate(c.dt)
+	}
 	off := 0
 	for _, d := range gaps {
 		if math.Abs(d-c.dt) > offPlace*c.dt {
@@ -154,6 +167,7 @@ func (c *clock) learn() {
 	for _, r := range held {
 		c.take(r)
 	}
+	return nil
 }
 
 // take spreads samples that share a time over the interval to the next one.
@@ -198,13 +212,17 @@ func (c *clock) at0() float64 {
 // level leaves out spikes and levels slips: jumps that no barbell makes.
 func (c *clock) level(r reading) {
 	if !c.started {
-		c.started = true
 		c.offset = -r.t
-		r.t = 0
+	}
+	r.t += c.offset
+	if r.speed {
+		r.x = c.travelled(r.t, r.x)
+	}
+	if !c.started {
+		c.started = true
 		c.begin(r)
 		return
 	}
-	r.t += c.offset
 	r.x -= c.shift
 	newest := c.last
 	if n := len(c.doubt); n > 0 {
@@ -232,12 +250,8 @@ func (c *clock) level(r reading) {
 		c.begin(r)
 		return
 	}
-	if len(c.doubt) == 0 && !jumps(c.last, r) {
-		c.lay(r)
-		return
-	}
-	if len(c.doubt) > 0 && !jumps(c.last, r) { // came back
-		c.out.sum.Spikes += len(c.doubt)
+	if !jumps(c.last, r) && math.Abs(r.x-c.last.x) <= math.Abs(r.x-newest.x) {
+		c.out.sum.Spikes += len(c.doubt) // it came back
 		c.doubt = c.doubt[:0]
 		c.lay(r)
 		return
@@ -299,7 +313,7 @@ func (c *clock) lay(r reading) {
 		if share < nearPlace {
 			line = a.line
 		}
-		c.out.push(reading{line, c.place, a.x + share*(r.x-a.x)}, hole)
+		c.out.push(reading{line: line, t: c.place, x: a.x + share*(r.x-a.x)}, hole)
 		if !hole {
 			c.out.sum.Resampled++
 		}

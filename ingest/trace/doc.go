@@ -12,14 +12,17 @@
 //
 //  1. Clock: samples are laid on an even grid at the trace's own rate. A sample
 //     within 2 % of an interval of its place is taken as it is, others are
-//     interpolated linearly. Short gaps are bridged, longer ones split what is
-//     smoothed, gaps of over a second split movements too. Wild readings are
-//     left out, sudden jumps that stay (a tether that slipped) levelled.
+//     interpolated linearly; several samples with one time are spread. Two lost
+//     samples are bridged by a straight line (at most 0.15 s; always up to
+//     0.02 s), a longer gap splits what is smoothed, one of over a second splits
+//     movements too. Wild readings are left out; sudden jumps that stay, of a
+//     tether that slipped, are levelled. A clock that begins anew is another set.
 //  2. Smoothing: second-order Butterworth low pass, forwards and backwards, with
 //     the correction for two passes on the warped frequency; cut-off declared or
-//     by residual analysis. Each end is extended by its point reflection.
+//     by residual analysis (Winter 2009), not below 6 Hz. Each end is extended by
+//     its point reflection, nine samples.
 //  3. Movements: stretches of upward speed, joined over a sticking point.
-//  4. Measures of each movement.
+//  4. Measures of each movement; bar flex is taken out.
 //  5. Classes, beside the other movements of the set: rep, missed rep, rack,
 //     rebound, minor.
 //
@@ -28,12 +31,13 @@
 //
 // # Definitions
 //
-//   - Concentric phase: from the moment the bar begins to rise to the moment it
-//     comes to rest or turns. From a pause, the moment at which the speed leaves
-//     zero is found by extending its course from 5, 10 and 20 % of the peak back
-//     to zero, the power of time left open.
+//   - Concentric phase: from the moment the bar, or of a pull the plates, begin
+//     to rise to lockout: where the bar comes to rest, or turns. From or to a
+//     rest that moment is fitted ([edge]), since any threshold of speed would
+//     start the clock late, by more the gentler the lift; at a turn it is where
+//     the speed is zero.
 //   - Mean concentric velocity: displacement over duration of the concentric
-//     phase.
+//     phase. Peak velocity: the highest in it, of the smoothed trace.
 //   - Mean propulsive velocity: mean up to the moment when the bar decelerates
 //     faster than gravity would (Sánchez-Medina, Pérez & González-Badillo 2010,
 //     Importance of the propulsive phase in strength assessment, Int J Sports
@@ -41,4 +45,42 @@
 //   - Sticking minimum: slowest moment between the two peaks of speed of the
 //     sticking region (Elliott, Wilson & Kerr 1989, A biomechanical analysis of
 //     the sticking region in the bench press, Med Sci Sports Exerc 21:450–462).
+//   - Eccentric duration: of the lowering before, without its last 1 % or 3 mm.
+//
+// # Bar flex
+//
+// The middle of a whippy bar rises before the plates leave the floor, and the
+// plates swing after lockout. Of a pull with the tether at the centre of a
+// deadlift bar the rep begins where the middle has risen by what load and bar say
+// (beam on two supports), or by what the frequency of the swing allows, whichever
+// is less; or where it leaves a hold of the slack a little above that. A swing
+// of 2.2 to 9 Hz after lockout is fitted and taken out of travel and duration,
+// and is never a rep. What was removed is told in [Found].
+//
+// # Accuracy
+//
+// Against the plates' true motion in a two-mass simulation of lifter, bar and
+// plates (simulate_test.go; 50–500 Hz, noise 0.1–0.5 mm, steps to 1 mm, reps of
+// 0.1–0.8 m/s; 120 sets a line, half as many with the flex left in). Mean velocity
+// in m/s, travel in m; |e| is the mean absolute error:
+//
+//	                                      sets exact     bias     |e|  travel |e|
+//	deadlift bar, centre                  120 of 120  +0.0022  0.0095      0.0014
+//	  the same, flex left in               60 of  60  -0.0572  0.0576      0.0137
+//	deadlift bar, sleeve end              120 of 120  -0.0028  0.0090      0.0008
+//	  the same, flex left in               60 of  60  +0.0134  0.0178      0.0060
+//	squat, stiff bar, centre              120 of 120  -0.0047  0.0133      0.0025
+//	squat, stiff bar, inside sleeve       120 of 120  -0.0022  0.0164      0.0016
+//	bench press, stiff bar, centre        120 of 120  -0.0014  0.0106      0.0015
+//	bench press, stiff bar, inside sleeve 120 of 120  +0.0019  0.0119      0.0009
+//
+// Repeat with: go test -run TestTwoMass -v ./ingest/trace. Motions known in closed
+// form, from rest to rest, are met within the limits of TestClosedForm: mean
+// velocity of a minimum-jerk movement within 8 % at 20 Hz, 6 % at 50 Hz, 5 % from
+// 100 Hz on for the worst of 40 with noise, 2 % on average; its peak within 4 %.
+// Single reps err more than these means: up to 0.09 m/s at 0.7 m/s, where a rep
+// is over in less than a second and both its ends are gentle.
+//
+// An hour at 500 Hz takes a third of a second (BenchmarkHour, 5 ms a minute of
+// trace) and a window of one minute of samples.
 package trace

@@ -6,7 +6,7 @@ import "math"
 // leaves of the noise, beside what a model of a lift's edge misses.
 func (s *Segmenter) blur() float64 {
 	const model = 0.00025 // m
-	step := s.clock.step * s.clock.scale / math.Sqrt(12)
+	step := s.clock.step / math.Sqrt(12)
 	noise := max(s.sum.Noise, min(step, 0.003)) * math.Sqrt(min(1, 2*s.sum.Cutoff*s.clock.dt))
 	return math.Hypot(noise, model)
 }
@@ -23,7 +23,7 @@ type edge struct {
 	way           int
 	level, travel float64 // m
 	sigma         float64 // m, RMS error of the positions
-	steep         bool    // plates that leave the floor: powers of 3 and 4 are as likely as lower ones
+	pull          bool    // from the floor: plates leave it gently, powers of 3 and 4 are as likely as lower ones
 	ring          ringing // that shakes the bar's middle; fitted along: from t0 on, or all along
 }
 
@@ -37,8 +37,9 @@ const (
 	edgePrior = 0.3 // e-foldings a power: people seldom start that gently
 )
 
-// find returns the moment, between two samples of a window, to excluded.
-func (e edge) find(w *window, from, to int) float64 {
+// find returns the moment, between two samples of a window, to excluded, and
+// the level.
+func (e edge) find(w *window, from, to int) (t, level float64) {
 	far := func(i int) float64 { return math.Abs(w.y[i] - e.level) }
 	// Walk outwards from the last sample well inside.
 	inside := from
@@ -68,7 +69,7 @@ func (e edge) find(w *window, from, to int) float64 {
 	}
 	n := (out-in)*e.way + 1
 	if n < 4 {
-		return w.t[seen]
+		return w.t[seen], w.y[seen]
 	}
 	// Positions as measured: the low pass rounds off a sharp edge.
 	stride := (n + edgePoints - 1) / edgePoints
@@ -83,12 +84,13 @@ func (e edge) find(w *window, from, to int) float64 {
 	}
 	known := math.Abs(w.t[in] - w.t[seen])
 	latest := math.Abs(w.t[seen] - w.t[out])
-	return w.t[out] - float64(e.way)*e.fit(ts, ys, max(0, latest-2*known-0.03), latest+known/2)
+	t, level = e.fit(ts, ys, max(0, latest-2*known-0.03), latest+known/2)
+	return w.t[out] - float64(e.way)*t, e.level + level
 }
 
-// fit returns the moment at which y leaves its level, between two times; times
-// run from rest into the movement.
-func (e edge) fit(ts, ys []float64, earliest, latest float64) float64 {
+// fit returns the moment at which y leaves its level, between two times, and the
+// level; times run from rest into the movement.
+func (e edge) fit(ts, ys []float64, earliest, latest float64) (t, level float64) {
 	swings := make([][2]float64, len(ts))
 	models := 1
 	n := normal{k: 2}
@@ -99,11 +101,11 @@ func (e edge) fit(ts, ys []float64, earliest, latest float64) float64 {
 		}
 	}
 	best := math.Inf(1)
-	var t0s, sses, priors []float64
+	var t0s, levels, sses, priors []float64
 	for m := range models {
 		for q := 1.0; q <= 4; q += 0.5 {
 			prior := math.Exp(-edgePrior * (q - 1))
-			if e.steep {
+			if e.pull {
 				prior = 1
 			}
 			for k := 0; k <= edgeSteps; k++ {
@@ -119,18 +121,19 @@ func (e edge) fit(ts, ys []float64, earliest, latest float64) float64 {
 					}
 					n.add(&x, ys[i])
 				}
-				_, sse := n.solve()
-				t0s, sses, priors = append(t0s, t0), append(sses, sse), append(priors, prior)
+				c, sse := n.solve()
+				t0s, levels = append(t0s, t0), append(levels, c[0])
+				sses, priors = append(sses, sse), append(priors, prior)
 				best = min(best, sse)
 			}
 		}
 	}
-	sum, total := 0.0, 0.0
+	total := 0.0
 	for i, sse := range sses {
 		weight := priors[i] * math.Exp(-0.5*edgeWorth*(sse-best)/float64(len(ts))/(e.sigma*e.sigma))
-		sum, total = sum+weight*t0s[i], total+weight
+		t, level, total = t+weight*t0s[i], level+weight*levels[i], total+weight
 	}
-	return sum / total
+	return t / total, level / total
 }
 
 // power returns x^q for q a multiple of ½.

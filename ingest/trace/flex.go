@@ -45,11 +45,13 @@ func (s *Segmenter) flexOf() float64 {
 // its start. turned says that it began without a pause.
 func (s *Segmenter) flex(k *stroke, m move, turned bool) {
 	w := &s.win
-	sigma := s.blur()
+	sigma, pull := s.blur(), s.opt.Lift == rep.Deadlift
 	on := w.held(k.end)
 	ring := w.ringIn(on, 3*sigma)
-	if ring.hz > 0 {
-		s.unring(k, m, on, ring, turned)
+	if plates := s.opt.Tether == rep.TetherInsideSleeve || s.opt.Tether == rep.TetherSleeveEnd; plates || pull {
+		if ring.hz > 0 {
+			s.unring(k, m, on, ring, plates, turned)
+		}
 	}
 	if s.sum.Flex == 0 {
 		return
@@ -72,29 +74,32 @@ func (s *Segmenter) flex(k *stroke, m move, turned bool) {
 }
 
 // unring finds the ends of a stroke anew, without the ringing: its end, and its
-// start where it began from a pause in which the bar hung.
-func (s *Segmenter) unring(k *stroke, m move, on hold, ring ringing, turned bool) {
+// start where it began from a pause in which the bar hung. plates says that the
+// tether is at the plates; the middle of a bar that lies on the back or in the
+// hands over the chest hardly rings, and is left as it is.
+func (s *Segmenter) unring(k *stroke, m move, on hold, ring ringing, plates, turned bool) {
 	w := &s.win
-	sigma := s.blur()
-	plates := s.opt.Tether == rep.TetherInsideSleeve || s.opt.Tether == rep.TetherSleeveEnd
+	sigma, pull := s.blur(), s.opt.Lift == rep.Deadlift
 	k.RingHz, k.level = ring.hz, on.level
-	find := func(way, from, to int, level float64) float64 {
-		e := edge{way: way, level: level, travel: k.level - k.bottom, sigma: sigma}
+	find := func(way, from, to int, level float64) (t float64) {
+		e := edge{way: way, level: level, travel: k.level - k.bottom, sigma: sigma, pull: pull}
 		if !plates {
 			// The middle is moved by the hands and only shaken by the plates.
 			e.ring = ring
-			return e.find(w, from, to)
+			t, _ = e.find(w, from, to)
+			return t
 		}
 		e.sigma = math.Hypot(sigma, sigma*math.Pow(s.sum.Cutoff/ring.hz, 2))
 		z := w.unrung(from, to, ring)
-		return e.find(&z, 0, len(z.y))
+		t, _ = e.find(&z, 0, len(z.y))
+		return t
 	}
 	if from, to := max(m.from-2, 0), min(on.to, w.index(k.end+1)); to-from > 2*padding {
 		if end := find(1, from, to, on.level); math.Abs(end-k.end) < 1/ring.hz && end > k.start+0.1 {
 			k.end = end
 		}
 	}
-	if plates && !turned && s.opt.Lift != rep.Deadlift {
+	if plates && !turned && !pull {
 		from := w.index(k.start)
 		for from > 0 && w.t[from] > k.start-ringPause && math.Abs(w.y[from-1]-k.bottom) < ringNear*(k.level-k.bottom) {
 			from--

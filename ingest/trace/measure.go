@@ -15,6 +15,7 @@ const (
 	strayPart = 0.08  // of the rep: … if it is no more than this
 	leastDrop = 0.02  // m: what counts as a lowering
 	lowerFor  = 15.0  // s before a movement in which it is looked for
+	lowerPart = 0.05  // of it: less is swaying
 	fineRise  = 0.04  // m: a smaller movement is no rep: the edges of its speed will do
 )
 
@@ -34,16 +35,17 @@ const fallFor = 3.0 // s
 func (s *Segmenter) measure(m move, prior int) stroke {
 	w := &s.win
 	m = w.trim(m)
-	k := stroke{start: w.t[m.from], end: w.t[m.to]}
+	k := stroke{start: w.t[m.from], end: w.t[m.to], bottom: w.y[m.from], level: w.y[m.to]}
 	turned := false
 	if w.y[m.to]-w.y[m.from] >= fineRise {
 		sigma := s.blur()
-		start, turn := w.onset(m, sigma, s.opt.Lift == rep.Deadlift)
-		if end := w.offset(m, sigma); end-start > 2*s.clock.dt {
+		pull := s.opt.Lift == rep.Deadlift
+		start, bottom, turn := w.onset(m, sigma, pull)
+		if end, level := w.offset(m, sigma, pull); end-start > 2*s.clock.dt {
 			k.start, k.end, turned = start, end, turn
+			k.bottom, k.level = bottom, level
 		}
 	}
-	k.bottom, k.level = w.at(k.start), w.at(k.end)
 	if !s.opt.KeepFlex && w.y[m.to]-w.y[m.from] >= fineRise {
 		s.flex(&k, m, turned)
 	}
@@ -59,7 +61,7 @@ func (s *Segmenter) measure(m move, prior int) stroke {
 	if !k.Gap {
 		w.moments(&k, from, to)
 	}
-	w.lowering(&k, m, prior, turned)
+	w.lowering(&k, m, prior, turned, s.blur())
 	for i := m.to; i < len(w.t) && w.t[i] < k.end+fallFor; i++ {
 		k.fall = max(k.fall, k.level-w.y[i])
 	}
@@ -133,31 +135,35 @@ func (w *window) runStart(i, from int) int {
 	return i
 }
 
-// onset returns when a movement began: where the speed was zero between a
-// lowering and the rise (turned); or, from a pause, where the bar left its rest.
-func (w *window) onset(m move, sigma float64, steep bool) (t float64, turned bool) {
+// onset returns when and where a movement began: where the speed was zero
+// between a lowering and the rise (turned); or, from a pause, where the bar left
+// its rest.
+func (w *window) onset(m move, sigma float64, pull bool) (t, bottom float64, turned bool) {
 	zero := m.first.from
 	for zero > 0 && w.v[zero] > 0 {
 		zero--
 	}
 	if w.turns(zero, sigma) {
-		return w.crossing(zero, 0), true
+		t = w.crossing(zero, 0)
+		return t, w.at(t), true
 	}
 	level, last := w.rest(zero, -1)
-	return edge{way: -1, level: level, travel: w.y[m.to] - level, sigma: sigma, steep: steep}.find(w, last, m.to+1), false
+	t, bottom = edge{way: -1, level: level, travel: w.y[m.to] - level, sigma: sigma, pull: pull}.find(w, last, m.to+1)
+	return t, bottom, false
 }
 
-// offset returns when a movement ended, alike.
-func (w *window) offset(m move, sigma float64) float64 {
+// offset returns when and where a movement ended, alike.
+func (w *window) offset(m move, sigma float64, pull bool) (t, top float64) {
 	zero, n := m.to, len(w.v)
 	for zero < n-1 && w.v[zero] > 0 {
 		zero++
 	}
 	if w.turns(zero, sigma) {
-		return w.crossing(max(zero-1, 0), 0)
+		t = w.crossing(max(zero-1, 0), 0)
+		return t, w.at(t)
 	}
 	level, last := w.rest(zero, 1)
-	return edge{way: 1, level: level, travel: level - w.y[m.from], sigma: sigma}.find(w, m.from, last+1)
+	return edge{way: 1, level: level, travel: level - w.y[m.from], sigma: sigma, pull: pull}.find(w, m.from, last+1)
 }
 
 // turns reports whether the bar, at zero speed in a sample, comes from below or
@@ -256,9 +262,9 @@ func (w *window) sticking(from, to int) rep.Null[float64] {
 }
 
 // lowering finds how far and how long the bar came down before a movement, since
-// the one that ended in sample prior. The lowering lasts from its first to its
-// last hundredth or 3 mm, or to the turn.
-func (w *window) lowering(k *stroke, m move, prior int, turned bool) {
+// the one that ended in sample prior. The lowering lasts from where the bar leaves its
+// level to its last hundredth or 3 mm, or to the turn.
+func (w *window) lowering(k *stroke, m move, prior int, turned bool, sigma float64) {
 	top := m.from
 	for i := m.from; i >= prior && w.t[m.from]-w.t[i] < lowerFor; i-- {
 		if w.y[i] > w.y[top] {
@@ -271,9 +277,9 @@ func (w *window) lowering(k *stroke, m move, prior int, turned bool) {
 		return
 	}
 	near := max(0.003, k.drop/100)
-	from := top
-	for from < m.from && w.y[from] > w.y[top]-near {
-		from++
+	from := m.from
+	for from > top && w.y[from] < w.y[top]-lowerPart*k.drop {
+		from--
 	}
 	to := from
 	for to < m.from && w.y[to] > k.bottom+near {
@@ -283,7 +289,14 @@ func (w *window) lowering(k *stroke, m move, prior int, turned bool) {
 	if turned {
 		k.dropped = k.start
 	}
-	if k.dropped > w.t[from] {
-		k.Eccentric = rep.Some(k.dropped - w.t[from])
+	begin := w.t[from]
+	if lo := max(prior, w.index(begin-1)); from-lo > 3 {
+		e := edge{way: -1, level: w.at(begin - 0.3), travel: k.drop, sigma: sigma}
+		if t, _ := e.find(w, lo, to); t > begin-1 && t < begin+0.1 {
+			begin = t
+		}
+	}
+	if k.dropped > begin {
+		k.Eccentric = rep.Some(k.dropped - begin)
 	}
 }

@@ -8,67 +8,126 @@ import (
 	"repsift/ingest/rep"
 )
 
-// hold–move–hold motions of known course.
-func motionTrace(rng *rand.Rand, hz, travel, seconds float64, noise, step float64, shape func(float64) float64) []float64 {
-	var out []float64
-	const rest = 3.0
-	phase := rng.Float64() / hz
-	for i := 0; ; i++ {
-		t := float64(i)/hz + phase
-		if t > 2*rest+seconds {
-			return out
-		}
-		x := travel * shape(math.Min(1, math.Max(0, (t-rest)/seconds)))
-		x += noise * rng.NormFloat64()
-		if step > 0 {
-			x = math.Round(x/step) * step
-		}
-		out = append(out, x)
-	}
-}
-
+// minimumJerk is the share of the way of a minimum-jerk movement at a share of
+// its time (Flash & Hogan 1985): its peak speed is 1.875 times its mean.
 func minimumJerk(x float64) float64 { return x * x * x * (10 + x*(-15+6*x)) }
 
-func TestClosedScan(t *testing.T) {
-	for _, shape := range []struct {
-		name string
-		f    func(float64) float64
-		peak float64
-	}{{"minimum jerk", minimumJerk, 1.875}, {"half sine", func(x float64) float64 { return (1 - math.Cos(math.Pi*x)) / 2 }, math.Pi / 2}, {"constant", func(x float64) float64 { return x }, 1}} {
-		for _, noise := range []float64{0, 0.0003} {
-			for _, hz := range []float64{20, 50, 100, 200, 500} {
-				var worst, sum, peak float64
-				n := 0.0
-				for seed := range uint64(40) {
+func halfSine(x float64) float64 { return (1 - math.Cos(math.Pi*x)) / 2 }
+
+func constantSpeed(x float64) float64 { return x }
+
+// part is a part of a path without physics: a way in a time, by a course.
+type part struct {
+	way, seconds float64
+	course       func(float64) float64
+}
+
+func up(way, seconds float64) part   { return part{way, seconds, minimumJerk} }
+func down(way, seconds float64) part { return part{-way, seconds, minimumJerk} }
+func still(seconds float64) part     { return part{0, seconds, minimumJerk} }
+
+// path returns the height of the bar over time.
+func path(parts ...part) (at func(t float64) float64, seconds float64) {
+	for _, p := range parts {
+		seconds += p.seconds
+	}
+	return func(t float64) float64 {
+		height := 0.0
+		for _, p := range parts {
+			if t < p.seconds {
+				return height + p.way*p.course(max(0, t)/p.seconds)
+			}
+			t -= p.seconds
+			height += p.way
+		}
+		return height
+	}, seconds
+}
+
+// sensor samples a path.
+type sensor struct{ hz, noise, step float64 }
+
+func (s sensor) sample(rng *rand.Rand, parts ...part) (ts, xs []float64) {
+	at, seconds := path(parts...)
+	phase := rng.Float64() / s.hz
+	for i := 0; float64(i)/s.hz < seconds; i++ {
+		t := float64(i) / s.hz
+		x := at(t+phase) + s.noise*rng.NormFloat64()
+		if s.step > 0 {
+			x = math.Round(x/s.step) * s.step
+		}
+		ts, xs = append(ts, t), append(xs, x)
+	}
+	return ts, xs
+}
+
+// segment runs times and positions through a Segmenter.
+func segment(t testing.TB, opt Options, ts, xs []float64) (found []Found, sum Summary) {
+	t.Helper()
+	s := New(opt, func(f Found) { found = append(found, f) })
+	for i := range ts {
+		if err := s.Add(int32(i+1), rep.Some(ts[i]), rep.Some(xs[i]), rep.Null[float64]{}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return found, s.Summary()
+}
+
+// reps returns the movements that are reps.
+func reps(found []Found) (out []Found) {
+	for _, f := range found {
+		if f.Kind == Rep {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// TestClosedForm holds reps against motions whose mean and peak are known
+// exactly, by themselves and with the noise of a sensor (0.3 mm, steps of
+// 0.5 mm). The limits are the errors that the package states, relative; the
+// peak of a constant speed is its mean and says nothing.
+func TestClosedForm(t *testing.T) {
+	const never = math.MaxFloat64
+	type limit struct{ bias, mean, peak float64 }
+	for _, c := range []struct {
+		name   string
+		course func(float64) float64
+		peak   float64 // times the mean
+		limits map[float64]limit
+	}{
+		{"minimum jerk", minimumJerk, 1.875, map[float64]limit{20: {0.02, 0.08, 0.04}, 50: {0.02, 0.06, 0.04}, 100: {0.02, 0.05, 0.04}, 200: {0.02, 0.05, 0.03}, 500: {0.02, 0.04, 0.02}}},
+		{"half sine", halfSine, math.Pi / 2, map[float64]limit{20: {0.03, 0.08, 0.04}, 50: {0.03, 0.08, 0.04}, 100: {0.03, 0.08, 0.04}, 200: {0.03, 0.06, 0.03}, 500: {0.03, 0.06, 0.02}}},
+		{"constant speed", constantSpeed, 1, map[float64]limit{20: {0.03, 0.10, never}, 50: {0.02, 0.07, never}, 100: {0.02, 0.05, never}, 200: {0.02, 0.05, never}, 500: {0.02, 0.04, never}}},
+	} {
+		for _, hz := range []float64{20, 50, 100, 200, 500} {
+			for _, s := range []sensor{{hz: hz}, {hz: hz, noise: 0.0003, step: 0.0005}} {
+				const n = 40
+				var bias, worst, peak, rom float64
+				for seed := range uint64(n) {
 					rng := rand.New(rand.NewPCG(seed, 2))
-					mean := 0.15 + 0.85*rng.Float64()
-					travel := 0.2 + 0.4*rng.Float64()
-					step := 0.0
-					if noise > 0 {
-						step = 0.0005
-					}
-					x := motionTrace(rng, hz, travel, travel/mean, noise, step, shape.f)
-					var got []Found
-					s := New(Options{}, func(f Found) {
-						if f.Kind == Rep {
-							got = append(got, f)
-						}
-					})
-					for i, v := range x {
-						s.Add(int32(i), rep.Some(float64(i)/hz), rep.Some(v), rep.Null[float64]{})
-					}
-					s.Close()
+					travel, seconds := 0.25+0.4*rng.Float64(), 0.7+2*rng.Float64()
+					ts, xs := s.sample(rng, still(3), part{travel, seconds, c.course}, still(3))
+					found, _ := segment(t, Options{}, ts, xs)
+					got := reps(found)
 					if len(got) != 1 {
-						t.Errorf("%s: %d reps", shape.name, len(got))
-						continue
+						t.Fatalf("%s at %g Hz: %d reps, want 1", c.name, hz, len(got))
 					}
-					e := got[0].MeanVelocity/mean - 1
-					sum += e
+					e := got[0].MeanVelocity*seconds/travel - 1
+					bias += e / n
 					worst = max(worst, math.Abs(e))
-					peak = max(peak, math.Abs(got[0].PeakVelocity.V/mean/shape.peak-1))
-					n++
+					peak = max(peak, math.Abs(got[0].PeakVelocity.V*seconds/travel/c.peak-1))
+					rom = max(rom, math.Abs(got[0].ROM-travel))
 				}
-				t.Logf("%-13s noise %.4f %3.0f Hz: mean bias %+.3f worst %.3f peak worst %.3f", shape.name, noise, hz, sum/n, worst, peak)
+				t.Logf("%-14s %3.0f Hz, noise %.1f mm: mean velocity bias %+.3f, worst %.3f; peak worst %.3f; travel worst %.4f m",
+					c.name, hz, 1000*s.noise, bias, worst, peak, rom)
+				l := c.limits[hz]
+				if math.Abs(bias) > l.bias || worst > l.mean || peak > l.peak || rom > 0.004 {
+					t.Errorf("%s at %g Hz: beyond the stated error", c.name, hz)
+				}
 			}
 		}
 	}

@@ -28,14 +28,14 @@ type move struct {
 // is that of the position × 2π·fc·sqrt(2fc/3fs), for white noise.
 func (s *Segmenter) restSpeed() float64 {
 	fc, fs := s.sum.Cutoff, 1/s.clock.dt
-	step := s.clock.step * s.clock.scale / math.Sqrt(12)
+	step := s.clock.step / math.Sqrt(12)
 	noise := max(s.sum.Noise, min(step, 0.003))
 	return min(max(leastSpeed, 3*noise*2*math.Pi*fc*math.Sqrt(2*fc/(3*fs))), 0.06)
 }
 
 // leastRise is the smallest rise that is looked at, m.
 func (s *Segmenter) leastRise() float64 {
-	return min(max(leastRun, 5*s.sum.Noise, 2*s.clock.step*s.clock.scale), 0.03)
+	return min(max(leastRun, 5*s.sum.Noise, 2*s.clock.step), 0.03)
 }
 
 // movements returns the upward movements in the window, in order.
@@ -114,6 +114,9 @@ func (s *Segmenter) direction() int {
 	}
 	// The first way of more than half of all the way there is.
 	half := 0.5 * (hi - lo)
+	if hi-lo < anyFloor {
+		return 1 // nothing was lifted
+	}
 	lo, hi = w.y[0], w.y[0]
 	for _, y := range w.y {
 		lo, hi = min(lo, y), max(hi, y)

@@ -145,7 +145,7 @@ func (c *classer) missed(i int) bool {
 	if c.lowered {
 		return k.drop >= loweredAll*c.usual
 	}
-	return c.several && c.last(i) && k.start-k.dropped > landedFor
+	return c.last(i) && k.start-k.dropped > landedFor
 }
 
 // bounced reports whether a small movement follows right after the one before,

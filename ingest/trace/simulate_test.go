@@ -23,8 +23,8 @@ import (
 //
 // What counts as the truth of a rep needs no threshold: it starts when the
 // plates leave the floor (or, with no floor, when the path turns upwards) and
-// ends when the path ends; its travel is the plates' from there to where they
-// settle.
+// ends when the path ends, both later by the lag of the body's give; its travel
+// is the plates' from there to where they settle.
 
 // leg is one part of a path: a way in a time, with a course of speed
 // τ^in·(1−τ)^out, slowed at the sticking point.
@@ -84,6 +84,9 @@ func newRig(rng *rand.Rand, lift, bar, tether string) rig {
 	span += between(-0.03, 0.03)
 	a := (span - between(0.45, 0.65)) / 2
 	ei := between(2.0e11, 2.1e11) * math.Pi * math.Pow(d, 4) / 64
+	if lift == rep.BenchPress {
+		r.loadKg /= 2
+	}
 	r.m1 = 8
 	r.m2 = r.loadKg - r.m1
 	// Two loads of half the force each: F/δ of the middle.
@@ -93,14 +96,14 @@ func newRig(rng *rand.Rand, lift, bar, tether string) rig {
 	r.cl = 2 * between(0.1, 0.4) * math.Sqrt(r.kl*(r.m1+r.m2))
 	r.hz = []float64{50, 100, 200, 500}[rng.IntN(4)]
 	r.noise = between(0.0001, 0.0005)
-	r.step = []float64{0.00005, 0.0005, 0.001, 0.002}[rng.IntN(4)]
+	r.step = []float64{0.00005, 0.0002, 0.0005, 0.001}[rng.IntN(4)]
 	r.drift = between(-0.0005, 0.0005)
 	return r
 }
 
 // run simulates a path and returns the trace and the true reps.
 func (r rig) run(rng *rand.Rand, legs []leg, floor bool) (samples []float64, reps []trueRep) {
-	const dt = 1e-4
+	const dt = 2e-4
 	var begin []float64
 	t := 0.0
 	courses := make([][]float64, len(legs))
@@ -111,11 +114,11 @@ func (r rig) run(rng *rand.Rand, legs []leg, floor bool) (samples []float64, rep
 	}
 	total := t
 	steps := int(total / dt)
-	plates := make([]float64, 0, steps/10+1) // every ms
+	plates := make([]float64, 0, steps/5+1) // every ms
 	sway := [3]float64{rng.Float64() * 6.28, rng.Float64() * 6.28, 0.3 + 0.3*rng.Float64()}
 	// At rest: hands where the middle is; on the floor nothing is bent, else
 	// everything hangs.
-	sag := r.m2*gravity/r.kl + 0
+	sag := r.m2 * gravity / r.kl
 	bend := r.m2 * gravity / r.k
 	h0 := 0.0
 	x1, x2, v1, v2 := 0.0, 0.0, 0.0, 0.0
@@ -240,4 +243,60 @@ func pulls(rng *rand.Rand, r rig) []leg {
 		legs = append(legs, leg{way: -travel, seconds: between(0.8, 1.6), in: 2, out: 1}, leg{seconds: between(0.8, 3)})
 	}
 	return append(legs, leg{seconds: 3})
+}
+
+// racked returns the path of a set of squats or bench presses, out of the rack
+// and back; the last rep may be missed.
+func racked(rng *rand.Rand, r rig) []leg {
+	lift := r.lift
+	between := func(lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
+	rom := between(0.45, 0.7)
+	if lift == rep.BenchPress {
+		rom = between(0.14, 0.42)
+	}
+	legs := []leg{{seconds: between(3, 5)}}
+	legs = append(legs, leg{way: between(0.03, 0.08), seconds: between(0.4, 0.9), in: 2, out: 1}, leg{seconds: between(0.3, 1.5)})
+	if lift == rep.Squat {
+		for range 1 + rng.IntN(3) {
+			step := between(0.005, 0.02)
+			legs = append(legs, leg{way: -step, seconds: 0.3, in: 1, out: 1}, leg{way: step, seconds: 0.35, in: 1, out: 1}, leg{seconds: between(0.2, 0.6)})
+		}
+	} else {
+		legs = append(legs, leg{way: -between(0.01, 0.03), seconds: 0.5, in: 1, out: 1})
+	}
+	legs = append(legs, leg{seconds: between(1, 3)})
+	n := 1 + rng.IntN(8)
+	v := between(0.25, 0.8)
+	if lift == rep.BenchPress {
+		v = between(0.2, 0.6)
+	}
+	in, out := between(1, 2), between(0.5, 2)
+	pause := 0.0
+	switch rng.IntN(3) {
+	case 0:
+		pause = between(0.05, 0.2)
+	case 1:
+		pause = between(0.5, 2)
+	}
+	decay := between(0.02, 0.12)
+	miss := n > 1 && rng.IntN(5) == 0
+	for i := range n {
+		travel := rom * between(0.97, 1.03)
+		speed := max(0.09, v*(1-decay*float64(i)))
+		legs = append(legs, leg{way: -travel, seconds: between(0.9, 2.5), in: between(1, 2), out: between(0.7, 2)})
+		if pause > 0 {
+			legs = append(legs, leg{seconds: pause * between(0.8, 1.2)})
+		}
+		if miss && i == n-1 {
+			up := travel * between(0.25, 0.7)
+			legs = append(legs, leg{way: up, seconds: up / max(0.1, speed*0.5), in: in, out: 1, name: "missed"}, leg{seconds: between(0, 0.5)})
+			// Comes down onto the safeties, or spotters' hands.
+			legs = append(legs, leg{way: -up * between(0.8, 1), seconds: between(0.6, 1.2), in: 1, out: 1}, leg{seconds: 4})
+			return legs
+		}
+		legs = append(legs, leg{way: travel, seconds: travel / speed, in: in, out: out, dip: min(0.85, max(0, (0.6-speed)/0.5)), name: "rep"})
+		legs = append(legs, leg{seconds: between(0.15, 3)})
+	}
+	legs = append(legs, leg{way: -0.01, seconds: 0.4, in: 1, out: 1}, leg{way: between(0.015, 0.05), seconds: 0.5, in: 1, out: 1}, leg{way: -between(0.03, 0.1), seconds: 0.6, in: 1, out: 1})
+	return append(legs, leg{seconds: 4})
 }

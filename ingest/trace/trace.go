@@ -1,6 +1,7 @@
 package trace
 
 import (
+	"errors"
 	"fmt"
 
 	"repsift/ingest/rep"
@@ -110,6 +111,7 @@ type Segmenter struct {
 	set    set
 	series []Sample
 	begun  bool // cut-off and direction are settled
+	err    error
 }
 
 // New returns a Segmenter that hands every movement it finds to found, in order
@@ -127,16 +129,23 @@ func New(opt Options, found func(Found)) *Segmenter {
 // Add takes a sample: its line, its time in s, the bar's position in m (or in
 // counts) and its velocity in m/s. Position counts where both are there; a trace
 // has to keep to one of them. A sample without a time, or without either, is
-// dropped. The error is of a trace that cannot be read at all.
+// dropped. The error is of a trace that cannot be read at all; once there, it
+// stays.
 func (s *Segmenter) Add(line int32, t, position, velocity rep.Null[float64]) error {
-	s.sum.Samples++
-	return s.clock.add(line, t, position, velocity)
+	if s.err == nil {
+		s.sum.Samples++
+		s.err = s.clock.add(line, t, position, velocity)
+	}
+	return s.err
 }
 
 // Close finds what is left and returns an error where the trace had no use.
 func (s *Segmenter) Close() error {
-	if err := s.clock.close(); err != nil {
-		return err
+	if s.err == nil {
+		s.err = s.clock.close()
+	}
+	if s.err != nil {
+		return s.err
 	}
 	s.flush()
 	s.set.close(s)
@@ -146,7 +155,7 @@ func (s *Segmenter) Close() error {
 // Summary says how the trace was read; it is complete after Close.
 func (s *Segmenter) Summary() Summary {
 	sum := s.sum
-	sum.Hz, sum.Jitter, sum.Step = 0, s.clock.jitter, s.clock.step*s.clock.scale
+	sum.Hz, sum.Jitter, sum.Step = 0, s.clock.jitter, s.clock.step
 	if s.clock.dt > 0 {
 		sum.Hz = 1 / s.clock.dt
 	}
@@ -156,7 +165,12 @@ func (s *Segmenter) Summary() Summary {
 // Series returns the smoothed series where it was asked for.
 func (s *Segmenter) Series() []Sample { return s.series }
 
-// errNoClock is of samples whose times are missing.
-func errNoClock() error {
-	return fmt.Errorf("the samples carry no time and the sampling rate is not declared: name the column of times, or the rate in Hz")
+// Reasons why a trace cannot be read.
+var (
+	errNoClock    = errors.New(`the samples carry no time: name the column of times, samples = { time = "its heading" }, or the sampling rate, samples = { hz = 100 }`)
+	errStandstill = errors.New(`the times of the samples do not rise: name another column, samples = { time = "its heading" }`)
+)
+
+func errRate(dt float64) error {
+	return fmt.Errorf(`the samples lie %.4g s apart, and traces have %g to %g a second: name the unit of the times, units = { sample_time = "ms" }`, dt, slowestRate, fastestRate)
 }

@@ -62,14 +62,14 @@ func (s *Segmenter) look(all bool) {
 	last, prior := w.done, 0
 	for _, m := range s.movements() {
 		if w.t[m.from] < w.done {
-			prior = m.to
+			prior = w.prior(m, prior)
 			continue
 		}
 		if w.t[m.to] > until {
 			break
 		}
 		s.set.add(s, s.measure(m, prior))
-		prior = m.to
+		prior = w.prior(m, prior)
 		last = max(last, w.t[m.to])
 	}
 	w.done = last
@@ -81,6 +81,15 @@ func (s *Segmenter) look(all bool) {
 	from := max(last, w.t[len(w.t)-1]-contextOf) - runIn
 	n, _ := slices.BinarySearch(w.t, from)
 	w.drop(min(n, len(w.t)-1))
+}
+
+// prior returns the last sample of the movement before the next: bounces count
+// as part of a lowering.
+func (w *window) prior(m move, before int) int {
+	if w.y[m.to]-w.y[m.from] < fineRise {
+		return before
+	}
+	return m.to
 }
 
 // begin settles cut-off and direction on the first window; when nothing moves
