@@ -9,7 +9,8 @@
 //     tables it holds, which column is which field, of which shape a line is.
 //  4. What a source alone does not settle is settled with its sisters, the
 //     exports of the same unit: the order of its dates, the nickname of the unit.
-//  5. Each is decoded. Values become SI units here and nowhere else.
+//  5. Each is decoded. Values become SI units here and nowhere else. One that
+//     was written to meanwhile is dropped.
 //  6. Everything is put together in order of the sources' names, whatever
 //     order they were given in.
 //
@@ -124,6 +125,7 @@ func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt
 		} else if info, err := fs.Stat(r.tree, in.name); err == nil {
 			j.Bytes = info.Size()
 			r.total += 2 * info.Size()
+			j.seen, _ = r.look(in.name) // an error comes again when it is read
 		}
 	}
 	r.each(well(r.hash))
@@ -132,6 +134,7 @@ func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt
 	r.nameDevices()
 	r.poolSisters()
 	r.each(well(r.decode))
+	r.each(well(r.unchanged))
 	r.each(r.lost)
 	if err := ctx.Err(); err != nil {
 		return nil, err

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"os"
 	"runtime"
 	"strings"
 	"sync"
@@ -39,6 +40,7 @@ type job struct {
 	sisters *source.Pool
 	sink    shape.Sink
 	sum     [32]byte
+	seen    fs.FileInfo // the file, or the archive it is in, before it was read
 }
 
 func (r *reader) workers() int {
@@ -166,11 +168,42 @@ func (r *reader) decode(j *job) {
 	}
 }
 
+// look returns what tells whether the file of a source, or the archive it is
+// in, was written to since.
+func (r *reader) look(name string) (fs.FileInfo, error) {
+	if archive, _, ok := r.tree.member(name); ok {
+		name = archive
+	}
+	return fs.Stat(r.tree.fsys, name)
+}
+
+// unchanged drops a source that was written to while it was read: what was read
+// of it is neither the old content nor the new one.
+func (r *reader) unchanged(j *job) {
+	now, err := r.look(j.Name)
+	if err == nil && j.seen != nil && now.Size() == j.seen.Size() && now.ModTime().Equal(j.seen.ModTime()) &&
+		(os.SameFile(now, j.seen) || !os.SameFile(now, now)) { // not every file system tells
+		return
+	}
+	again := job{Source: Source{Name: j.Name}}
+	if r.hash(&again); again.Err == nil && again.sum == j.sum {
+		return
+	}
+	j.Err = fmt.Errorf("%s: it was changed or moved away while it was read; run again when nothing writes to it", j.Name)
+	j.found, j.sink = nil, shape.Sink{}
+}
+
+// TheRest begins the problem of a source that broke off while it was read.
+const TheRest = "the rest of the file: "
+
 // lost files the rows of a source that stopped. One that broke off while it was
 // read keeps what it gave till then.
 func (r *reader) lost(j *job) {
 	switch {
-	case j.Err == nil || j.sink.Ledger.Rows > 0:
+	case j.Err == nil:
+	case j.sink.Ledger.Rows > 0:
+		j.sink.Unread = append(j.sink.Unread, rep.Unread{Lost: rep.LostRow, Place: rep.Place{Source: j.Name},
+			Problem: TheRest + strings.TrimPrefix(strings.TrimPrefix(j.Err.Error(), j.Name), ": ")})
 	case j.found != nil:
 		j.found.Lose(j.Err, &j.sink)
 	default:

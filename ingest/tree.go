@@ -25,6 +25,7 @@ type archive struct {
 	file    fs.File
 	members map[string]*zip.File
 	order   []string
+	refused []input
 	err     error
 }
 
@@ -81,10 +82,11 @@ func (t *tree) Open(name string) (fs.File, error) {
 	return &member{Reader: io.LimitReader(r, int64(m.UncompressedSize64)+1), shut: r, info: m.FileInfo()}, nil
 }
 
-// members returns the names of an archive's files in the archive's order.
-func (t *tree) members(name string) ([]string, error) {
+// members returns the names of an archive's files in the archive's order, and
+// the files whose names cannot be used, each with what is wrong.
+func (t *tree) members(name string) (order []string, refused []input, err error) {
 	a := t.archive(name)
-	return a.order, a.err
+	return a.order, a.refused, a.err
 }
 
 // Limits against archives that unpack to more than a machine holds. A text of
@@ -151,14 +153,30 @@ func openArchive(fsys fs.FS, name string) *archive {
 		return a
 	}
 	for _, m := range r.File {
-		inner := strings.ToValidUTF8(strings.ReplaceAll(m.Name, `\`, "/"), "?")
-		if m.FileInfo().IsDir() || !fs.ValidPath(inner) || a.members[inner] != nil {
-			continue
+		if !m.FileInfo().IsDir() {
+			a.add(name, m)
 		}
+	}
+	return a
+}
+
+// add adds a file of the archive called name. Nothing is ever unpacked to a
+// place that an archive names; a name that leads out of it is refused all the
+// same, since no program that packs exports writes one.
+func (a *archive) add(name string, m *zip.File) {
+	inner := strings.ToValidUTF8(strings.ReplaceAll(m.Name, `\`, "/"), "?")
+	for strings.HasPrefix(inner, "./") {
+		inner = inner[len("./"):]
+	}
+	switch {
+	case !fs.ValidPath(inner):
+		a.refused = append(a.refused, input{name + "/" + inner, errors.New("its name leads out of the archive; unpack it by hand if you know where it is from")})
+	case a.members[inner] != nil:
+		a.refused = append(a.refused, input{name + "/" + inner + " (again)", errors.New("the archive holds two files of this name; unpack it")})
+	default:
 		a.members[inner] = m
 		a.order = append(a.order, inner)
 	}
-	return a
 }
 
 func plainZip(err error) error {

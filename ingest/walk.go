@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"errors"
 	"fmt"
 	"io/fs"
 	"os"
@@ -25,8 +26,16 @@ type input struct {
 	err  error
 }
 
-// maxDepth is how deep folders are walked: deeper is a loop or a mistake.
-const maxDepth = 32
+// Bounds of walking: deeper is a loop or a mistake, and links to folders that
+// hold links multiply with each level.
+const (
+	maxDepth = 32
+	maxLinks = 1000
+)
+
+// errNoFile is why pipes and devices are not read: they may wait for ever,
+// never end, and give each reading something else.
+var errNoFile = errors.New("a pipe or device, not a file; save what it gives as a file")
 
 // Walk returns the sources below the root, sorted by name: tables, workbooks
 // and the members of zip archives ("a.zip/may.csv"). Left out are names that
@@ -51,6 +60,7 @@ type walker struct {
 	tree    *tree
 	inputs  []input
 	notRead []NotRead
+	links   int // that were followed
 }
 
 func (w *walker) sort() {
@@ -82,6 +92,8 @@ func (w *walker) named(name string) {
 		w.fail(name, err)
 	case info.IsDir():
 		w.folder(name, nil)
+	case !info.Mode().IsRegular():
+		w.fail(name, errNoFile)
 	default:
 		w.file(name)
 	}
@@ -100,7 +112,7 @@ func (w *walker) folder(name string, above []fs.FileInfo) {
 		}
 	}
 	if len(above) == maxDepth {
-		w.pass(name, fmt.Sprintf("more than %d folders deep", maxDepth))
+		w.fail(name, fmt.Errorf("more than %d folders deep; name a folder further down as an input of its own", maxDepth))
 		return
 	}
 	entries, err := fs.ReadDir(w.tree.fsys, name)
@@ -118,20 +130,24 @@ func (w *walker) folder(name string, above []fs.FileInfo) {
 			continue
 		}
 		below := path.Join(name, e.Name())
-		dir := e.IsDir()
-		if e.Type()&fs.ModeSymlink != 0 {
+		kind := e.Type()
+		if kind&fs.ModeSymlink != 0 {
 			target, err := fs.Stat(w.tree.fsys, below)
 			if err != nil {
 				w.fail(below, err)
 				continue
 			}
-			dir = target.IsDir()
+			kind = target.Mode().Type()
+			if w.links++; kind.IsDir() && w.links > maxLinks {
+				w.fail(below, fmt.Errorf("the folder holds more than %d links; name what they lead to as inputs of their own", maxLinks))
+				continue
+			}
 		}
 		switch {
-		case dir:
+		case kind.IsDir():
 			w.folder(below, above)
-		case e.Type()&(fs.ModeNamedPipe|fs.ModeSocket|fs.ModeDevice) != 0:
-			w.pass(below, "not a file")
+		case !kind.IsRegular():
+			w.fail(below, errNoFile)
 		case e.Name() != SeasonFile:
 			w.file(below)
 		}
@@ -154,12 +170,10 @@ func (w *walker) file(name string) {
 	ext := strings.ToLower(path.Ext(name))
 	if ext == ".gz" {
 		ext = strings.ToLower(path.Ext(strings.TrimSuffix(name, path.Ext(name))))
-		if ext == ".tar" {
-			w.pass(name, "a tar archive; unpack it, or pack the exports as .zip")
-			return
-		}
 	}
 	switch {
+	case slices.Contains(packed, ext):
+		w.fail(name, errors.New("an archive of a kind that is not read; unpack it, or pack the exports as .zip"))
 	case ext == ".zip":
 		w.archive(name)
 	case ext == "" || slices.Contains(tables, ext):
@@ -174,16 +188,20 @@ func (w *walker) file(name string) {
 var tables = []string{".csv", ".tsv", ".tab", ".txt", ".text", ".dat", ".psv", ".ssv", ".asc", ".prn", ".log",
 	".xlsx", ".xlsm", ".xltx", ".xltm", ".xls", ".xlsb", ".ods", ".fods", ".numbers"}
 
+// packed are the endings of archives that may hold tables but are not read.
+var packed = []string{".tar", ".tgz", ".7z", ".rar", ".bz2", ".xz", ".zst"}
+
 func (w *walker) archive(name string) {
 	if _, _, inside := w.tree.member(name); inside {
-		w.pass(name, "an archive inside an archive; unpack it")
+		w.fail(name, errors.New("an archive inside an archive; unpack it"))
 		return
 	}
-	members, err := w.tree.members(name)
+	members, refused, err := w.tree.members(name)
 	if err != nil {
 		w.fail(name, err)
 		return
 	}
+	w.inputs = append(w.inputs, refused...)
 	for _, m := range members {
 		hidden := slices.ContainsFunc(strings.Split(m, "/"), func(part string) bool {
 			return strings.HasPrefix(part, ".") || strings.HasPrefix(part, "~$") || part == "__MACOSX"

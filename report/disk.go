@@ -3,7 +3,9 @@ package report
 import (
 	"errors"
 	"io"
+	"io/fs"
 	"os"
+	"path/filepath"
 )
 
 // disk is what writing asks of the operating system. Tests put one in its
@@ -43,7 +45,20 @@ func (osDisk) Rename(from, to string) error { return os.Rename(from, to) }
 
 func (osDisk) Exchange(a, b string) error { return exchange(a, b) }
 
-func (osDisk) RemoveAll(name string) error { return os.RemoveAll(name) }
+// RemoveAll removes folders too that their owner made read-only since.
+func (osDisk) RemoveAll(name string) error {
+	err := os.RemoveAll(name)
+	if !errors.Is(err, fs.ErrPermission) {
+		return err
+	}
+	filepath.WalkDir(name, func(below string, d fs.DirEntry, _ error) error {
+		if d != nil && d.IsDir() {
+			os.Chmod(below, 0o700) // what stays closed is said by removing it
+		}
+		return nil
+	})
+	return os.RemoveAll(name)
+}
 
 func (osDisk) SyncDir(name string) error {
 	d, err := os.Open(name)

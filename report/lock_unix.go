@@ -7,6 +7,8 @@ import (
 	"io/fs"
 	"os"
 	"syscall"
+
+	"golang.org/x/sys/unix"
 )
 
 // lock takes the lock file of an output folder, or returns errBusy where
@@ -53,4 +55,12 @@ func sameDevice(a, b string) bool {
 	s, ok1 := x.Sys().(*syscall.Stat_t)
 	t, ok2 := y.Sys().(*syscall.Stat_t)
 	return !ok1 || !ok2 || s.Dev == t.Dev
+}
+
+// writable returns an error where this user may not change what a folder holds.
+func writable(dir string) error {
+	if err := unix.Access(dir, unix.W_OK); err != nil {
+		return &fs.PathError{Op: "access", Path: dir, Err: err}
+	}
+	return nil
 }

@@ -86,6 +86,9 @@ func (t target) check(inputs []string) error {
 			return fmt.Errorf("the input %s lies inside %s, which would be replaced: name another folder with --out", in, t.asked)
 		}
 	}
+	if err := t.parentWritable(); err != nil {
+		return err
+	}
 	info, err := os.Stat(t.path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -99,7 +102,23 @@ func (t target) check(inputs []string) error {
 	if !sameDevice(t.path, filepath.Dir(t.path)) {
 		return fmt.Errorf("%s is a file system of its own and cannot be replaced as a whole: name a folder inside it with --out", t.asked)
 	}
+	if err := writable(t.path); err != nil {
+		return fmt.Errorf("%s is kept from being changed (%w), so it is not replaced: allow it, or name another folder with --out", t.asked, plain(err))
+	}
 	return t.ours()
+}
+
+// parentWritable returns an error where no folder can be made beside the
+// target. Of folders that are not there yet, the first one above counts.
+func (t target) parentWritable() error {
+	above := filepath.Dir(t.path)
+	for !there(above) && filepath.Dir(above) != above {
+		above = filepath.Dir(above)
+	}
+	if err := writable(above); err != nil {
+		return fmt.Errorf("%s: the new folder is made beside the old one, but %s cannot be written to: %w", t.asked, above, plain(err))
+	}
+	return nil
 }
 
 // inside reports whether name is dir or lies below it. Files are compared by

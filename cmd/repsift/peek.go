@@ -102,9 +102,9 @@ func peek(ctx context.Context, args []string, o peekOptions, c *console) error {
 	for _, said := range reading.Said {
 		scr.Item("·", said)
 	}
-	if len(reading.Unread) > 0 {
+	if parts := unreadParts(reading); len(parts) > 0 {
 		scr.Heading("What could not be read")
-		scr.Unread(reading.Unread)
+		scr.Unread(parts)
 	}
 	return wholly(reading)
 }

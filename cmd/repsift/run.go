@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"github.com/spf13/pflag"
+
+	"repsift/report/screen"
 )
 
 // Exit statuses. They are decided here and nowhere else.
@@ -56,13 +58,18 @@ func run(ctx context.Context, args []string, c *console) int {
 	case errors.Is(err, errPartly):
 		return statusPartly
 	case errors.As(err, &usage):
-		fmt.Fprintf(c.err, "repsift: %s\nTry: repsift --help\n", usage.problem)
+		fmt.Fprintf(c.err, "repsift: %s\nTry: repsift --help\n", screen.Clean(usage.problem))
 		return statusUsage
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(c.err, "repsift: stopped; nothing was written, and what stood there before is untouched")
 		return statusFailed
 	default:
-		fmt.Fprintf(c.err, "repsift: %s\n", err)
+		for i, line := range strings.Split(err.Error(), "\n") { // of a season file there may be many faults
+			if i == 0 {
+				line = "repsift: " + line
+			}
+			fmt.Fprintln(c.err, screen.Clean(line))
+		}
 		return statusFailed
 	}
 }

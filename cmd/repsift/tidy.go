@@ -5,15 +5,18 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/pflag"
 
 	"repsift/clean"
 	"repsift/ingest"
+	"repsift/ingest/rep"
 	"repsift/ingest/season"
 	"repsift/profile"
 	"repsift/report"
@@ -80,7 +83,7 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	}
 	p.step("cleaning")
 	result, err := clean.Run(&reading.Batch, s)
-	if err != nil {
+	if err := errors.Join(err, ctx.Err()); err != nil {
 		return err
 	}
 	p.step("working out profiles")
@@ -112,8 +115,11 @@ func readSeason(named string, in inputs) (*season.Season, *pack.File, error) {
 			return &season.Season{}, nil, nil
 		}
 		file = filepath.Join(in.given, ingest.SeasonFile)
-		if _, err := os.Stat(file); os.IsNotExist(err) {
+		switch info, err := os.Stat(file); {
+		case os.IsNotExist(err):
 			return &season.Season{}, nil, nil
+		case err == nil && !info.Mode().IsRegular():
+			return nil, nil, fmt.Errorf("%s is no file; move it away or name a season file with --season", file)
 		}
 	}
 	f, err := os.Open(file)
@@ -172,9 +178,9 @@ func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean
 				s.Item("·", line)
 			}
 		}
-		if len(result.Unread) > 0 {
+		if parts := unreadParts(reading); len(parts) > 0 {
 			s.Heading("Not read, in unread.csv")
-			s.Unread(result.Unread)
+			s.Unread(parts)
 		}
 	}
 	warn(c, reading)
@@ -198,6 +204,24 @@ func warn(c *console, reading *ingest.Reading) {
 			e.Item("!", src.Name+": "+w)
 		}
 	}
+}
+
+// unreadParts lists what could not be read of sources, without those that were
+// not read at all: of them the warnings tell.
+func unreadParts(reading *ingest.Reading) []rep.Unread {
+	failed := map[string]string{}
+	for _, src := range reading.Sources {
+		if src.Err != nil {
+			failed[src.Name] = src.Err.Error()
+		}
+	}
+	var parts []rep.Unread
+	for _, u := range reading.Unread {
+		if why := failed[u.Source]; why == "" || !strings.HasSuffix(why, strings.TrimPrefix(u.Problem, ingest.TheRest)) {
+			parts = append(parts, u)
+		}
+	}
+	return parts
 }
 
 // readOnce lists files that gave nothing of their own: copies, and what is no

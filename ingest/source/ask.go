@@ -3,6 +3,7 @@ package source
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"repsift/ingest/rep"
 )
@@ -37,9 +38,24 @@ func pattern(name string) string {
 
 // quote returns a text as a TOML string.
 func quote(text string) string {
-	if !strings.ContainsAny(text, `'`) && strings.ContainsAny(text, `"\`) {
+	if !strings.ContainsFunc(text, unseen) && !strings.ContainsAny(text, `'`) && strings.ContainsAny(text, `"\`) {
 		return "'" + text + "'"
 	}
-	text = strings.ReplaceAll(text, `\`, `\\`)
-	return `"` + strings.ReplaceAll(text, `"`, `\"`) + `"`
+	var b strings.Builder
+	for _, r := range text {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case unseen(r):
+			fmt.Fprintf(&b, `\u%04X`, r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return `"` + b.String() + `"`
 }
+
+// unseen reports whether a rune is a control character or turns the direction
+// of writing: such runes are escaped, so that what is shown can be copied.
+func unseen(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }
