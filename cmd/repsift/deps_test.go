@@ -23,7 +23,8 @@ var leaves = map[string][]string{
 	"ingest/date":      {"ingest/rep"},
 	"ingest/shorthand": {"ingest/unit"},
 	"ingest/letter":    {},
-	"ingest/season":    {"ingest/letter", "ingest/rep", "ingest/unit"},
+	"ingest/spelling":  {"ingest/letter"},
+	"ingest/season":    {"ingest/rep", "ingest/spelling", "ingest/unit"},
 	"ingest/trace":     {"ingest/rep"},
 	"clean/robust":     {},
 }

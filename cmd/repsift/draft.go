@@ -12,7 +12,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"repsift/ingest"
-	"repsift/ingest/season"
+	"repsift/ingest/season/draft"
 	"repsift/report/screen"
 )
 
@@ -35,11 +35,11 @@ not looked at. A file that exists is never overwritten.`,
 	declare: func(f *pflag.FlagSet) func(context.Context, []string, *console) error {
 		var out string
 		f.StringVarP(&out, "out", "o", "", "file to write (default: standard output); must not exist")
-		return func(ctx context.Context, args []string, c *console) error { return draft(ctx, args, out, c) }
+		return func(ctx context.Context, args []string, c *console) error { return draftSeason(ctx, args, out, c) }
 	},
 }
 
-func draft(ctx context.Context, args []string, out string, c *console) error {
+func draftSeason(ctx context.Context, args []string, out string, c *console) error {
 	in, err := resolve(args)
 	if err != nil {
 		return err
@@ -57,7 +57,7 @@ func draft(ctx context.Context, args []string, out string, c *console) error {
 		return fmt.Errorf("nothing to read: there is no table in %s", args[0])
 	}
 	var text bytes.Buffer
-	if err := season.Draft(&text, draftFacts(reading, assumed, asks)); err != nil {
+	if err := draft.Write(&text, draftFacts(reading, assumed, asks)); err != nil {
 		return err
 	}
 	p.done()

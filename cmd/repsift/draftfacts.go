@@ -12,11 +12,12 @@ import (
 	"repsift/ingest"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
+	"repsift/ingest/season/draft"
 	"repsift/ingest/source"
 )
 
 // asked is what has to be settled, by source.
-type asked map[string][]season.DraftAsk
+type asked map[string][]draft.Ask
 
 // maxRounds is how often a folder is read for further questions behind the
 // first of each source.
@@ -70,7 +71,7 @@ func (a asked) add(name string, ask *source.Ask) bool {
 			return false
 		}
 	}
-	a[name] = append(a[name], season.DraftAsk{Problem: problem, Lines: ask.Lines, All: ask.All})
+	a[name] = append(a[name], draft.Ask{Problem: problem, Lines: ask.Lines, All: ask.All})
 	return true
 }
 
@@ -89,7 +90,7 @@ func assume(name string, ask *source.Ask) *season.Source {
 	if err != nil {
 		return nil
 	}
-	s.Sources[0].Files = season.Patterns([]string{name}, nil)
+	s.Sources[0].Files = draft.Patterns([]string{name}, nil)
 	return &s.Sources[0]
 }
 
@@ -100,8 +101,8 @@ const unnamed = "…"
 const quiet = 14
 
 // draftFacts gathers what a season file can say of what was read.
-func draftFacts(first, last *ingest.Reading, asks asked) season.DraftFacts {
-	facts := season.DraftFacts{Groups: groups(first, asks)}
+func draftFacts(first, last *ingest.Reading, asks asked) draft.Facts {
+	facts := draft.Facts{Groups: groups(first, asks)}
 	lifters, lifts := map[string]int{}, map[string]int{}
 	days := map[rep.Day]bool{}
 	sure := func(name string) bool { return len(asks[name]) == 0 }
@@ -132,25 +133,25 @@ func draftFacts(first, last *ingest.Reading, asks asked) season.DraftFacts {
 		if i == 0 {
 			facts.First, facts.Last = rep.Some(d), rep.Some(sorted[len(sorted)-1])
 		} else if before := sorted[i-1]; d-before > quiet {
-			facts.Gaps = append(facts.Gaps, season.DraftGap{From: before + 1, To: d - 1})
+			facts.Gaps = append(facts.Gaps, draft.Gap{From: before + 1, To: d - 1})
 		}
 	}
 	return facts
 }
 
-func counted(names map[string]int) []season.DraftName {
-	var out []season.DraftName
+func counted(names map[string]int) []draft.Name {
+	var out []draft.Name
 	for _, n := range slices.Sorted(maps.Keys(names)) {
-		out = append(out, season.DraftName{Written: n, Reps: names[n]})
+		out = append(out, draft.Name{Written: n, Reps: names[n]})
 	}
 	return out
 }
 
 // groups puts sources together that are alike: of one unit, with the same
 // headings. Sources that could not be opened are in none.
-func groups(reading *ingest.Reading, asks asked) []season.DraftGroup {
+func groups(reading *ingest.Reading, asks asked) []draft.Group {
 	var order []string
-	byKey := make(map[string]*season.DraftGroup)
+	byKey := make(map[string]*draft.Group)
 	keys := make(map[string]string) // of sources
 	for i := range reading.Sources {
 		src := &reading.Sources[i]
@@ -164,21 +165,21 @@ func groups(reading *ingest.Reading, asks asked) []season.DraftGroup {
 		keys[src.Name] = key
 		g := byKey[key]
 		if g == nil {
-			g = &season.DraftGroup{Device: src.Device, Shape: src.Shape, Reading: asRead(src), Columns: columnsOf(src)}
+			g = &draft.Group{Device: src.Device, Shape: src.Shape, Reading: asRead(src), Columns: columnsOf(src)}
 			byKey[key] = g
 			order = append(order, key)
 		}
 		g.Files = append(g.Files, src.Name)
 		for _, ask := range asks[src.Name] {
-			if !slices.ContainsFunc(g.Asks, func(a season.DraftAsk) bool { return slices.Equal(a.Lines, ask.Lines) }) {
+			if !slices.ContainsFunc(g.Asks, func(a draft.Ask) bool { return slices.Equal(a.Lines, ask.Lines) }) {
 				g.Asks = append(g.Asks, ask)
 			}
 		}
 		for _, w := range src.Warnings {
-			g.Asks = append(g.Asks, season.DraftAsk{Problem: w})
+			g.Asks = append(g.Asks, draft.Ask{Problem: w})
 		}
 	}
-	var out []season.DraftGroup
+	var out []draft.Group
 	for _, key := range order {
 		out = append(out, *byKey[key])
 	}
@@ -207,8 +208,8 @@ func mainTable(src *ingest.Source) *ingest.Table {
 
 // columnsOf returns the columns of the main table, and of others that are read
 // those with another heading.
-func columnsOf(src *ingest.Source) []season.DraftColumn {
-	var out []season.DraftColumn
+func columnsOf(src *ingest.Source) []draft.Column {
+	var out []draft.Column
 	seen := make(map[string]bool)
 	add := func(t *ingest.Table) {
 		for _, c := range t.Columns {
@@ -224,7 +225,7 @@ func columnsOf(src *ingest.Source) []season.DraftColumn {
 			if c.Unit != "" && c.UnitFrom != "" && c.UnitFrom != "heading" {
 				why = "unit from " + c.UnitFrom + "; " + why
 			}
-			out = append(out, season.DraftColumn{Heading: c.Heading, Field: field, Unit: c.Unit, Why: why, Samples: c.Samples})
+			out = append(out, draft.Column{Heading: c.Heading, Field: field, Unit: c.Unit, Why: why, Samples: c.Samples})
 		}
 	}
 	add(mainTable(src))

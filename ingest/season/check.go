@@ -1,16 +1,16 @@
 package season
 
 import (
+	_ "embed"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
 
-	_ "embed"
-
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/spelling"
 )
 
 // zoneNames are the names that can be declared: those of the time zone database
@@ -33,9 +33,9 @@ func (d *reader) zone(v *node, s *Season) {
 		}
 	}
 	// "Lisbon", "europe/lisbon", "Europe/Lissabon"
-	near := nearest(name, known)
+	near := spelling.Nearest(name, known)
 	for _, k := range known {
-		if bare(k[strings.LastIndexByte(k, '/')+1:]) == bare(name) {
+		if spelling.Bare(k[strings.LastIndexByte(k, '/')+1:]) == spelling.Bare(name) {
 			near = k
 		}
 	}
@@ -54,18 +54,18 @@ func (d *reader) inOrder(t *node, from, to rep.Null[rep.Day]) {
 	}
 }
 
-// spelling is one writing of a name, with its place.
-type spelling struct {
+// writing is one writing of a name, with its place.
+type writing struct {
 	text  string
 	at    *node
 	means string // what it stands for, in words
 }
 
 // once notes writings that stand for two things.
-func (d *reader) once(all []spelling) {
-	first := make(map[string]spelling)
+func (d *reader) once(all []writing) {
+	first := make(map[string]writing)
 	for _, w := range all {
-		key := fold(w.text)
+		key := spelling.Fold(w.text)
 		f, seen := first[key]
 		switch {
 		case !seen:
@@ -78,7 +78,7 @@ func (d *reader) once(all []spelling) {
 
 // onePerson notes spellings that two lifters share.
 func (d *reader) onePerson(root *node) {
-	var all []spelling
+	var all []writing
 	for i, t := range d.tables(root, "lifter") {
 		name := d.s.Lifters[i].Name
 		all = append(all, writings(t, fmt.Sprintf("%q", name), "name", "spelled")...)
@@ -89,7 +89,7 @@ func (d *reader) onePerson(root *node) {
 // oneMeaning notes spellings that two lifts or variants share. The name of a
 // lift may stand in several tables, one a variant.
 func (d *reader) oneMeaning(root *node) {
-	var all []spelling
+	var all []writing
 	for i, t := range d.tables(root, "lift") {
 		l := d.s.Lifts[i]
 		all = append(all, writings(t, strings.TrimSuffix(fmt.Sprintf("%s, %s", l.Name, l.Variant), ", "), "spelled")...)
@@ -101,7 +101,7 @@ func (d *reader) oneMeaning(root *node) {
 func (d *reader) oneBlock(root *node) {
 	lines := make(map[string]int)
 	for i, t := range d.tables(root, "block") {
-		key := fold(d.s.Blocks[i].Name)
+		key := spelling.Fold(d.s.Blocks[i].Name)
 		if line, seen := lines[key]; seen && key != "" {
 			d.at(t.get("name").val, "the block on line %d has this name", line)
 		}
@@ -118,16 +118,16 @@ func (d *reader) tables(root *node, name string) []*node {
 }
 
 // writings collects the texts of some keys of a table.
-func writings(t *node, means string, keys ...string) []spelling {
-	var out []spelling
+func writings(t *node, means string, keys ...string) []writing {
+	var out []writing
 	for _, k := range keys {
 		e := t.get(k)
 		if e == nil {
 			continue
 		}
 		for _, v := range append(slices.Clone(e.val.items), e.val) {
-			if v.kind == unstable.String && tidy(v.text) != "" {
-				out = append(out, spelling{v.text, v, means})
+			if v.kind == unstable.String && spelling.Tidy(v.text) != "" {
+				out = append(out, writing{v.text, v, means})
 			}
 		}
 	}

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"repsift/ingest/spelling"
 )
 
 // Fault is one thing wrong in a season file.
@@ -137,7 +139,7 @@ func list(words []string) string {
 
 // meant offers the nearest known word, else all of them.
 func meant(written string, known []string) string {
-	if n := nearest(written, known); n != "" {
+	if n := spelling.Nearest(written, known); n != "" {
 		return fmt.Sprintf("did you mean %q?", n)
 	}
 	quoted := make([]string, len(known))

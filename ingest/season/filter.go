@@ -8,6 +8,7 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/spelling"
 )
 
 var filterSection = section[Filter]{
@@ -73,7 +74,7 @@ func readLimit(d *reader, _ *node, e *entry, f *Filter) bool {
 	switch {
 	case f.Kind == rep.Correction:
 		return of != nil
-	case nearest(e.key, append(limitNames(f.Kind), filterKeys()...)) != "":
+	case spelling.Nearest(e.key, append(limitNames(f.Kind), filterKeys()...)) != "":
 		d.fault(e.off, e.end, "%q is no limit of %q; %s", e.key, f.Kind, meant(e.key, append(limitNames(f.Kind), filterKeys()...)))
 	case of != nil:
 		d.fault(e.off, e.end, "%q is a limit of %s, not of %q; %s", e.key, list(of), f.Kind, has(f.Kind))
@@ -205,7 +206,7 @@ func unquoted(v *node, isNumber bool, field string) *node {
 		return v
 	}
 	u := *v
-	u.text = tidy(v.text)
+	u.text = spelling.Tidy(v.text)
 	var day rep.Day
 	switch _, err := strconv.ParseFloat(u.text, 64); {
 	case isNumber && err == nil:

@@ -7,6 +7,7 @@ import (
 	_ "time/tzdata" // a bare Windows or container has no zone files; timezone = "…" must work there too
 
 	"repsift/ingest/rep"
+	"repsift/ingest/spelling"
 )
 
 // Source returns what is declared for a file: all [[source]] tables with a
@@ -22,7 +23,7 @@ func (s *Season) Source(file string) Source {
 	}
 	for i := range s.Sources {
 		src := &s.Sources[i]
-		if j := slices.IndexFunc(src.Files, func(p string) bool { return matches(p, file) }); j >= 0 {
+		if j := slices.IndexFunc(src.Files, func(p string) bool { return Matches(p, file) }); j >= 0 {
 			out.lay(src)
 			out.Files = append(out.Files, src.Files[j])
 		}
@@ -122,8 +123,8 @@ func oneOf(condition []string, text string) bool {
 	if len(condition) == 0 {
 		return true
 	}
-	text = fold(text)
-	return slices.ContainsFunc(condition, func(c string) bool { return fold(c) == text })
+	text = spelling.Fold(text)
+	return slices.ContainsFunc(condition, func(c string) bool { return spelling.Fold(c) == text })
 }
 
 func (u *Setup) narrower(v *Setup) bool {

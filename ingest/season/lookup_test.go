@@ -1,7 +1,6 @@
 package season
 
 import (
-	"fmt"
 	"math/rand/v2"
 	"reflect"
 	"strings"
@@ -39,11 +38,11 @@ func TestMatches(t *testing.T) {
 		{norm.NFC.String("häfen/*.csv"), norm.NFD.String("häfen/mai.csv"), true},
 		{norm.NFD.String("häfen/*.csv"), norm.NFC.String("häfen/mai.csv"), true},
 	} {
-		if got := matches(c.pattern, c.file); got != c.want {
+		if got := Matches(c.pattern, c.file); got != c.want {
 			t.Errorf("%q, %q: %v", c.pattern, c.file, got)
 		}
 	}
-	if long := strings.Repeat("**/", 200) + "x"; matches(long, strings.Repeat("a/", 200)+"y") {
+	if long := strings.Repeat("**/", 200) + "x"; Matches(long, strings.Repeat("a/", 200)+"y") {
 		t.Error("matched") // and ends soon
 	}
 }
@@ -171,38 +170,6 @@ func TestNamesOrderDoesNotMatter(t *testing.T) {
 				}
 			}
 		}
-	}
-}
-
-func TestSimilar(t *testing.T) {
-	for _, c := range [][2]string{
-		{"Ines Duarte", "Duarte, Ines"}, {"Ines Duarte", "I. Duarte"}, {"Ines Duarte", "ines d"}, {"Ines Duarte", "Inês Duarte"},
-		{"Ines Duarte", "Ines Durate"}, {"Ines Duarte", "Ines"}, {"Ines Duarte", "ID"}, {"Ines Duarte", "Ines M. Duarte"},
-		{"Duarte, Ines", "I. Duarte"}, {"I Duarte", "Duarte I."}, {"Jörgen Åberg", "Jorgen Aberg"}, {"Søren Holm", "Soren Holm"},
-		{"Ana-Maria Reis", "Ana Maria Reis"}, {"Alexander Berg", "Alex Berg"},
-	} {
-		if len(Similar(c[:])) != 1 {
-			t.Errorf("%q and %q are not suggested", c[0], c[1])
-		}
-	}
-	for _, c := range [][2]string{
-		{"Ines Duarte", "Joss Alder"}, {"Ines Duarte", "Ines Costa"}, {"Ines Duarte", "Rui Duarte"}, {"I. Duarte", "I. Costa"},
-		{"Alex", "Alexander"}, {"lifter 1", "lifter 2"}, {"Ana", "Ina"}, {"", "Ines"}, {"JA", "Ines Duarte"},
-	} {
-		if p := Similar(c[:]); p != nil {
-			t.Errorf("%q and %q are suggested: %q", c[0], c[1], p)
-		}
-	}
-	got := Similar([]string{"ines d", "Joss Alder", "Ines Duarte", "INES DUARTE", "alder, joss"})
-	if want := [][2]string{{"Ines Duarte", "ines d"}, {"Joss Alder", "alder, joss"}}; !reflect.DeepEqual(got, want) {
-		t.Errorf("got %q, want %q", got, want)
-	}
-	many := make([]string, similarMost+1)
-	for i := range many {
-		many[i] = fmt.Sprintf("Person%d X", i)
-	}
-	if p := Similar(many); p != nil {
-		t.Errorf("%d pairs in a column that holds no lifters", len(p))
 	}
 }
 

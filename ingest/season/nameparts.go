@@ -7,6 +7,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"repsift/ingest/spelling"
 )
 
 // NameParts is a compiled name_parts pattern: fields in braces, anything else
@@ -117,7 +119,7 @@ type reading struct {
 // pattern decide. It returns an error where the name does not fit, or fits in
 // two ways that these do not tell apart.
 func (n *NameParts) Match(name string, s *Season) (map[string]string, error) {
-	name = tidy(name)
+	name = spelling.Tidy(name)
 	if len(name) > 255 {
 		return nil, fmt.Errorf("%.40q… is too long a name for name_parts", name)
 	}
@@ -144,7 +146,7 @@ func (n *NameParts) Match(name string, s *Season) (map[string]string, error) {
 			}
 		case "time", "set":
 		default:
-			text = tidy(strings.ReplaceAll(text, "_", " "))
+			text = spelling.Tidy(strings.ReplaceAll(text, "_", " "))
 		}
 		out[p.field] = text
 	}
@@ -212,20 +214,20 @@ func (p namePart) worth(text string, s *Season) int {
 	if blankEnd(text) {
 		return -1
 	}
-	plain := tidy(strings.ReplaceAll(text, "_", " "))
+	plain := spelling.Tidy(strings.ReplaceAll(text, "_", " "))
 	is := false
 	switch p.field {
 	case "lifter":
-		_, is = s.declaredLifter(fold(plain))
+		_, is = s.declaredLifter(spelling.Fold(plain))
 	case "lift":
 		_, _, is = s.declaredLift(plain)
 		if !is {
-			_, _, is = KnownLift(plain)
+			_, _, is = spelling.KnownLift(plain)
 		}
 	case "variant":
-		_, is = KnownVariant(plain)
+		_, is = spelling.KnownVariant(plain)
 	case "device":
-		is = s != nil && slices.ContainsFunc(s.Sources, func(x Source) bool { return fold(x.Device) == fold(plain) })
+		is = s != nil && slices.ContainsFunc(s.Sources, func(x Source) bool { return spelling.Fold(x.Device) == spelling.Fold(plain) })
 	}
 	if is {
 		return 16 + strings.Count(plain, " ") // "low bar squat" before "squat"

@@ -36,11 +36,11 @@ func patternProblem(pattern string) string {
 	return ""
 }
 
-// matches reports whether a file name fits a pattern: ** is any number of
+// Matches reports whether a file name fits a pattern: ** is any number of
 // folders, none included (as the last part: any file below); each other part is as in
 // [path.Match]. Composed and decomposed characters are the same, because disks
 // differ in which they store; case is not.
-func matches(pattern, file string) bool {
+func Matches(pattern, file string) bool {
 	p := strings.Split(norm.NFC.String(pattern), "/")
 	f := strings.Split(norm.NFC.String(file), "/")
 	// fits[j]: the parts of the pattern so far take in the first j of the file.

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"repsift/ingest/spelling"
 )
 
 // maxSize is the size past which a file is no season file.
@@ -151,7 +153,7 @@ func (d *reader) unknown(e *entry, in string, names []string) {
 	} else if in == "samples" {
 		where = in
 	}
-	if nearest(e.key, names) == "" && elsewhere != nil {
+	if spelling.Nearest(e.key, names) == "" && elsewhere != nil {
 		d.fault(e.off, e.end, "%q is no key of %s; it belongs under %s", e.key, where, list(elsewhere))
 		return
 	}

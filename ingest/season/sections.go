@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/spelling"
 )
 
 // KeyDoc describes one key of a season file for the reference.
@@ -55,8 +56,8 @@ func (d *reader) root(root *node) {
 		case slices.Contains(known, e.key):
 		case e.val.kind == arrayTable || e.val.kind == tableKind && !e.val.braces && !e.val.dotted:
 			d.fault(e.off, e.end, "[[%s]] is no table of a season file; %s", e.key, meant(e.key, known))
-		case e.val.kind == tableKind && nearest(e.key, known) != "":
-			d.fault(e.off, e.end, "declare this below a heading [[%s]]", nearest(e.key, known))
+		case e.val.kind == tableKind && spelling.Nearest(e.key, known) != "":
+			d.fault(e.off, e.end, "declare this below a heading [[%s]]", spelling.Nearest(e.key, known))
 		default:
 			top.add(e)
 		}
@@ -125,7 +126,7 @@ var liftSection = section[Lift]{
 		{name: "spelled", form: `["comp squat", "LB squat"]`, meaning: "How exports write it.", read: textsKey(func(l *Lift) *[]string { return &l.Spelled })},
 	},
 	done: func(_ *reader, _ *node, l *Lift) {
-		if lift, variant, ok := KnownLift(l.Name); ok {
+		if lift, variant, ok := spelling.KnownLift(l.Name); ok {
 			l.Name = lift
 			if l.Variant == "" {
 				l.Variant = variant

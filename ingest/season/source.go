@@ -7,6 +7,7 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/spelling"
 	"repsift/ingest/unit"
 )
 
@@ -76,7 +77,7 @@ func readDelimiter(d *reader, v *node, s *Source) {
 		d.text(v)
 	case slices.Contains(delimiters, v.text):
 		s.Delimiter = v.text
-	case fold(v.text) == "tab":
+	case spelling.Fold(v.text) == "tab":
 		s.Delimiter = "\t"
 	default:
 		d.at(v, `%q is no delimiter; known are ",", ";", "\t" (a tab), "|", ":" and " " (runs of blanks)`, v.text)
@@ -117,11 +118,11 @@ func readColumns(d *reader, v *node, s *Source) {
 		if !ok {
 			continue
 		}
-		if other := taken[fold(text)]; other != nil {
+		if other := taken[spelling.Fold(text)]; other != nil {
 			d.at(e.val, "%q is the heading of %s already", text, other.key)
 			continue
 		}
-		taken[fold(text)] = e
+		taken[spelling.Fold(text)] = e
 		if s.Columns == nil {
 			s.Columns = make(map[string]string)
 		}
@@ -181,7 +182,7 @@ func variantKey[T any](field func(*T) *string) func(*reader, *node, *T) {
 		if !ok {
 			return
 		}
-		if known, ok := KnownVariant(s); ok {
+		if known, ok := spelling.KnownVariant(s); ok {
 			*field(to) = known
 			return
 		}
@@ -205,13 +206,13 @@ func (d *reader) device(v *node, s string) string {
 	near := ""
 	for _, src := range d.s.Sources[:min(len(d.s.Sources), mostNear)] {
 		switch {
-		case fold(src.Device) == fold(s):
+		case spelling.Fold(src.Device) == spelling.Fold(s):
 			return src.Device
-		case len(s) >= 5 && slips(fold(src.Device), fold(s)) == 1 && !digits(s):
+		case len(s) >= 5 && spelling.Slips(spelling.Fold(src.Device), spelling.Fold(s)) == 1 && !spelling.HasDigit(s):
 			near = src.Device
 		}
 	}
-	if fold(s) == rep.HandLog {
+	if spelling.Fold(s) == rep.HandLog {
 		return rep.HandLog
 	}
 	if near != "" {

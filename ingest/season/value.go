@@ -9,6 +9,7 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/spelling"
 )
 
 const arrayTable = unstable.ArrayTable
@@ -44,7 +45,7 @@ func (d *reader) text(v *node) (string, bool) {
 		d.at(v, "a text in quotes belongs here, not %s%s", what(v), hint)
 		return "", false
 	}
-	s := tidy(v.text)
+	s := spelling.Tidy(v.text)
 	switch {
 	case s == "":
 		d.at(v, "empty; leave the line out where there is nothing to say")
@@ -86,7 +87,7 @@ func (d *reader) word(v *node, known []string) (string, bool) {
 		return "", false
 	}
 	for _, k := range known {
-		if fold(s) == fold(k) {
+		if spelling.Fold(s) == spelling.Fold(k) {
 			return k, true
 		}
 	}
@@ -231,12 +232,12 @@ var (
 // to a usual one is taken for a slip.
 func (d *reader) rig(v *node, s string, known []string) string {
 	for _, k := range known {
-		if f := fold(s); f == k || f == k+" bar" || k == rep.TetherCentre && f == "center" {
+		if f := spelling.Fold(s); f == k || f == k+" bar" || k == rep.TetherCentre && f == "center" {
 			return k
 		}
 	}
 	for _, k := range known {
-		if n := slips(fold(s), k); n <= 2 && 3*n <= len(k) {
+		if n := spelling.Slips(spelling.Fold(s), k); n <= 2 && 3*n <= len(k) {
 			d.at(v, "did you mean %q?", k)
 			return s
 		}
@@ -269,12 +270,12 @@ const mostNear = 500
 // lifter returns the season's name for a lifter. Lifters need no [[lifter]]
 // table, so an undeclared name stands, but one slip away from a declared one.
 func (d *reader) lifter(v *node, s string) string {
-	name, ok := d.s.declaredLifter(fold(s))
+	name, ok := d.s.declaredLifter(spelling.Fold(s))
 	if ok {
 		return name
 	}
 	for _, l := range d.s.Lifters[:min(len(d.s.Lifters), mostNear)] {
-		if len(s) >= 5 && !digits(s) && slips(fold(s), fold(l.Name)) == 1 {
+		if len(s) >= 5 && !spelling.HasDigit(s) && spelling.Slips(spelling.Fold(s), spelling.Fold(l.Name)) == 1 {
 			d.at(v, "did you mean %q? If %q is someone else, declare both as [[lifter]]", l.Name, s)
 			break
 		}
@@ -313,7 +314,7 @@ func (d *reader) lift(v *node, s string) (lift, variant string) {
 		return lift, variant
 	}
 	for _, k := range known {
-		if n := slips(fold(lift), fold(k)); n <= 2 && 3*n <= len(k) && !digits(lift) {
+		if n := spelling.Slips(spelling.Fold(lift), spelling.Fold(k)); n <= 2 && 3*n <= len(k) && !spelling.HasDigit(lift) {
 			d.at(v, "did you mean %q? If %q is another lift, declare it as [[lift]]", k, lift)
 			break
 		}

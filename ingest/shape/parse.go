@@ -9,9 +9,9 @@ import (
 	"repsift/ingest/date"
 	"repsift/ingest/number"
 	"repsift/ingest/rep"
-	"repsift/ingest/season"
 	"repsift/ingest/shape/column"
 	"repsift/ingest/shape/words"
+	"repsift/ingest/spelling"
 	"repsift/ingest/table"
 	"repsift/ingest/unit"
 )
@@ -153,7 +153,7 @@ func parseLift(d *Decoder, _ *Cell, cell *table.Cell) string {
 
 func parseVariant(d *Decoder, _ *Cell, cell *table.Cell) string {
 	v := strings.ToLower(tidy(cell.Text))
-	if known, ok := season.KnownVariant(v); ok {
+	if known, ok := spelling.KnownVariant(v); ok {
 		v = known
 	}
 	if v != "" && !strings.Contains(d.v.Variant, v) {

@@ -9,9 +9,9 @@ import (
 
 	"repsift/ingest/date"
 	"repsift/ingest/number"
-	"repsift/ingest/season"
 	"repsift/ingest/shape/words"
 	"repsift/ingest/shorthand"
+	"repsift/ingest/spelling"
 	"repsift/ingest/table"
 )
 
@@ -176,7 +176,7 @@ func (s *Stats) seen(text string) *TextCount {
 
 // classify returns the counter of what a text that is no number looks like.
 func (s *Stats) classify(text string) *int {
-	if _, _, ok := season.KnownLift(text); ok {
+	if _, _, ok := spelling.KnownLift(text); ok {
 		return &s.Lifts
 	}
 	if words.MarkOf(text) != words.NoMark {

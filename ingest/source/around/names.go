@@ -21,6 +21,7 @@ import (
 	"repsift/ingest/shape"
 	"repsift/ingest/shape/column"
 	"repsift/ingest/shape/words"
+	"repsift/ingest/spelling"
 	"repsift/ingest/table"
 	"repsift/ingest/unit"
 )
@@ -231,7 +232,7 @@ func isKnownLifter(written string, s *season.Season) bool {
 }
 
 func isKnownLift(written string, s *season.Season) bool {
-	if _, _, ok := season.KnownLift(written); ok {
+	if _, _, ok := spelling.KnownLift(written); ok {
 		return true
 	}
 	if s == nil {

@@ -1,44 +1,44 @@
-package season
+package spelling
 
 import (
 	"strings"
 	"unicode"
 )
 
-// nearest returns the known word that a written one most likely stands for:
+// Nearest returns the known word that a written one most likely stands for:
 // equal but for case, blanks, hyphens and underscores, or a few slips of the
 // finger away; of equally near ones the first. Empty where none is near.
-func nearest(written string, known []string) string {
-	w := bare(written)
+func Nearest(written string, known []string) string {
+	w := Bare(written)
 	if w == "" || len(w) > 100 {
 		return ""
 	}
 	best, least := "", 1+max(1, len([]rune(w))/3)
 	for _, k := range known {
-		b := bare(k)
+		b := Bare(k)
 		if b == w {
 			return k
 		}
 		// A word that was cut short or lengthened: file, files; lifter_name, lifter.
-		if d := slips(w, b); d < least && d < len([]rune(b)) {
+		if d := Slips(w, b); d < least && d < len([]rune(b)) {
 			best, least = k, d
 		}
 	}
 	return best
 }
 
-func bare(s string) string {
+func Bare(s string) string {
 	return strings.Map(func(r rune) rune {
 		if r == '_' || r == '-' || unicode.IsSpace(r) {
 			return -1
 		}
 		return r
-	}, fold(s))
+	}, Fold(s))
 }
 
-// slips counts the letters inserted, left out, changed or swapped with their
+// Slips counts the letters inserted, left out, changed or swapped with their
 // neighbour that turn a into b: optimal string alignment (Damerau 1964).
-func slips(a, b string) int {
+func Slips(a, b string) int {
 	x, y := []rune(a), []rune(b)
 	before, last, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
 	for j := range last {

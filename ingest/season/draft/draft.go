@@ -1,4 +1,6 @@
-package season
+// Package draft writes a commented season file from what was found in a folder
+// of exports.
+package draft
 
 import (
 	"bytes"
@@ -13,32 +15,34 @@ import (
 	"unicode/utf8"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/season"
+	"repsift/ingest/spelling"
 )
 
-// DraftFacts is what was found out about a folder of exports, for [Draft].
+// Facts is what was found out about a folder of exports, for [Write].
 // Texts may hold anything a file can hold.
-type DraftFacts struct {
+type Facts struct {
 	Season  string // name of the season; empty: the coach is asked for one
-	Groups  []DraftGroup
-	Lifters []DraftName // as written
-	Lifts   []DraftName // as written
-	Gaps    []DraftGap  // stretches without a session, in order
+	Groups  []Group
+	Lifters []Name // as written
+	Lifts   []Name // as written
+	Gaps    []Gap  // stretches without a session, in order
 	// First and last day of a session; both or neither.
 	First, Last rep.Null[rep.Day]
 }
 
-// DraftGroup is files that are alike: of one unit, or one hand log.
-type DraftGroup struct {
+// Group is files that are alike: of one unit, or one hand log.
+type Group struct {
 	Files   []string // names relative to the input root
 	Device  string   // what the unit would be called without a nickname; empty for hand logs
 	Shape   string   // as recognised; empty where none was
 	Reading string   // one line: "semicolons, windows-1252, decimal comma"
-	Columns []DraftColumn
-	Asks    []DraftAsk
+	Columns []Column
+	Asks    []Ask
 }
 
-// DraftColumn is how one column was understood.
-type DraftColumn struct {
+// Column is how one column was understood.
+type Column struct {
 	Heading string
 	Field   string // empty: not read
 	Unit    string
@@ -46,34 +50,34 @@ type DraftColumn struct {
 	Samples []string
 }
 
-// DraftAsk is something ambiguous and the lines that would settle it.
-type DraftAsk struct {
+// Ask is something ambiguous and the lines that would settle it.
+type Ask struct {
 	Problem string
 	Lines   []string // one of which to keep
 	All     bool     // … or all of them
 }
 
-// DraftName is a lifter or lift as written, and how often.
-type DraftName struct {
+// Name is a lifter or lift as written, and how often.
+type Name struct {
 	Written string
 	Reps    int
 }
 
-// DraftGap is a stretch without a session, both days included.
-type DraftGap struct{ From, To rep.Day }
+// Gap is a stretch without a session, both days included.
+type Gap struct{ From, To rep.Day }
 
-// Draft writes a season file for what was found: sources by the fewest
+// Write writes a season file for what was found: sources by the fewest
 // patterns that tell them apart, and in comments how each column was read,
 // what is ambiguous with the line that settles it, spellings that may be one
 // lifter or a known lift, and stretches without sessions. Nothing is merged or
-// decided by it: what the coach has to confirm stands behind a #. Read accepts
-// what Draft writes.
-func Draft(w io.Writer, facts DraftFacts) error {
+// decided by it: what the coach has to confirm stands behind a #. season.Read accepts
+// what Write writes.
+func Write(w io.Writer, facts Facts) error {
 	var b draft
 	b.line("# Season file: what the exports do not say of themselves. Everything is optional.")
 	b.line("# A line that begins with # is a comment. Take the # away where a suggestion is right.")
 	b.line("")
-	if name := tidy(plainText(facts.Season)); name != "" {
+	if name := spelling.Tidy(plainText(facts.Season)); name != "" {
 		b.line("season = %s", quoted(name))
 	} else {
 		b.line(`# season = "Winter block"`)
@@ -92,7 +96,7 @@ func Draft(w io.Writer, facts DraftFacts) error {
 	b.lifters(facts.Lifters)
 	b.lifts(facts.Lifts)
 	b.blocks(&facts)
-	if _, err := Read("draft", bytes.NewReader(b.Bytes())); err != nil {
+	if _, err := season.Read("draft", bytes.NewReader(b.Bytes())); err != nil {
 		return fmt.Errorf("the draft is no season file: %w", err)
 	}
 	_, err := w.Write(b.Bytes())
@@ -111,13 +115,13 @@ func (b *draft) remark(format string, args ...any) {
 	b.line("%s", strings.TrimSpace("# "+plainText(fmt.Sprintf(format, args...))))
 }
 
-func (b *draft) group(g *DraftGroup, others []string) {
+func (b *draft) group(g *Group, others []string) {
 	if len(g.Files) == 0 {
 		return
 	}
 	b.line("\n[[source]]")
 	b.line("files  = [%s]", strings.Join(quotedAll(Patterns(g.Files, others)), ", "))
-	if name := tidy(plainText(g.Device)); name != "" {
+	if name := spelling.Tidy(plainText(g.Device)); name != "" {
 		b.line("device = %s   # your own nickname for the unit", quoted(name))
 	}
 	files := "1 file"
@@ -176,24 +180,24 @@ func (b *draft) columns(rows [][]string) {
 	}
 }
 
-func (b *draft) lifters(names []DraftName) {
+func (b *draft) lifters(names []Name) {
 	names = merge(names)
 	texts := make([]string, len(names))
 	for i, n := range names {
 		texts[i] = n.Written
 	}
 	same := make(map[string][]string)
-	for _, p := range Similar(texts) {
+	for _, p := range spelling.Similar(texts) {
 		same[p[0]], same[p[1]] = append(same[p[0]], p[1]), append(same[p[1]], p[0])
 	}
 	// The fullest writing is the likeliest name: most letters, then most reps.
-	slices.SortStableFunc(names, func(a, b DraftName) int {
-		return cmp.Or(cmp.Compare(letters(b.Written), letters(a.Written)), cmp.Compare(writing(a.Written), writing(b.Written)), cmp.Compare(b.Reps, a.Reps))
+	slices.SortStableFunc(names, func(a, b Name) int {
+		return cmp.Or(cmp.Compare(letters(b.Written), letters(a.Written)), cmp.Compare(spelling.Style(a.Written), spelling.Style(b.Written)), cmp.Compare(b.Reps, a.Reps))
 	})
-	var mains []DraftName
+	var mains []Name
 	spelled := make(map[string][]string)
 	for _, n := range names {
-		of := slices.DeleteFunc(slices.Clone(mains), func(m DraftName) bool { return !slices.Contains(same[n.Written], m.Written) })
+		of := slices.DeleteFunc(slices.Clone(mains), func(m Name) bool { return !slices.Contains(same[n.Written], m.Written) })
 		if len(of) == 0 {
 			mains = append(mains, n)
 		}
@@ -201,7 +205,7 @@ func (b *draft) lifters(names []DraftName) {
 			spelled[m.Written] = append(spelled[m.Written], n.Written)
 		}
 	}
-	slices.SortFunc(mains, func(a, b DraftName) int { return cmp.Compare(a.Written, b.Written) })
+	slices.SortFunc(mains, func(a, b Name) int { return cmp.Compare(a.Written, b.Written) })
 	for _, m := range mains {
 		b.line("\n[[lifter]]")
 		b.line("name    = %s   # %s", quoted(m.Written), repsText(m.Reps))
@@ -212,10 +216,10 @@ func (b *draft) lifters(names []DraftName) {
 	}
 }
 
-func (b *draft) lifts(names []DraftName) {
-	var known, own []DraftName
+func (b *draft) lifts(names []Name) {
+	var known, own []Name
 	for _, n := range merge(names) {
-		if _, _, ok := KnownLift(n.Written); ok {
+		if _, _, ok := spelling.KnownLift(n.Written); ok {
 			known = append(known, n)
 		} else {
 			own = append(own, n)
@@ -225,14 +229,14 @@ func (b *draft) lifts(names []DraftName) {
 		b.line("\n# Lifts that were recognised; declare a [[lift]] only to overrule.")
 	}
 	for _, n := range known {
-		lift, variant, _ := KnownLift(n.Written)
+		lift, variant, _ := spelling.KnownLift(n.Written)
 		if variant != "" {
 			lift += ", " + variant
 		}
 		b.remark("%s: %s (%s)", quoted(n.Written), lift, repsText(n.Reps))
 	}
 	for _, n := range own {
-		name := nearest(n.Written, []string{rep.Squat, rep.BenchPress, rep.Deadlift})
+		name := spelling.Nearest(n.Written, []string{rep.Squat, rep.BenchPress, rep.Deadlift})
 		b.line("")
 		b.remark("%s counts as a lift of its own (%s). If it is another name of a lift:", quoted(n.Written), repsText(n.Reps))
 		b.line("# [[lift]]")
@@ -242,7 +246,7 @@ func (b *draft) lifts(names []DraftName) {
 }
 
 // blocks suggests a block for each stretch between gaps.
-func (b *draft) blocks(f *DraftFacts) {
+func (b *draft) blocks(f *Facts) {
 	if !f.First.OK || !f.Last.OK {
 		return
 	}
@@ -266,25 +270,25 @@ func (b *draft) blocks(f *DraftFacts) {
 
 // merge joins names that differ by case, blanks and Unicode form, in byte
 // order of the better writing.
-func merge(names []DraftName) []DraftName {
-	best := make(map[string]DraftName)
+func merge(names []Name) []Name {
+	best := make(map[string]Name)
 	for _, n := range names {
-		text := tidy(plainText(n.Written))
+		text := spelling.Tidy(plainText(n.Written))
 		if text == "" {
 			continue
 		}
-		old, ok := best[fold(text)]
-		if !ok || better(text, old.Written) {
+		old, ok := best[spelling.Fold(text)]
+		if !ok || spelling.Better(text, old.Written) {
 			old.Written = text
 		}
 		old.Reps += n.Reps
-		best[fold(text)] = old
+		best[spelling.Fold(text)] = old
 	}
-	out := make([]DraftName, 0, len(best))
+	out := make([]Name, 0, len(best))
 	for _, n := range best {
 		out = append(out, n)
 	}
-	slices.SortFunc(out, func(a, b DraftName) int { return cmp.Compare(a.Written, b.Written) })
+	slices.SortFunc(out, func(a, b Name) int { return cmp.Compare(a.Written, b.Written) })
 	return out
 }
 
@@ -329,7 +333,7 @@ func Patterns(files, others []string) []string {
 		}
 		found := ""
 		for _, p := range []string{dir + "*" + escaped(k.ext), dir + escaped(common) + "*" + escaped(k.ext)} {
-			if found == "" && len(names) > 1 && fitsAll(p, names) && !slices.ContainsFunc(others, func(o string) bool { return matches(p, o) }) {
+			if found == "" && len(names) > 1 && fitsAll(p, names) && !slices.ContainsFunc(others, func(o string) bool { return season.Matches(p, o) }) {
 				found = p
 			}
 		}
@@ -346,7 +350,7 @@ func Patterns(files, others []string) []string {
 }
 
 func fitsAll(pattern string, names []string) bool {
-	return !slices.ContainsFunc(names, func(n string) bool { return !matches(pattern, n) })
+	return !slices.ContainsFunc(names, func(n string) bool { return !season.Matches(pattern, n) })
 }
 
 // escaped writes a file name as a pattern that matches it. Signs that a

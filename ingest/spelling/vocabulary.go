@@ -1,4 +1,4 @@
-package season
+package spelling
 
 import "strings"
 
@@ -75,7 +75,7 @@ func phrases(lists map[string]string) map[string]string {
 	m := make(map[string]string)
 	for meaning, list := range lists {
 		for p := range strings.SplitSeq(list, "|") {
-			if p = unmarked(fold(p)); p != "" {
+			if p = Unmarked(Fold(p)); p != "" {
 				m[p] = meaning
 			}
 		}
