@@ -27,10 +27,10 @@ const (
 	// 11:561682) and 0.03 (Ruf et al. 2018, J Strength Cond Res 32:681–689).
 	scatterPrior, scatterPriorDF = 0.032, 2
 	// dayRatioPrior is how much days differ, over how much sets of one day
-	// differ at the same RPE: half normal with this SD. A lifter meets an RPE
-	// at whatever load the day allows, so days differ little here. Common
-	// practice, no source.
-	dayRatioPrior = 0.42
+	// differ at the same RPE: half a Cauchy distribution with this scale. A
+	// lifter meets an RPE at whatever load the day allows, so days mostly
+	// differ little here. Common practice, no source.
+	dayRatioPrior = 0.3
 
 	// Lowest is the lowest RPE that counts reps in reserve; below it the
 	// scale describes feeling only (Zourdos et al. 2016, J Strength Cond Res

@@ -35,11 +35,22 @@ const (
 	NeedSpan             = 1.2
 	// NeedCurve points are asked for before a bend is looked for.
 	NeedCurve = 20
-	// needUneven points are asked for before scatter is compared over loads.
-	needUneven = 30
+	// dayRatioPrior is how much days differ, over how much loads of one day
+	// scatter: half a Cauchy distribution with this scale. Published errors
+	// within and between days are of one size (Grgic et al. 2020, Front Physiol
+	// 11:561682).
+	dayRatioPrior = 1
+	// needUneven points are asked for before scatter is tested over loads, and
+	// surelyUneven is the probability from which a page says that it differs.
+	needUneven, surelyUneven = 30, 0.9
 	// slowest is the least speed that scatter is scaled with, m/s.
 	slowest = 0.15
 )
+
+// powers are how the scatter may go with speed: not at all, with its root, in
+// proportion. Published errors of the squat lie in between: 3.9 % at 40 % of
+// 1RM, 7.9 % at 90 % (Orange et al. 2020, J Strength Cond Res 34:728–737).
+var powers = [...]float64{0, 0.5, 1}
 
 // Points is what a line is fitted to: a value each for each load of each day,
 // in the order of days.
@@ -60,12 +71,13 @@ type Line struct {
 	DaySD, Scatter float64
 	// Uneven is the probability by chance of a scatter that grows so with
 	// speed; NaN where there are too few points. Weighted says that fast
-	// points count less.
+	// points surely scatter more and count less.
 	Uneven   float64
 	Weighted bool
 
-	data mixed.Data
-	fit  *mixed.Fit
+	mean float64    // of the speeds
+	data mixed.Data // weighed by the most probable of powers
+	fit  *mixed.Fit // the average over powers
 }
 
 // ErrTooFew says that the points do not make a line.
@@ -92,26 +104,65 @@ func New(p Points) (*Line, error) {
 	for i, kg := range p.Load {
 		one[i], load[i], turn[i] = 1, kg-l.Centre, p.WeeksAgo[i]*kg/l.Centre
 	}
-	l.data = mixed.Data{Y: p.Speed, Day: p.Day, PriorDF: scatterPriorDF, PriorSD: scatterPrior,
+	l.data = mixed.Data{Y: p.Speed, Day: p.Day, PriorDF: scatterPriorDF, PriorSD: scatterPrior, DayRatio: dayRatioPrior,
 		Columns: []mixed.Column{{X: one}, {X: load}, {X: turn, SD: turnPriorSD}}}
-	l.weigh()
-	f, err := mixed.New(l.data)
-	if err != nil {
+	if err := l.average(); err != nil {
 		return nil, ErrTooFew
 	}
-	l.fit = f
+	l.testUneven()
+	var err error
 	l.DaySD, l.Scatter, err = mixed.REML(l.data)
 	return l, err
 }
 
-// weigh tests whether fast reps scatter more than slow ones and, where they
-// seem to, lets each count in proportion to 1/speed², as published errors in
-// percent are much alike over loads (Orange et al. 2020, J Strength Cond Res
-// 34:728–737, squat: 3.9 to 7.9 % from 40 to 90 % of 1RM). The test is
-// Koenker's (1981, J Econometrics 17:107–112) studentised form of Breusch and
-// Pagan's: n·R² of squared residuals on fitted speed against χ² with 1 degree
-// of freedom, residuals taken within days.
-func (l *Line) weigh() {
+// average fits the line once for each of powers, fast points weighed
+// accordingly, and averages the fits: how scatter goes with speed is no more
+// certain than the points make it.
+func (l *Line) average() error {
+	even, err := mixed.New(l.data)
+	if err != nil {
+		return err
+	}
+	for _, v := range l.Speed {
+		l.mean += v / float64(len(l.Speed))
+	}
+	fits := [len(powers)]*mixed.Fit{even}
+	var weights [len(powers)][]float64
+	for k, power := range powers[1:] {
+		w := make([]float64, len(l.Load))
+		for i := range w {
+			w[i] = l.weight(even, []float64{1, l.data.Columns[1].X[i], l.data.Columns[2].X[i]}, power)
+		}
+		d := l.data
+		d.Weight = w
+		if fits[k+1], err = mixed.New(d); err != nil {
+			return err
+		}
+		weights[k+1] = w
+	}
+	l.fit = mixed.Average(fits[:]...)
+	best := 0
+	for k := range powers {
+		if l.fit.Probability(k) > l.fit.Probability(best) {
+			best = k
+		}
+	}
+	l.data.Weight = weights[best]
+	l.Weighted = l.fit.Probability(0) < 1-surelyUneven
+	return nil
+}
+
+// weight is what a point counts whose scatter goes with this power of the
+// speed that a fit gives it: 1 at the mean speed.
+func (l *Line) weight(fit *mixed.Fit, columns []float64, power float64) float64 {
+	return math.Pow(math.Max(l.mean, slowest)/math.Max(fit.At(columns, mixed.OfLine).Mean(), slowest), 2*power)
+}
+
+// testUneven tests whether fast reps scatter more than slow ones, by Koenker's
+// (1981, J Econometrics 17:107–112) studentised form of Breusch and Pagan's
+// test: n·R² of squared residuals on fitted speed against χ² with 1 degree of
+// freedom, residuals taken within days.
+func (l *Line) testUneven() {
 	if len(l.Load) < needUneven {
 		return
 	}
@@ -121,29 +172,16 @@ func (l *Line) weigh() {
 		return
 	}
 	sq, fitted := make([]float64, len(x)), make([]float64, len(x))
-	mean := 0.0
-	for _, v := range l.Speed {
-		mean += v / float64(len(x))
-	}
 	for i := range x {
 		r := y[i] - line.At(x[i])
 		sq[i] = r * r
-		fitted[i] = mean + line.Slope*l.data.Columns[1].X[i]
+		fitted[i] = l.mean + line.Slope*l.data.Columns[1].X[i]
 	}
 	aux, err := robust.LeastSquares(fitted, sq, nil)
 	if err != nil {
 		return
 	}
 	l.Uneven = distuv.ChiSquared{K: 1}.Survival(float64(len(x)) * aux.R2)
-	if l.Uneven > 0.05 || aux.Slope < 0 {
-		return
-	}
-	l.Weighted = true
-	l.data.Weight = make([]float64, len(x))
-	for i, f := range fitted {
-		// Weight 1 is the scatter at the mean speed.
-		l.data.Weight[i] = math.Pow(math.Max(mean, slowest)/math.Max(f, slowest), 2)
-	}
 }
 
 // within takes the mean of its day off each value.
@@ -170,16 +208,12 @@ func (l *Line) Mean(kg float64) mixed.Mixture { return l.fit.At(l.columns(kg, 0)
 
 // Next returns where the fastest rep of a load lies on the next day.
 func (l *Line) Next(kg float64) mixed.Mixture {
-	c, weight := l.columns(kg, 0), 1.0
-	if l.Weighted {
-		mean := 0.0
-		for _, v := range l.Speed {
-			mean += v / float64(len(l.Speed))
-		}
-		here := l.fit.At(c, mixed.OfLine).Mean()
-		weight = math.Pow(math.Max(mean, slowest)/math.Max(here, slowest), 2)
+	c := l.columns(kg, 0)
+	w := make([]float64, len(powers))
+	for k, power := range powers {
+		w[k] = l.weight(l.fit, c, power)
 	}
-	return l.fit.AtWeight(c, mixed.OfValue, weight)
+	return l.fit.AtWeight(c, mixed.OfValue, w...)
 }
 
 // Slope returns the change of speed per kg.
@@ -262,7 +296,7 @@ func (l *Line) DayLoads(speed, sd float64) []DayLoad {
 		var m, r float64
 		for ; j < len(l.Load) && l.Day[j] == l.Day[i]; j++ {
 			w := 1.0
-			if l.Weighted {
+			if l.data.Weight != nil {
 				w = l.data.Weight[j]
 			}
 			fit := 0.0

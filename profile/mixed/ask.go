@@ -15,15 +15,20 @@ const (
 
 // At returns the distribution of Σ c·coefficient with what scope adds; c has a
 // value a column.
-func (f *Fit) At(c []float64, scope Scope) Mixture { return f.AtWeight(c, scope, 1) }
+func (f *Fit) At(c []float64, scope Scope) Mixture { return f.AtWeight(c, scope) }
 
-// AtWeight is [Fit.At] for a value of another weight than 1.
-func (f *Fit) AtWeight(c []float64, scope Scope, weight float64) Mixture {
+// AtWeight is [Fit.At] for a value of another weight than 1: its weight in each
+// of the models averaged.
+func (f *Fit) AtWeight(c []float64, scope Scope, weight ...float64) Mixture {
 	m := make(Mixture, len(f.parts))
 	for i := range f.parts {
 		p := &f.parts[i]
 		mean, v := p.at(c)
-		m[i] = Normal{p.weight, mean, math.Sqrt(v + p.extra(scope, weight))}
+		w := 1.0
+		if p.model < len(weight) {
+			w = weight[p.model]
+		}
+		m[i] = Normal{p.weight, mean, math.Sqrt(v + p.extra(scope, w))}
 	}
 	return m
 }

@@ -50,8 +50,10 @@ type Data struct {
 	PriorDF, PriorSD float64
 
 	// DayRatio is a prior of the SD of day effects over that of the scatter:
-	// half a normal distribution with this SD. It matters where there are few
-	// days. 0 is the neutral prior told at ratios.
+	// half a Cauchy distribution with this scale, whose long tail gives way
+	// to data that say otherwise (Gelman 2006, Bayesian Analysis 1:515–534).
+	// It matters where there are few days. 0 is the neutral prior told at
+	// ratios.
 	DayRatio float64
 }
 
@@ -61,11 +63,14 @@ type Fit struct {
 	N, Days int
 	p       int
 	parts   []part
+	models  []float64 // probability of each of the models averaged; nil: one
+	logEv   float64   // log of the data's marginal density
 }
 
 // part is the model at one σ and ρ.
 type part struct {
 	weight             float64
+	model              int     // which of the models averaged
 	dayVar, scatterVar float64 // of the day effect, of the scatter at weight 1
 	mean               []float64
 	cov                []float64 // p×p, row by row
@@ -360,4 +365,46 @@ func (f *Fit) normalise() {
 		kept[i].weight /= sum
 	}
 	f.parts = kept
+	f.logEv = top + math.Log(sum)
+}
+
+// Average returns models of the same values and columns, which differ in their
+// weights, as one: each counts as far as it explains the values, all alike
+// before (Hoeting et al. 1999, Statistical Science 14:382–417). Fits that are
+// averages already cannot be averaged again.
+func Average(fits ...*Fit) *Fit {
+	top := math.Inf(-1)
+	for _, f := range fits {
+		top = math.Max(top, f.logEv)
+	}
+	out := &Fit{N: fits[0].N, Days: fits[0].Days, p: fits[0].p, models: make([]float64, len(fits))}
+	var sum float64
+	for i, f := range fits {
+		// What explains next to nothing would only cost time.
+		if f.logEv > top-10 {
+			out.models[i] = math.Exp(f.logEv - top)
+		}
+		sum += out.models[i]
+	}
+	for i, f := range fits {
+		out.models[i] /= sum
+		if out.models[i] == 0 {
+			continue
+		}
+		for _, p := range f.parts {
+			p.model = i
+			p.weight *= out.models[i]
+			out.parts = append(out.parts, p)
+		}
+	}
+	out.logEv = top + math.Log(sum/float64(len(fits)))
+	return out
+}
+
+// Probability returns the probability of one of the models averaged.
+func (f *Fit) Probability(model int) float64 {
+	if f.models == nil {
+		return 1
+	}
+	return f.models[model]
 }

@@ -47,7 +47,7 @@ func ratios(s *sums) []ratio {
 			return 0
 		}
 		gamma := math.Expm1(theta) / k
-		return -gamma/(2*s.dayRatio*s.dayRatio) + math.Log((gamma+1/k)/math.Sqrt(gamma))
+		return -math.Log1p(gamma/(s.dayRatio*s.dayRatio)) + math.Log((gamma+1/k)/math.Sqrt(gamma))
 	}
 	end := math.Log1p(k * maxGamma)
 	const coarse = 12

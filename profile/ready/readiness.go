@@ -27,11 +27,12 @@ type Readiness struct {
 	Speed   number.Number   `json:"speed_m_s"` // fastest rep of it on the day
 	Usual   number.Estimate `json:"usual_m_s"` // lo, hi: the normal range of the day
 	Verdict Verdict         `json:"verdict"`
-	// Chances that the day is truly slower than usual, within a smallest
-	// worthwhile change of it, or faster; they add up to 1.
-	Slower  number.Number `json:"chance_slower"`
-	AsUsual number.Number `json:"chance_as_usual"`
-	Faster  number.Number `json:"chance_faster"`
+	// AsSlow is the share of usual days, 0 to 1, whose warm-up is as slow as
+	// this one or slower. The verdict says the same: slower under 0.025,
+	// faster over 0.975. Chances of a true change, with every change as likely
+	// as none before (Hopkins 2004), are not told: they call ordinary days
+	// probably different.
+	AsSlow number.Number `json:"usual_days_as_slow"`
 
 	TypicalError number.Number `json:"typical_error_m_s"`       // day to day
 	MDC          number.Number `json:"mdc95_m_s"`               // 1.96·√2·typical error: one day against one day
@@ -95,7 +96,7 @@ func Latest(days []Readiness) Readiness {
 	}
 	u := number.Unsaid
 	return Readiness{Verdict: NotEnough, Usual: number.NotYet(Need, 0, earlierDays), LoadKg: u, Speed: u,
-		Slower: u, AsUsual: u, Faster: u, TypicalError: u, MDC: u, SWC: u}
+		AsSlow: u, TypicalError: u, MDC: u, SWC: u}
 }
 
 // habitual returns the warm-up of the day that the lifter's earlier days had
@@ -122,7 +123,7 @@ func readinessOn(earlier []warmUps, today *warmUps) Readiness {
 	last := habitual(earlier, today)
 	kg, speed := float64(last.LoadKg), float64(last.Speed)
 	r := Readiness{Date: today.day, LoadKg: last.LoadKg, Speed: last.Speed, Verdict: NotEnough,
-		Slower: number.Unsaid, AsUsual: number.Unsaid, Faster: number.Unsaid, TypicalError: number.Unsaid, MDC: number.Unsaid, SWC: number.Unsaid}
+		AsSlow: number.Unsaid, TypicalError: number.Unsaid, MDC: number.Unsaid, SWC: number.Unsaid}
 	var days []Day
 	for i := range earlier {
 		w := &earlier[i]
@@ -156,9 +157,7 @@ func readinessOn(earlier []warmUps, today *warmUps) Readiness {
 		worth = SmallestWorthwhile(u.TypicalError)
 		r.SWCFrom = "0.2 × SD of the lifter's own days (after Hopkins 2004)"
 	}
-	r.SWC = number.Number(worth)
-	a, b, c := u.Chances(speed, worth)
-	r.Slower, r.AsUsual, r.Faster = number.Number(a), number.Number(b), number.Number(c)
+	r.SWC, r.AsSlow = number.Number(worth), number.Number(u.AsSlow(speed))
 	return r
 }
 

@@ -21,11 +21,12 @@ const (
 	// today's load.
 	NearLoad = 0.075
 
-	// scatterPrior, worth half a day, is the day-to-day SD of one
-	// warm-up, m/s: published typical errors of mean velocity at 60 to 90 %
-	// of 1RM are 0.03 to 0.05 (Orange et al. 2020, J Strength Cond Res
-	// 34:728–737; Ruf et al. 2018, ibid. 32:681–689).
-	scatterPrior, scatterPriorDF = 0.035, 0.5
+	// scatterPrior, worth a tenth of a day, is the last digit that units show,
+	// m/s: days whose speeds agree exactly still scatter. Published typical
+	// errors are 0.03 to 0.05 (Orange et al. 2020, J Strength Cond Res
+	// 34:728–737), but as a prior worth half a day they made four days call
+	// 1 steady lifter's day in 100 different where 5 are stated.
+	scatterPrior, scatterPriorDF = 0.01, 0.1
 	// trendPriorSD is the change of speed at a load in a week, m/s; see
 	// package loadline.
 	trendPriorSD = 0.005
@@ -53,8 +54,7 @@ var ErrTooFew = errors.New("too few earlier days")
 // perKg is the lifter's change of speed per kg, m/s; NaN where it is unknown:
 // then only days at the very load count. The error is [ErrTooFew].
 //
-// Measured: 5 in 100 days without any change are called faster or slower with
-// the 95 % interval; the figures are in the doc of package calibrate.
+// Measured with 4, 8 and 20 earlier days: see the doc of package calibrate.
 func New(earlier []Day, kg, perKg float64) (*Usual, error) {
 	var d mixed.Data
 	cols := []mixed.Column{{}, {SD: trendPriorSD}, {Mean: perKg, SD: perKgShare * math.Abs(perKg)}}
@@ -90,13 +90,9 @@ func New(earlier []Day, kg, perKg float64) (*Usual, error) {
 // Range returns the middle and the range of the level of usual days.
 func (u *Usual) Range(level float64) (v, lo, hi float64) { return u.next.Interval(level) }
 
-// Chances returns the probabilities that today is truly slower than usual by
-// more than worth, within worth of it, or faster, after a warm-up at speed.
-func (u *Usual) Chances(speed, worth float64) (slower, usual, faster float64) {
-	faster = u.next.Below(speed - worth)
-	slower = 1 - u.next.Below(speed+worth)
-	return slower, 1 - slower - faster, faster
-}
+// AsSlow returns the share of usual days whose warm-up is as slow as speed or
+// slower: under 0.025 or over 0.975 outside of the 95 % range.
+func (u *Usual) AsSlow(speed float64) float64 { return u.next.Below(speed) }
 
 // MinimalDetectableChange returns the least difference between two single
 // measurements that is no error with 95 % probability: 1.96·√2·typical error

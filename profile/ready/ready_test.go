@@ -28,14 +28,14 @@ func TestUsual(t *testing.T) {
 		t.Fatal(err)
 	}
 	v, lo, hi := u.Range(0.95)
-	if !(lo < 0.44 && v > 0.49 && v < 0.53 && hi > 0.58) {
+	if !(lo < 0.45 && v > 0.49 && v < 0.53 && hi > 0.57) {
 		t.Errorf("usual %v (%v to %v)", v, lo, hi)
 	}
-	slower, usual, faster := u.Chances(0.30, 0.02)
-	near(t, "chances add up", slower+usual+faster, 1, 1e-12)
-	if slower < 0.99 {
-		t.Errorf("0.30 m/s is slower with chance %v", slower)
+	if p := u.AsSlow(0.30); p > 0.01 {
+		t.Errorf("0.30 m/s: %v of usual days are as slow", p)
 	}
+	near(t, "as slow as the middle", u.AsSlow(v), 0.5, 0.02)
+	near(t, "as slow as the lower end", u.AsSlow(lo), 0.025, 1e-6)
 	// Ten kg more: ten times the fall per kg less speed.
 	w, err := New(days, 110, -0.008)
 	if err != nil {

@@ -37,6 +37,7 @@ var pages = template.Must(template.New("").Funcs(template.FuncMap{
 	"speed": speed, "speedOf": speedOf, "kg": kg, "share": share, "day": day, "num": num,
 	"est": estimate, "kgOf": kgOf, "from": from, "spread": spread, "css": css, "count": count,
 	"join": joined, "picture": picture, "brief": brief, "briefKg": briefKg, "briefShare": briefShare,
+	"odds": odds,
 }).ParseFS(files, "page.html", "lift.html", "club.html"))
 
 func css() (template.CSS, error) {

@@ -68,7 +68,7 @@ func fullLift(name string, weeks int) profile.Lift {
 		}
 	}
 	l.E1RMFrom = []profile.Evidence{{From: profile.FromSingle, N: 4, Latest: to, Kg: est(153, 9, 4, "sessions"), Weight: 0.6}, {From: profile.FromDeclared, N: 1, Latest: monday, Kg: est(150, 8, 1, "maxima"), Weight: 0.4}}
-	l.ReadinessNow = profile.Readiness{Date: to, LoadKg: 100, Speed: 0.58, Usual: est(0.6, 0.05, 12, "earlier days"), Verdict: profile.AsUsual, Slower: 0.3, AsUsual: 0.5, Faster: 0.2, TypicalError: 0.03, MDC: 0.08}
+	l.ReadinessNow = profile.Readiness{Date: to, LoadKg: 100, Speed: 0.58, Usual: est(0.6, 0.05, 12, "earlier days"), Verdict: profile.AsUsual, AsSlow: 0.3, TypicalError: 0.03, MDC: 0.08}
 	for _, kg := range []profile.Number{60, 100} {
 		l.Progress = append(l.Progress, profile.SpeedTrend{LoadKg: kg, Span: span, PerWeek: est(0.005, 0.002, 26, "days"), First: 0.8, Last: 0.86, Points: points})
 	}

@@ -74,7 +74,7 @@ func TestQuestionsAnswered(t *testing.T) {
 		"Speed card", "152.5 kg", "148.5 to 156.5", "fastest rep of the set (112 loads × days)", "measured from 40 to 140 kg only",
 		"slowest rep of it (53 sets)", "Last warm-up, 100 kg: usually 0.55 to 0.65 m/s", "End back-off sets at: 0.42 m/s (RPE 6)", "Not enough yet for the card: box squat",
 		"How hard was the set?", "0.35 m/s (0.34 to 0.36)", "From 53 sets with RPE and speed", "How fast is a load?", "10 kg more is 0.07 m/s slower", "0.020 m/s (SD; 0.012 to 0.031)", "lighter or heavier than any load measured (40 to 140 kg)", "How strong today?",
-		"Was the day as usual?", "usual by 12 earlier days: 0.55 to 0.65", "truly slower 30 %, as usual 50 %, faster 20 %", "Is the same load faster than it was?", "0.005 (0.003 to 0.007)", "142.5 kg: not enough yet: 2 of 4 days",
+		"Was the day as usual?", "usual by 12 earlier days: 0.55 to 0.65", "Of 100 usual days about 30 are this slow or slower.", "Is the same load faster than it was?", "0.005 (0.003 to 0.007)", "142.5 kg: not enough yet: 2 of 4 days",
 		"Block against block", "peak against volume:", "speed at the same RPE not enough yet: 2 of 8 sets", "When to end a back-off set?", "each rep costs 5.0 %", "Kept apart",
 		"What each number of the squat rests on", "not enough yet: 3 of 12 sets with RPE and speed", "1RM now: not enough yet: 0 of 1 top singles",
 		"Do the units agree?", "Worth a look", "What was set aside, and why", "more lie too far out", "Words", "Cautions",

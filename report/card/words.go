@@ -148,4 +148,21 @@ func count(n int, one string) string {
 	return fmt.Sprintf("%d %ss", n, one)
 }
 
+// odds says how usual a day is, given the share of usual days that are as slow
+// or slower.
+func odds(asSlow any) string {
+	x, side := float(asSlow), "slow or slower"
+	if x > 0.5 {
+		x, side = 1-x, "fast or faster"
+	}
+	n := math.Round(100 * x)
+	switch {
+	case math.IsNaN(x):
+		return ""
+	case n < 1:
+		return fmt.Sprintf("Fewer than 1 of 100 usual days is this %s.", side)
+	}
+	return fmt.Sprintf("Of 100 usual days about %.0f are this %s.", n, side)
+}
+
 func joined(parts []string) string { return strings.Join(parts, ", ") }
