@@ -8,14 +8,11 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"repsift/clean/robust"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 	"repsift/profile/e1rm"
 	"repsift/profile/effort"
-	"repsift/profile/loadline"
 	"repsift/profile/loss"
 	"repsift/profile/number"
 	"repsift/profile/onerm"
@@ -36,15 +33,27 @@ type Block struct {
 
 	Intensity []IntensityBand `json:"intensity"` // of the block's e1RM, else of now; lightest band first
 	MeanRPE   number.Estimate `json:"mean_rpe"`
+	Calls     Calls           `json:"calls"`
 	Loss      number.Estimate `json:"velocity_loss"` // mean of sets of two or more, warm-ups left out
 	E1RM      number.Estimate `json:"e1rm_kg"`       // at the end of the block
 
-	Against      string          `json:"against"` // name of the block before; empty for the first
-	E1RMChange   number.Estimate `json:"e1rm_change_kg"`
+	Against      string          `json:"against"`           // name of the block before; empty for the first
+	E1RMChange   number.Estimate `json:"e1rm_change_kg"`    // mean of the block against mean of the one before
 	SpeedChange  number.Estimate `json:"speed_change_m_s"`  // at common loads, days compared
 	EffortChange number.Estimate `json:"effort_change_m_s"` // speed at the same called RPE
 	AtLoads      []LoadChange    `json:"at_loads"`
 	Cautions     []string        `json:"cautions"`
+}
+
+// Calls is how well the logged RPE of a block was kept: whether sets were
+// called at all, and whether they were as slow as such calls are elsewhere.
+type Calls struct {
+	Called int `json:"called_sets"` // of the working sets
+	// Within is the share of called sets whose slowest rep lies between the
+	// speeds that the lifter's chart of all other blocks gives a point less and
+	// a point more; the interval is Wilson's (1927, J Am Stat Assoc
+	// 22:209–212).
+	Within number.Estimate `json:"within_a_point"`
 }
 
 // IntensityBand counts working sets by share of the block's e1RM.
@@ -68,9 +77,8 @@ const (
 	// gapDays without training, and three times the usual gap, end a block
 	// that nobody declared (common practice, no source).
 	gapDays = 9
-
-	needBlockDays = 2
-	needEffortSet = 4
+	// needCalls sets are asked for before a share of them is told.
+	needCalls = 5
 )
 
 // Stretch is the days of a block.
@@ -213,7 +221,49 @@ func (v *View) review(b *blockSets) Block {
 	if !b.declared {
 		r.Cautions = append(r.Cautions, "No block is declared; this one was found by gaps of training.")
 	}
+	r.Calls = v.calls(b, len(calls))
 	return r
+}
+
+// calls holds the called sets of a block against the chart of the others.
+func (v *View) calls(b *blockSets, called int) Calls {
+	c := Calls{Called: called}
+	outside := sets.Where(v.Sets, func(s *sets.Set) bool {
+		return (s.Day < b.from || s.Day > b.to) && s.Timed() && s.Group == v.Main
+	})
+	chart := effort.NewSetLine(outside, effort.SlowestOf)
+	if !chart.Known() {
+		c.Within = number.NotYet(effort.Need, len(chart.RPE), effort.SetsWithRPE+" of other blocks")
+		return c
+	}
+	within, n := 0, 0
+	for i := range b.timed {
+		s := &b.timed[i]
+		if !s.Working() || !(s.RPE >= effort.Lowest) || math.IsNaN(s.Slowest) {
+			continue
+		}
+		n++
+		if s.Slowest <= chart.Mean(s.RPE-1).Mean() && s.Slowest >= chart.Mean(s.RPE+1).Mean() {
+			within++
+		}
+	}
+	if n < needCalls {
+		c.Within = number.NotYet(needCalls, n, effort.SetsWithRPE)
+		return c
+	}
+	p, lo, hi := wilson(within, n)
+	c.Within = number.Known(p, lo, hi, n, effort.SetsWithRPE)
+	return c
+}
+
+// wilson returns a share with its interval.
+func wilson(k, n int) (p, lo, hi float64) {
+	const z = 1.959964
+	m := float64(n)
+	p = float64(k) / m
+	middle := (p + z*z/(2*m)) / (1 + z*z/m)
+	half := z * math.Sqrt(p*(1-p)/m+z*z/(4*m*m)) / (1 + z*z/m)
+	return p, math.Max(middle-half, 0), math.Min(middle+half, 1)
 }
 
 func bandOf(bands []IntensityBand, percent float64) int {
@@ -232,139 +282,4 @@ func (v *View) hard(s *sets.Set) bool {
 		return s.RPE >= hardRPE
 	}
 	return v.Effort.Known() && s.Group == v.Main && s.Slowest <= v.Effort.Mean(hardRPE).Mean()
-}
-
-// compare fills what changed since the block before.
-func (v *View) compare(r *Block, before, now *blockSets) {
-	r.Against = before.name
-	r.E1RMChange = e1RMChange(before.claims, now.claims)
-	a, b := sets.Points(before.timed), sets.Points(now.timed)
-	r.SpeedChange, r.AtLoads = speedChange(a, b)
-	r.EffortChange = v.effortChange(before, now)
-}
-
-// e1RMChange compares by the sources both blocks have: what a source has wrong
-// it has wrong in both.
-func e1RMChange(before, now []onerm.Claim) number.Estimate {
-	const of = "sources of the 1RM that both blocks have"
-	has := func(cs []onerm.Claim, s onerm.Source) bool {
-		return slices.ContainsFunc(cs, func(c onerm.Claim) bool { return c.Source == s })
-	}
-	both := func(cs []onerm.Claim) []onerm.Claim {
-		return slices.DeleteFunc(slices.Clone(cs), func(c onerm.Claim) bool { return !has(before, c.Source) || !has(now, c.Source) })
-	}
-	p, n := both(before), both(now)
-	a, errA := onerm.CombineApart(onerm.Latest(p, e1rm.MostClaims))
-	b, errB := onerm.CombineApart(onerm.Latest(n, e1rm.MostClaims))
-	if errA != nil || errB != nil {
-		return number.NotYet(1, 0, of)
-	}
-	half := 1.96 * math.Hypot(a.Kg*a.CV(), b.Kg*b.CV())
-	return number.Known(b.Kg-a.Kg, b.Kg-a.Kg-half, b.Kg-a.Kg+half, len(p)+len(n), "claims")
-}
-
-// speedChange compares the fastest reps of loads that both blocks have.
-func speedChange(before, now []sets.DayPoint) (number.Estimate, []LoadChange) {
-	at := []LoadChange{}
-	var ps []sets.DayPoint
-	var isNow []float64
-	var days [2]map[rep.Day]bool
-	days[0], days[1] = map[rep.Day]bool{}, map[rep.Day]bool{}
-	nows := sets.ByLoad(now)
-	for _, g := range sets.ByLoad(before) {
-		k := slices.IndexFunc(nows, func(x []sets.DayPoint) bool { return sets.SameLoad(x[0].LoadKg, g[0].LoadKg) })
-		if k < 0 {
-			continue
-		}
-		at = append(at, loadChange(g, nows[k]))
-		for w, side := range [][]sets.DayPoint{g, nows[k]} {
-			for _, p := range side {
-				ps, isNow = append(ps, p), append(isNow, float64(w))
-				days[w][p.Date] = true
-			}
-		}
-	}
-	if have := min(len(days[0]), len(days[1])); have < needBlockDays {
-		return number.NotYet(needBlockDays, have, "days of either block with a load both have"), at
-	}
-	p := forPoints(ps)
-	m, err := loadline.Step(p, isNow, 0)
-	if err != nil {
-		return number.More(len(ps), loadline.LoadsAndDays), at
-	}
-	v, lo, hi := m.Interval(number.Level)
-	return number.Known(v, lo, hi, len(ps), loadline.LoadsAndDays), at
-}
-
-// forPoints puts points in any order into the form of a line without a turn:
-// what turned is the step that is asked for.
-func forPoints(ps []sets.DayPoint) loadline.Points {
-	var out loadline.Points
-	days := map[rep.Day]int{}
-	for _, p := range ps {
-		d, ok := days[p.Date]
-		if !ok {
-			d = len(days)
-			days[p.Date] = d
-		}
-		out.Load, out.Speed = append(out.Load, float64(p.LoadKg)), append(out.Speed, float64(p.Speed))
-		out.Day, out.WeeksAgo = append(out.Day, d), append(out.WeeksAgo, 0)
-	}
-	return out
-}
-
-// loadChange compares one load's days by Welch's t (1947, Biometrika 34:28–35).
-func loadChange(before, now []sets.DayPoint) LoadChange {
-	speeds := func(ps []sets.DayPoint) []float64 {
-		out := make([]float64, len(ps))
-		for i, p := range ps {
-			out[i] = float64(p.Speed)
-		}
-		return out
-	}
-	a, b := speeds(before), speeds(now)
-	c := LoadChange{LoadKg: now[0].LoadKg}
-	c.Before, _ = number.MeanSD(a)
-	c.Now, _ = number.MeanSD(b)
-	c.Change = welch(a, b, "days of either block at this load")
-	return c
-}
-
-func welch(a, b []float64, of string) number.Estimate {
-	ma, sa, okA := robust.MeanSD(a)
-	mb, sb, okB := robust.MeanSD(b)
-	if !okA || !okB {
-		return number.NotYet(2, min(len(a), len(b)), of)
-	}
-	va, vb := sa*sa/float64(len(a)), sb*sb/float64(len(b))
-	if va+vb == 0 {
-		return number.More(min(len(a), len(b)), of)
-	}
-	df := (va + vb) * (va + vb) / (va*va/float64(len(a)-1) + vb*vb/float64(len(b)-1))
-	half := distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(0.5+number.Level/2) * math.Sqrt(va+vb)
-	return number.Known(mb-ma, mb-ma-half, mb-ma+half, len(a)+len(b), of)
-}
-
-// effortChange returns how the speed at the same called RPE differs.
-func (v *View) effortChange(before, now *blockSets) number.Estimate {
-	both := slices.Concat(before.timed, now.timed)
-	e := effort.NewSetLine(both, effort.SlowestOf)
-	var isNow []float64
-	n := [2]int{}
-	for _, day := range e.When {
-		w := 0
-		if day >= now.from {
-			w = 1
-		}
-		isNow = append(isNow, float64(w))
-		n[w]++
-	}
-	if have := min(n[0], n[1]); have < needEffortSet {
-		return number.NotYet(needEffortSet, have, effort.SetsWithRPE+" in either block")
-	}
-	m, err := e.Step(isNow)
-	if err != nil {
-		return number.More(min(n[0], n[1]), effort.SetsWithRPE+" in either block")
-	}
-	return e.Estimate(m)
 }

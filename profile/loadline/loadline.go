@@ -39,7 +39,7 @@ const (
 	// scatter: half a Cauchy distribution with this scale. Published errors
 	// within and between days are of one size (Grgic et al. 2020, Front Physiol
 	// 11:561682).
-	dayRatioPrior = 1
+	dayRatioPrior = 1.3
 	// needUneven points are asked for before scatter is tested over loads, and
 	// surelyUneven is the probability from which a page says that it differs.
 	needUneven, surelyUneven = 30, 0.9

@@ -109,7 +109,7 @@ const (
 // own threshold method 3.6 to 5.0 %, Hughes et al. 2019, J Strength Cond Res
 // 33:2409–2419, most of which is the velocity at 1RM, counted apart). The
 // figures themselves: common practice, no source.
-var Shared = [Sources]float64{Single: 0.016, RepSet: 0.035, Line: 0.02, Maximum: 0}
+var Shared = [Sources]float64{Single: 0.014, RepSet: 0.03, Line: 0.02, Maximum: 0}
 
 // shared is the covariance of what claims of two sources have in common: a
 // habit of calling and the fit of the table touch singles and sets alike.
@@ -154,15 +154,7 @@ const priorDF = 10
 // [growth], claims of a source share an error, and each has its own. The
 // stated errors, but for the shared ones, are then scaled by how much the claims
 // scatter in fact, the prior being worth priorDF claims. Order does not matter.
-func Combine(claims []Claim) (Combined, error) { return combine(claims, shared) }
-
-// CombineApart is [Combine] without what claims of a source share: for two
-// sets of claims of the same sources that are compared, where it cancels.
-func CombineApart(claims []Claim) (Combined, error) {
-	return combine(claims, func(Source, Source) float64 { return 0 })
-}
-
-func combine(claims []Claim, shared func(a, b Source) float64) (Combined, error) {
+func Combine(claims []Claim) (Combined, error) {
 	n := len(claims)
 	if n == 0 {
 		return Combined{}, ErrNoClaims
