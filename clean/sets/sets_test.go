@@ -71,6 +71,10 @@ func TestSplit(t *testing.T) {
 		{"by time, whatever the order of lines", "1 0 | 2", []string{"a 2 60 - - .8 104", "a 3 60 - - .8 100", "a 4 60 - - .8 300"}},
 		{"newest first", "3 2 | 1 0", []string{"a 2 60 - 2 .8 -", "a 3 60 - 1 .8 -", "a 4 60 - 2 .8 -", "a 5 60 - 1 .8 -"}},
 		{"marks that begin anew with each load", "0 1 | 2 3", []string{"a 2 60 1 1 .8 -", "a 3 60 1 2 .8 -", "a 4 80 1 1 .7 -", "a 5 80 1 2 .7 -"}},
+		{"marks that begin anew with each load, reps not numbered", "0 1 | 2 | 3 | 4",
+			[]string{"a 2 60 1 - .8 -", "a 3 60 1 - .8 -", "a 4 80 1 - .7 -", "a 5 80 2 - .7 -", "a 6 60 2 - .8 -"}},
+		{"the same, newest first", "4 3 | 2 | 1 0",
+			[]string{"a 2 60 2 2 .8 -", "a 3 60 2 1 .8 -", "a 4 80 1 1 .7 -", "a 5 60 1 2 .8 -", "a 6 60 1 1 .8 -"}},
 		{"sheets that continue one another", "0 | 2 | 1", []string{"a 2 60 1 1 .8 -", "a 3 60 3 1 .8 -", "b 2 60 2 1 .8 -"}},
 		{"timed sheets by the clock", "1 | 0", []string{"a 2 60 1 1 .8 500", "b 2 60 1 1 .7 100"}},
 	} {

@@ -3,6 +3,7 @@ package sets
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"repsift/ingest/rep"
 )
@@ -64,13 +65,7 @@ func (o *arranger) split(s *sheet, rows []int32) {
 	switch {
 	case marked:
 		sortFunc(rows, func(a, b int32) int {
-			if c := cmp.Compare(t.SetMark[a], t.SetMark[b]); c != 0 {
-				return c
-			}
-			if c := o.compareRig(a, b); c != 0 {
-				return c
-			}
-			return o.compareReps(a, b)
+			return cmp.Or(cmp.Compare(t.SetMark[a], t.SetMark[b]), o.compareRig(a, b), o.compareReps(a, b))
 		})
 	case timed:
 		sortFunc(rows, func(a, b int32) int {
@@ -86,9 +81,13 @@ func (o *arranger) split(s *sheet, rows []int32) {
 	}
 	rows = o.dropTwice(rows, timed && o.timesOfReps(rows))
 
+	anew := marked && o.marksBeginAnew(rows)
+	if anew {
+		o.byLoad(rows)
+	}
 	lo := 0
 	for i := 1; i <= len(rows); i++ {
-		if i < len(rows) && !o.between(rows[i-1], rows[i], marked) {
+		if i < len(rows) && !o.between(rows[i-1], rows[i], marked) && !(anew && o.otherLoad(rows[i-1], rows[i])) {
 			continue
 		}
 		o.cut(s, rows[lo:i], marked)
@@ -128,7 +127,7 @@ func (o *arranger) between(a, b int32, marked bool) bool {
 	if marked {
 		return t.SetMark[a] != t.SetMark[b]
 	}
-	if math.Abs(t.LoadKg[a]-t.LoadKg[b]) > 0.05 {
+	if o.otherLoad(a, b) {
 		return true
 	}
 	na, nb := t.RepRecorded.At(a), t.RepRecorded.At(b)
@@ -142,6 +141,55 @@ func (o *arranger) between(a, b int32, marked bool) bool {
 	}
 	gap := tb.V - ta.V
 	return gap > longestGap || gap > setGap && !numbered
+}
+
+// otherLoad reports whether two rows are of different loads.
+func (o *arranger) otherLoad(a, b int32) bool { return math.Abs(o.t.LoadKg[a]-o.t.LoadKg[b]) > 0.05 }
+
+// marksBeginAnew reports whether rows, in order of their marks, bear one mark
+// at several loads: the source counts sets anew at every load.
+func (o *arranger) marksBeginAnew(rows []int32) bool {
+	for i := 1; i < len(rows); i++ {
+		if o.t.SetMark[rows[i]] == o.t.SetMark[rows[i-1]] && o.otherLoad(rows[i-1], rows[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// byLoad puts rows whose marks begin anew at every load in order: sets by the
+// place of their first line, or of their last, where lines stand newest first.
+func (o *arranger) byLoad(rows []int32) {
+	t := o.t
+	type key struct {
+		mark    int32
+		load    int64
+		variant rep.Sym
+		unit    rep.Sym
+		bar     rep.Sym
+	}
+	keyOf := func(r int32) key {
+		return key{t.SetMark[r], int64(math.Round(10 * t.LoadKg[r])), t.Variant[r], t.Device[r], t.Bar[r]}
+	}
+	first := make(map[key]int32)
+	for _, r := range rows {
+		k := keyOf(r)
+		if at, ok := first[k]; !ok || t.Row[r] < at {
+			first[k] = t.Row[r]
+		}
+	}
+	backwards := o.backwards(slices.SortedFunc(slices.Values(rows), func(a, b int32) int { return ComparePlaces(t, o.rank, a, b) }))
+	sortFunc(rows, func(a, b int32) int {
+		ka, kb := keyOf(a), keyOf(b)
+		if ka == kb {
+			return o.compareReps(a, b)
+		}
+		c := cmp.Or(cmp.Compare(first[ka], first[kb]), cmp.Compare(ka.load, kb.load), cmp.Compare(ka.mark, kb.mark))
+		if backwards {
+			return -c
+		}
+		return c
+	})
 }
 
 // compareRig orders rows of different variant, bar or unit, which never share

@@ -7,7 +7,7 @@
 //	go run clean/simulate/measure.go -seasons 200 -seed 1000 -off rack
 //	go run clean/simulate/measure.go -seasons 200 -seed 1000 -each
 //
-// -off leaves one filter out, -each leaves every one out in turn and prints what
+// -elsewhere measures on the seasons of package elsewhere, -off leaves one filter out, -each leaves every one out in turn and prints what
 // it costs; -list shows so many wrong rows.
 package main
 
@@ -18,17 +18,25 @@ import (
 
 	"repsift/clean"
 	"repsift/clean/simulate"
+	"repsift/clean/simulate/elsewhere"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 )
+
+// world makes a season.
+var world = simulate.New
 
 func main() {
 	seasons := flag.Int("seasons", 200, "seasons")
 	seed := flag.Uint64("seed", 1000, "first seed")
 	off := flag.String("off", "", "filter kind to leave out")
 	each := flag.Bool("each", false, "leave out every filter in turn")
+	there := flag.Bool("elsewhere", false, "seasons of the other world")
 	list := flag.Int("list", 0, "list so many wrong rows")
 	flag.Parse()
+	if *there {
+		world = elsewhere.New
+	}
 	if *each {
 		leaveOut(*seasons, *seed)
 		return
@@ -49,7 +57,7 @@ func run(seasons int, seed uint64, off string, list int) (full, plain simulate.T
 		declared.Filters = []season.Filter{{Kind: k, Off: true}}
 	}
 	for i := range seasons {
-		s := simulate.New(seed + uint64(i))
+		s := world(seed + uint64(i))
 		plain.Add(s, simple(s.Batch.Reps), nil)
 		res, err := clean.Run(s.Batch, declared)
 		if err != nil {

@@ -98,7 +98,7 @@ func New(seed uint64) *Season {
 	sets := w.train(&l)
 	w.export(&l, sets)
 	w.out.Batch = &rep.Batch{Reps: w.table, Notes: w.out.Batch.Notes}
-	w.ledger()
+	w.out.Count()
 	return &w.out
 }
 
@@ -120,8 +120,8 @@ func digits(x, step float64) float64 {
 	return math.Round(x/step) / math.Round(1/step)
 }
 
-// ledger fills in what reading would have counted.
-func (w *world) ledger() {
+// Count fills in the ledger, as reading would have counted.
+func (s *Season) Count() {
 	type line struct {
 		source string
 		row    int32
@@ -136,8 +136,8 @@ func (w *world) ledger() {
 		}
 		return of[source]
 	}
-	for i := range w.table.Len() {
-		r := w.table.Rep(int32(i))
+	for i := range s.Batch.Reps.Len() {
+		r := s.Batch.Reps.Rep(int32(i))
 		l := get(r.Source)
 		l.Reps++
 		if at := (line{r.Source, r.Row}); !seen[at] {
@@ -146,7 +146,7 @@ func (w *world) ledger() {
 			l.RepRows++
 		}
 	}
-	for _, n := range w.out.Batch.Notes {
+	for _, n := range s.Batch.Notes {
 		if at := (line{n.Source, n.Row}); !seen[at] {
 			seen[at] = true
 			l := get(n.Source)
@@ -154,7 +154,7 @@ func (w *world) ledger() {
 			l.SetNotes++
 		}
 	}
-	for _, s := range order {
-		w.out.Batch.Ledger = append(w.out.Batch.Ledger, *of[s])
+	for _, source := range order {
+		s.Batch.Ledger = append(s.Batch.Ledger, *of[source])
 	}
 }

@@ -6,39 +6,47 @@ import (
 
 	"repsift/clean"
 	"repsift/clean/simulate"
+	"repsift/clean/simulate/elsewhere"
 )
+
+// worlds are the two ways to make seasons.
+var worlds = map[string]func(uint64) *simulate.Season{"simulate": simulate.New, "elsewhere": elsewhere.New}
 
 // TestDeterministic: one seed, one season.
 func TestDeterministic(t *testing.T) {
-	a, b := simulate.New(20_000), simulate.New(20_000)
-	if !reflect.DeepEqual(a.Rows, b.Rows) || !reflect.DeepEqual(a.Notes, b.Notes) || a.Batch.Reps.Len() != b.Batch.Reps.Len() {
-		t.Fatal("two seasons of one seed differ")
-	}
-	for i := range a.Rows {
-		if a.Batch.Reps.Rep(int32(i)) != b.Batch.Reps.Rep(int32(i)) {
-			t.Fatalf("row %d differs", i)
+	for name, world := range worlds {
+		a, b := world(20_000), world(20_000)
+		if !reflect.DeepEqual(a.Rows, b.Rows) || !reflect.DeepEqual(a.Notes, b.Notes) || a.Batch.Reps.Len() != b.Batch.Reps.Len() {
+			t.Fatalf("%s: two seasons of one seed differ", name)
 		}
-	}
-	if c := simulate.New(20_001); c.Batch.Reps.Len() == a.Batch.Reps.Len() && reflect.DeepEqual(a.Rows, c.Rows) {
-		t.Error("two seeds give one season")
+		for i := range a.Rows {
+			if a.Batch.Reps.Rep(int32(i)) != b.Batch.Reps.Rep(int32(i)) {
+				t.Fatalf("%s: row %d differs", name, i)
+			}
+		}
+		if c := world(20_001); c.Batch.Reps.Len() == a.Batch.Reps.Len() && reflect.DeepEqual(a.Rows, c.Rows) {
+			t.Errorf("%s: two seeds give one season", name)
+		}
 	}
 }
 
 // TestTruthComplete: every row and note has its truth, and every kind occurs.
 func TestTruthComplete(t *testing.T) {
-	var seen [simulate.Whats]int
-	for seed := range uint64(12) {
-		s := simulate.New(20_000 + seed)
-		if len(s.Rows) != s.Batch.Reps.Len() || len(s.Notes) != len(s.Batch.Notes) {
-			t.Fatalf("seed %d: %d truths of %d rows, %d of %d notes", seed, len(s.Rows), s.Batch.Reps.Len(), len(s.Notes), len(s.Batch.Notes))
+	for name, world := range worlds {
+		var seen [simulate.Whats]int
+		for seed := range uint64(12) {
+			s := world(20_000 + seed)
+			if len(s.Rows) != s.Batch.Reps.Len() || len(s.Notes) != len(s.Batch.Notes) {
+				t.Fatalf("%s %d: %d truths of %d rows, %d of %d notes", name, seed, len(s.Rows), s.Batch.Reps.Len(), len(s.Notes), len(s.Batch.Notes))
+			}
+			for _, r := range s.Rows {
+				seen[r.What]++
+			}
 		}
-		for _, r := range s.Rows {
-			seen[r.What]++
-		}
-	}
-	for w, n := range seen {
-		if n == 0 {
-			t.Errorf("no %s in twelve seasons", simulate.What(w))
+		for w, n := range seen {
+			if n == 0 {
+				t.Errorf("%s: no %s in twelve seasons", name, simulate.What(w))
+			}
 		}
 	}
 }
