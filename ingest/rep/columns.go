@@ -56,6 +56,10 @@ var Columns = []Column{
 	{"source", String, false, "", "File the rep was read from, relative to the input folder."},
 	{"sheet", String, true, "", "Sheet of the workbook."},
 	{"row", Int32, false, "", "Line or row in the source, from 1; of a trace, the rep's first sample."},
+	{"mean_propulsive_velocity_m_s", Float64, true, "m/s", "Mean velocity up to where the bar brakes faster than gravity alone would; traces and exports that have it."},
+	{"sticking_velocity_m_s", Float64, true, "m/s", "Slowest moment of the sticking region, between two peaks of velocity; empty where there is no dip, or the source does not say."},
+	{"time_to_peak_s", Float64, true, "s", "From the start of the concentric to peak velocity; traces and exports that have it."},
+	{"eccentric_s", Float64, true, "s", "Duration of the lowering before the rep; traces and exports that have it."},
 }
 
 // AsideColumns lists the columns of set-aside reps: those of reps, where the

@@ -36,6 +36,7 @@ type Rep struct {
 	PeakVelocity Null[float64] // m/s
 	ROM          Null[float64] // m, concentric displacement
 	Concentric   Null[float64] // s, concentric duration
+	Further      Further       // measures that few sources have
 	RPE          Null[float64] // RPE of the whole set
 	RPEFrom      RPEFrom
 	Missed       bool // marked as failed by the source, or recognised in cleaning
@@ -57,6 +58,15 @@ type Rep struct {
 	Rep     int32
 	Role    Role
 	Flags   Kinds
+}
+
+// Further holds measures of a rep beyond those that every unit gives. A trace
+// has them, and some exports; package trace says how each is defined.
+type Further struct {
+	MeanPropulsive Null[float64] // m/s, mean velocity of the propulsive phase
+	Sticking       Null[float64] // m/s, slowest of the sticking region
+	TimeToPeak     Null[float64] // s, from the start of the concentric to peak velocity
+	Eccentric      Null[float64] // s, duration of the lowering before
 }
 
 // HandLog is the device of speeds that were written down by hand.

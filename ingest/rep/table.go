@@ -16,6 +16,36 @@ func (f Floats) At(i int32) Null[float64] { return nullIf(math.IsNaN(f[i]), f[i]
 // Put sets the value of row i.
 func (f Floats) Put(i int32, v Null[float64]) { f[i] = v.Or(math.NaN()) }
 
+// Rare is a column of numbers that few rows have: it ends with its last value,
+// so that it costs nothing where no row has one.
+type Rare []float64
+
+// At returns the value of row i.
+func (c Rare) At(i int32) Null[float64] {
+	if int(i) >= len(c) {
+		return Null[float64]{}
+	}
+	return Floats(c).At(i)
+}
+
+// put sets the value of a row behind all others.
+func (c *Rare) put(row int, v Null[float64]) {
+	if !v.OK {
+		return
+	}
+	for len(*c) < row {
+		*c = append(*c, math.NaN())
+	}
+	*c = append(*c, v.V)
+}
+
+// extend adds those of a table whose first row is to be row at.
+func (c *Rare) extend(at int, more Rare) {
+	for i, v := range more {
+		c.put(at+i, nullIf(math.IsNaN(v), v))
+	}
+}
+
 // Ints is a column of small whole numbers that may be missing.
 type Ints []int32
 
@@ -64,6 +94,8 @@ type Table struct {
 	SetMark, RepRecorded Ints
 
 	PeakVelocity, ROM, Concentric, RPE Floats
+
+	MeanPropulsive, Sticking, TimeToPeak, Eccentric Rare
 
 	RPEFrom []RPEFrom
 	Missed  []bool
@@ -124,6 +156,13 @@ func (t *Table) Append(r *Rep) int32 {
 	t.ROM = append(t.ROM, r.ROM.Or(nan))
 	t.Concentric = append(t.Concentric, r.Concentric.Or(nan))
 	t.RPE = append(t.RPE, r.RPE.Or(nan))
+	if r.Further != (Further{}) {
+		f := &r.Further
+		t.MeanPropulsive.put(int(row), f.MeanPropulsive)
+		t.Sticking.put(int(row), f.Sticking)
+		t.TimeToPeak.put(int(row), f.TimeToPeak)
+		t.Eccentric.put(int(row), f.Eccentric)
+	}
 	t.RPEFrom = append(t.RPEFrom, r.RPEFrom)
 	t.Missed = append(t.Missed, r.Missed)
 	t.Row = append(t.Row, r.Row)
@@ -151,6 +190,8 @@ func (t *Table) Rep(i int32) Rep {
 		Device: text(t.Device[i]), LoadKg: t.LoadKg[i], SetMark: t.SetMark.At(i), RepRecorded: t.RepRecorded.At(i),
 		MeanVelocity: t.MeanVelocity[i], PeakVelocity: t.PeakVelocity.At(i), ROM: t.ROM.At(i),
 		Concentric: t.Concentric.At(i), RPE: t.RPE.At(i), RPEFrom: t.RPEFrom[i], Missed: t.Missed[i],
+		Further: Further{MeanPropulsive: t.MeanPropulsive.At(i), Sticking: t.Sticking.At(i),
+			TimeToPeak: t.TimeToPeak.At(i), Eccentric: t.Eccentric.At(i)},
 		LoadStep: t.LoadStep(i), MeanStep: t.MeanStep(i), PeakStep: t.PeakStep(i), ROMStep: t.ROMStep(i),
 		Recorded: t.recorded[i], Source: text(t.Source[i]), Sheet: text(t.Sheet[i]), Row: t.Row[i],
 		Session: t.Session[i], Set: t.Set[i], Rep: t.Number[i], Role: t.Role[i], Flags: t.Flags[i],
@@ -189,6 +230,7 @@ func (t *Table) Reset() {
 		MeanVelocity: t.MeanVelocity[:0], SetMark: t.SetMark[:0], RepRecorded: t.RepRecorded[:0], PeakVelocity: t.PeakVelocity[:0],
 		ROM: t.ROM[:0], Concentric: t.Concentric[:0], RPE: t.RPE[:0], RPEFrom: t.RPEFrom[:0], Missed: t.Missed[:0], Row: t.Row[:0],
 		Session: t.Session[:0], Set: t.Set[:0], Number: t.Number[:0], Role: t.Role[:0], Flags: t.Flags[:0],
+		MeanPropulsive: t.MeanPropulsive[:0], Sticking: t.Sticking[:0], TimeToPeak: t.TimeToPeak[:0], Eccentric: t.Eccentric[:0],
 		loadStep: t.loadStep[:0], meanStep: t.meanStep[:0], peakStep: t.peakStep[:0], romStep: t.romStep[:0],
 	}
 	*t = u
@@ -220,6 +262,10 @@ func (t *Table) Extend(u *Table) {
 	t.ROM = append(t.ROM, u.ROM...)
 	t.Concentric = append(t.Concentric, u.Concentric...)
 	t.RPE = append(t.RPE, u.RPE...)
+	t.MeanPropulsive.extend(int(at), u.MeanPropulsive)
+	t.Sticking.extend(int(at), u.Sticking)
+	t.TimeToPeak.extend(int(at), u.TimeToPeak)
+	t.Eccentric.extend(int(at), u.Eccentric)
 	t.RPEFrom = append(t.RPEFrom, u.RPEFrom...)
 	t.Missed = append(t.Missed, u.Missed...)
 	t.Row = append(t.Row, u.Row...)

@@ -22,6 +22,7 @@ var fields = []Field{
 	{"first_velocity", unit.Velocity}, {"fastest_velocity", unit.Velocity}, {"last_velocity", unit.Velocity}, {"slowest_velocity", unit.Velocity},
 	{"speeds", unit.Velocity}, {Name: "work"}, {Name: "note"},
 	{"sample_time", unit.Time}, {"position", unit.Length},
+	{"mean_propulsive_velocity", unit.Velocity}, {"sticking_velocity", unit.Velocity}, {"time_to_peak", unit.Time}, {"eccentric", unit.Time},
 }
 
 // Fields returns the fields that columns and units can name, in the order of

@@ -54,6 +54,11 @@ var parsers = [...]parser{
 	column.Note:            parseNote,
 	column.SampleTime:      measure(func(v *values, x, _ float64) { v.at.V = x }),
 	column.Position:        measure(func(v *values, x, _ float64) { v.position.V = x }),
+
+	column.MeanPropulsive:   measure(func(v *values, x, _ float64) { v.Further.MeanPropulsive = rep.Some(x) }),
+	column.StickingVelocity: measure(func(v *values, x, _ float64) { v.Further.Sticking = rep.Some(x) }),
+	column.TimeToPeak:       measure(func(v *values, x, _ float64) { v.Further.TimeToPeak = rep.Some(x) }),
+	column.Eccentric:        measure(func(v *values, x, _ float64) { v.Further.Eccentric = rep.Some(x) }),
 }
 
 // Reads reports whether cells of a field are read.

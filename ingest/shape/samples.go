@@ -114,6 +114,12 @@ func (d *Decoder) addFound(t *sampling, f *trace.Found) {
 	if f.PeakVelocity.OK {
 		r.PeakVelocity = rep.Some(rounded(f.PeakVelocity.V, 1e4))
 	}
+	to := func(v rep.Null[float64], per float64) rep.Null[float64] {
+		v.V = rounded(v.V, per)
+		return v
+	}
+	r.Further = rep.Further{MeanPropulsive: to(f.MeanPropulsive, 1e4), Sticking: to(f.StickingMin, 1e4),
+		TimeToPeak: to(f.TimeToPeak, 1e3), Eccentric: to(f.Eccentric, 1e3)}
 	r.MeanStep, r.PeakStep, r.ROMStep = 1e-4, 1e-4, 1e-4
 	if f.SlackTravel > 0 {
 		travel, time := f.ROM+f.SlackTravel, f.Concentric+f.SlackTime

@@ -72,7 +72,7 @@ func (s *Source) resolve(k *kind) error {
 		if a.Field == r.Field && b.Field == r.Field {
 			continue // read together
 		}
-		if r.Field == column.Known || r.Field == column.Note || r.Field == column.Clock {
+		if r.Field == column.Known || r.Field == column.Note || r.Field == column.Clock || r.Field.Further() {
 			continue
 		}
 		switch {

@@ -157,6 +157,11 @@ func (s *Source) settleUnit(k *kind, c *column.Column, q unit.Quantity, sisters 
 	} else {
 		found, ok = column.InferUnit(c.Field, st)
 	}
+	if !ok && c.Field.Further() {
+		s.say("column %q may be the %s, but its unit is not clear: it is not read; a line units = { %s = … } says it", c.Heading, c.Field.Word(), c.Field)
+		c.Field = column.Known
+		return nil
+	}
 	if !ok {
 		return s.askUnit(c, q)
 	}

@@ -56,6 +56,10 @@ type Rep struct {
 	Source             Text         `parquet:"source,dict" csv:"source"`
 	Sheet              Text         `parquet:"sheet,optional,dict" csv:"sheet"`
 	Row                int32        `parquet:"row,dict" csv:"row"`
+	MeanPropulsive     *float64     `parquet:"mean_propulsive_velocity_m_s,optional,dict" csv:"mean_propulsive_velocity_m_s"`
+	Sticking           *float64     `parquet:"sticking_velocity_m_s,optional,dict" csv:"sticking_velocity_m_s"`
+	TimeToPeak         *float64     `parquet:"time_to_peak_s,optional,dict" csv:"time_to_peak_s"`
+	Eccentric          *float64     `parquet:"eccentric_s,optional,dict" csv:"eccentric_s"`
 }
 
 // Aside is one row of set_aside.parquet and set_aside.csv: the columns of
@@ -91,6 +95,10 @@ type Aside struct {
 	Source             Text         `parquet:"source,dict" csv:"source"`
 	Sheet              Text         `parquet:"sheet,optional,dict" csv:"sheet"`
 	Row                int32        `parquet:"row,dict" csv:"row"`
+	MeanPropulsive     *float64     `parquet:"mean_propulsive_velocity_m_s,optional,dict" csv:"mean_propulsive_velocity_m_s"`
+	Sticking           *float64     `parquet:"sticking_velocity_m_s,optional,dict" csv:"sticking_velocity_m_s"`
+	TimeToPeak         *float64     `parquet:"time_to_peak_s,optional,dict" csv:"time_to_peak_s"`
+	Eccentric          *float64     `parquet:"eccentric_s,optional,dict" csv:"eccentric_s"`
 	Filter             string       `parquet:"filter,dict" csv:"filter"`
 	Reason             Text         `parquet:"reason,dict" csv:"reason"`
 	Measured           *float64     `parquet:"measured,optional,dict" csv:"measured"`
@@ -170,6 +178,8 @@ func repOf(t *rep.Table, i int32) Rep {
 		LoadRecorded: r.Recorded.LoadKg.Ptr(), MeanRecorded: r.Recorded.MeanVelocity.Ptr(),
 		ROMRecorded: r.Recorded.ROM.Ptr(), ConcentricRecorded: r.Recorded.Concentric.Ptr(),
 		Source: Text(r.Source), Sheet: Text(r.Sheet), Row: r.Row,
+		MeanPropulsive: r.Further.MeanPropulsive.Ptr(), Sticking: r.Further.Sticking.Ptr(),
+		TimeToPeak: r.Further.TimeToPeak.Ptr(), Eccentric: r.Further.Eccentric.Ptr(),
 	}
 }
 
@@ -184,6 +194,7 @@ func asideOf(t *rep.Table, a *clean.Aside) Aside {
 		Missed: r.Missed, Device: r.Device, Flags: r.Flags,
 		LoadRecorded: r.LoadRecorded, MeanRecorded: r.MeanRecorded, ROMRecorded: r.ROMRecorded,
 		ConcentricRecorded: r.ConcentricRecorded, Source: r.Source, Sheet: r.Sheet, Row: r.Row,
+		MeanPropulsive: r.MeanPropulsive, Sticking: r.Sticking, TimeToPeak: r.TimeToPeak, Eccentric: r.Eccentric,
 		Filter: a.Filter.String(), Reason: Text(a.Reason), Measured: a.Measured.Ptr(), Limit: a.Limit.Ptr(),
 	}
 }

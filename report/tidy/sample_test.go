@@ -30,7 +30,8 @@ func sample(n int) *clean.Result {
 			LoadKg: float64(r.IntN(100)) * 2.5, RepRecorded: rep.Some(int32(i%5 + 1)),
 			MeanVelocity: float64(r.IntN(1200)) / 1000, PeakVelocity: maybe(float64(r.IntN(2000)) / 1000),
 			ROM: maybe(0.1 + 0.2), Concentric: maybe(float64(r.IntN(3000)) / 1000), RPE: maybe(0),
-			Missed: r.IntN(9) == 0, Source: "exports/\u00e4 'b'.csv", Sheet: pick("", "May", "@x\r\ny"), Row: int32(i + 2),
+			Further: rep.Further{MeanPropulsive: maybe(0.5), Sticking: maybe(0), TimeToPeak: maybe(float64(r.IntN(3000)) / 1000), Eccentric: maybe(1.25)},
+			Missed:  r.IntN(9) == 0, Source: "exports/\u00e4 'b'.csv", Sheet: pick("", "May", "@x\r\ny"), Row: int32(i + 2),
 			Session: int32(i*700/n + 1), Set: int32(i/5%8 + 1), Rep: int32(i%5 + 1), Role: rep.Role(1 + r.IntN(4)),
 		}
 		if r.IntN(3) > 0 {

@@ -42,6 +42,7 @@ func repSources(t *rep.Table, row func(i int) int32) map[string]any {
 		return func(i int) rep.Null[float64] { return rep.Some(column[row(i)]) }
 	}
 	maybe := func(column rep.Floats) floats { return func(i int) rep.Null[float64] { return column.At(row(i)) } }
+	rare := func(column rep.Rare) floats { return func(i int) rep.Null[float64] { return column.At(row(i)) } }
 	whole := func(column []int32) ints { return func(i int) rep.Null[int32] { return rep.Some(column[row(i)]) } }
 	changes := changesOf(t)
 	recorded := func(of func(*rep.Recorded) rep.Null[float64]) floats {
@@ -53,36 +54,40 @@ func repSources(t *rep.Table, row func(i int) int32) map[string]any {
 		}
 	}
 	return map[string]any{
-		"rep_id":                     ids(func(i int) uint64 { return t.ID(row(i)) }),
-		"lifter":                     sym(t.Lifter),
-		"session_date":               days(func(i int) rep.Day { return t.Date[row(i)] }),
-		"performed_at":               instants(func(i int) rep.Null[rep.Instant] { return t.PerformedAt.At(row(i)) }),
-		"session":                    whole(t.Session),
-		"lift":                       sym(t.Lift),
-		"variant":                    sym(t.Variant),
-		"bar":                        sym(t.Bar),
-		"tether":                     sym(t.Tether),
-		"load_kg":                    some(t.LoadKg),
-		"set":                        whole(t.Set),
-		"rep":                        whole(t.Number),
-		"rep_recorded":               ints(func(i int) rep.Null[int32] { return t.RepRecorded.At(row(i)) }),
-		"mean_velocity_m_s":          some(t.MeanVelocity),
-		"peak_velocity_m_s":          maybe(t.PeakVelocity),
-		"rom_m":                      maybe(t.ROM),
-		"concentric_s":               maybe(t.Concentric),
-		"rpe":                        maybe(t.RPE),
-		"rpe_from":                   rpeFrom(func(i int) rep.RPEFrom { return t.RPEFrom[row(i)] }),
-		"missed":                     bools(func(i int) bool { return t.Missed[row(i)] }),
-		"set_role":                   role(func(i int) rep.Role { return t.Role[row(i)] }),
-		"device":                     sym(t.Device),
-		"flags":                      kinds(func(i int) rep.Kinds { return t.Flags[row(i)] }),
-		"load_recorded_kg":           recorded(func(r *rep.Recorded) rep.Null[float64] { return r.LoadKg }),
-		"mean_velocity_recorded_m_s": recorded(func(r *rep.Recorded) rep.Null[float64] { return r.MeanVelocity }),
-		"rom_recorded_m":             recorded(func(r *rep.Recorded) rep.Null[float64] { return r.ROM }),
-		"concentric_recorded_s":      recorded(func(r *rep.Recorded) rep.Null[float64] { return r.Concentric }),
-		"source":                     sym(t.Source),
-		"sheet":                      sym(t.Sheet),
-		"row":                        whole(t.Row),
+		"rep_id":                       ids(func(i int) uint64 { return t.ID(row(i)) }),
+		"lifter":                       sym(t.Lifter),
+		"session_date":                 days(func(i int) rep.Day { return t.Date[row(i)] }),
+		"performed_at":                 instants(func(i int) rep.Null[rep.Instant] { return t.PerformedAt.At(row(i)) }),
+		"session":                      whole(t.Session),
+		"lift":                         sym(t.Lift),
+		"variant":                      sym(t.Variant),
+		"bar":                          sym(t.Bar),
+		"tether":                       sym(t.Tether),
+		"load_kg":                      some(t.LoadKg),
+		"set":                          whole(t.Set),
+		"rep":                          whole(t.Number),
+		"rep_recorded":                 ints(func(i int) rep.Null[int32] { return t.RepRecorded.At(row(i)) }),
+		"mean_velocity_m_s":            some(t.MeanVelocity),
+		"peak_velocity_m_s":            maybe(t.PeakVelocity),
+		"rom_m":                        maybe(t.ROM),
+		"concentric_s":                 maybe(t.Concentric),
+		"rpe":                          maybe(t.RPE),
+		"rpe_from":                     rpeFrom(func(i int) rep.RPEFrom { return t.RPEFrom[row(i)] }),
+		"missed":                       bools(func(i int) bool { return t.Missed[row(i)] }),
+		"set_role":                     role(func(i int) rep.Role { return t.Role[row(i)] }),
+		"device":                       sym(t.Device),
+		"flags":                        kinds(func(i int) rep.Kinds { return t.Flags[row(i)] }),
+		"load_recorded_kg":             recorded(func(r *rep.Recorded) rep.Null[float64] { return r.LoadKg }),
+		"mean_velocity_recorded_m_s":   recorded(func(r *rep.Recorded) rep.Null[float64] { return r.MeanVelocity }),
+		"rom_recorded_m":               recorded(func(r *rep.Recorded) rep.Null[float64] { return r.ROM }),
+		"concentric_recorded_s":        recorded(func(r *rep.Recorded) rep.Null[float64] { return r.Concentric }),
+		"source":                       sym(t.Source),
+		"sheet":                        sym(t.Sheet),
+		"row":                          whole(t.Row),
+		"mean_propulsive_velocity_m_s": rare(t.MeanPropulsive),
+		"sticking_velocity_m_s":        rare(t.Sticking),
+		"time_to_peak_s":               rare(t.TimeToPeak),
+		"eccentric_s":                  rare(t.Eccentric),
 	}
 }
 

@@ -36,7 +36,11 @@ func TestFields(t *testing.T) {
 			"2026-01-05|Ines|squat|100|1|1|0.5|0.8|55|1.1|8|", "2026-01-05|Ines|squat|100|1|2|0.48|0.8|55|1.2|8|felt good"},
 			"date lifter lift load set rep mean_velocity peak_velocity rom concentric rpe note"},
 		{[]string{"Gewicht|Körpergewicht (kg)|Tempo (m/s)|Exz. Dauer (s)|Pause", "100|70|0.5|1.0|3:00", "105|70|0.4|1.2|3:00"},
-			"load  mean_velocity  "},
+			"load  mean_velocity eccentric "},
+		{[]string{"Mean propulsive velocity (m/s)|MPV (m/s)|Mean velocity (m/s)|Time to peak velocity (s)|Sticking point velocity (m/s)|Eccentric time (s)|Eccentric mean velocity (m/s)|Sticking point (s)",
+			"0.52||0.5|0.4|0.3|1.4|0.6|0.7", "0.51||0.5|0.4|0.3|1.4|0.6|0.8"},
+			"mean_propulsive_velocity  mean_velocity time_to_peak sticking_velocity eccentric  "},
+		{[]string{"MPV|Velocity|Peak velocity", "0.52|0.5|0.7", "0.51|0.5|0.8"}, "mean_propulsive_velocity mean_velocity peak_velocity"},
 		// "Reps" counts where the values do not run, "Rep" numbers where they do.
 		{[]string{"Reps|Velocity (m/s)", "5|0.5", "5|0.4", "3|0.3", "5|0.3"}, "reps mean_velocity"},
 		{[]string{"Reps|Velocity (m/s)", "1|0.5", "2|0.4", "3|0.3", "1|0.3", "2|0.2"}, "rep mean_velocity"},

@@ -46,6 +46,10 @@ const (
 	Note
 	SampleTime
 	Position
+	MeanPropulsive
+	StickingVelocity
+	TimeToPeak
+	Eccentric
 	Known // understood, and of no use here: power, body weight, a planned load
 	numFields
 )
@@ -62,38 +66,42 @@ type field struct {
 // on purpose: they tell columns and units apart, cleaning looks at values.
 // Common practice, no source.
 var fields = [numFields]field{
-	Lifter:          {name: "lifter", word: "lifter"},
-	Date:            {name: "date", word: "date"},
-	Clock:           {name: "time", word: "time of day"},
-	Lift:            {name: "lift", word: "lift"},
-	Variant:         {name: "variant", word: "variant"},
-	Bar:             {name: "bar", word: "bar"},
-	Tether:          {name: "tether", word: "tether"},
-	Device:          {name: "device", word: "device"},
-	LoadUnit:        {word: "unit of the load"},
-	Load:            {name: "load", quantity: unit.Load, lo: 0, hi: 520, word: "load"},
-	SetNumber:       {name: "set", lo: 0, hi: 200, word: "set number"},
-	RepNumber:       {name: "rep", lo: 0, hi: 200, word: "rep number"},
-	MeanVelocity:    {name: "mean_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "mean velocity"},
-	PeakVelocity:    {name: "peak_velocity", quantity: unit.Velocity, lo: 0.03, hi: 5, word: "peak velocity"},
-	ROM:             {name: "rom", quantity: unit.Length, lo: 0.02, hi: 1.5, word: "range of motion"},
-	Concentric:      {name: "concentric", quantity: unit.Time, lo: 0.1, hi: 15, word: "concentric duration"},
-	RPE:             {name: "rpe", lo: 1, hi: 10, word: "RPE"},
-	RIR:             {name: "rir", lo: 0, hi: 10, word: "RIR"},
-	Missed:          {name: "missed", word: "missed"},
-	Success:         {name: "success", word: "made"},
-	Sets:            {name: "sets", lo: 1, hi: 30, word: "number of sets"},
-	Reps:            {name: "reps", lo: 0, hi: 100, word: "number of reps"},
-	FirstVelocity:   {name: "first_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "first rep's velocity"},
-	FastestVelocity: {name: "fastest_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "fastest rep's velocity"},
-	LastVelocity:    {name: "last_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "last rep's velocity"},
-	SlowestVelocity: {name: "slowest_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "slowest rep's velocity"},
-	Speeds:          {name: "speeds", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "speeds of the set"},
-	Work:            {name: "work", word: "set in shorthand"},
-	Note:            {name: "note", word: "note"},
-	SampleTime:      {name: "sample_time", quantity: unit.Time, word: "time of the sample"},
-	Position:        {name: "position", quantity: unit.Length, word: "position of the bar"},
-	Known:           {name: "", word: "not needed"},
+	Lifter:           {name: "lifter", word: "lifter"},
+	Date:             {name: "date", word: "date"},
+	Clock:            {name: "time", word: "time of day"},
+	Lift:             {name: "lift", word: "lift"},
+	Variant:          {name: "variant", word: "variant"},
+	Bar:              {name: "bar", word: "bar"},
+	Tether:           {name: "tether", word: "tether"},
+	Device:           {name: "device", word: "device"},
+	LoadUnit:         {word: "unit of the load"},
+	Load:             {name: "load", quantity: unit.Load, lo: 0, hi: 520, word: "load"},
+	SetNumber:        {name: "set", lo: 0, hi: 200, word: "set number"},
+	RepNumber:        {name: "rep", lo: 0, hi: 200, word: "rep number"},
+	MeanVelocity:     {name: "mean_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "mean velocity"},
+	PeakVelocity:     {name: "peak_velocity", quantity: unit.Velocity, lo: 0.03, hi: 5, word: "peak velocity"},
+	ROM:              {name: "rom", quantity: unit.Length, lo: 0.02, hi: 1.5, word: "range of motion"},
+	Concentric:       {name: "concentric", quantity: unit.Time, lo: 0.1, hi: 15, word: "concentric duration"},
+	RPE:              {name: "rpe", lo: 1, hi: 10, word: "RPE"},
+	RIR:              {name: "rir", lo: 0, hi: 10, word: "RIR"},
+	Missed:           {name: "missed", word: "missed"},
+	Success:          {name: "success", word: "made"},
+	Sets:             {name: "sets", lo: 1, hi: 30, word: "number of sets"},
+	Reps:             {name: "reps", lo: 0, hi: 100, word: "number of reps"},
+	FirstVelocity:    {name: "first_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "first rep's velocity"},
+	FastestVelocity:  {name: "fastest_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "fastest rep's velocity"},
+	LastVelocity:     {name: "last_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "last rep's velocity"},
+	SlowestVelocity:  {name: "slowest_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "slowest rep's velocity"},
+	Speeds:           {name: "speeds", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "speeds of the set"},
+	Work:             {name: "work", word: "set in shorthand"},
+	Note:             {name: "note", word: "note"},
+	SampleTime:       {name: "sample_time", quantity: unit.Time, word: "time of the sample"},
+	Position:         {name: "position", quantity: unit.Length, word: "position of the bar"},
+	MeanPropulsive:   {name: "mean_propulsive_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "mean propulsive velocity"},
+	StickingVelocity: {name: "sticking_velocity", quantity: unit.Velocity, lo: 0, hi: 3, word: "sticking-region velocity"},
+	TimeToPeak:       {name: "time_to_peak", quantity: unit.Time, lo: 0.02, hi: 15, word: "time to peak velocity"},
+	Eccentric:        {name: "eccentric", quantity: unit.Time, lo: 0.1, hi: 30, word: "eccentric duration"},
+	Known:            {name: "", word: "not needed"},
 }
 
 // String returns the field's key in the season file.
@@ -101,6 +109,10 @@ func (f Field) String() string { return fields[f].name }
 
 // Quantity returns what a field measures; unit.Any for nothing.
 func (f Field) Quantity() unit.Quantity { return fields[f].quantity }
+
+// Further reports whether a field is one of the measures that nothing else rests
+// on: a column of it that stays unclear is left out, not asked about.
+func (f Field) Further() bool { return f >= MeanPropulsive && f <= Eccentric }
 
 // Word returns the field as messages call it.
 func (f Field) Word() string { return fields[f].word }
@@ -155,7 +167,7 @@ func all(cs ...words.Concept) (s words.Concepts) {
 
 // away are concepts that turn a measure of the rep into something else.
 var away = all(words.Eccentric, words.Loss, words.Target, words.Percent, words.Deviation, words.Power,
-	words.Force, words.Acceleration, words.Tonnage, words.OneRM, words.Rest, words.Stored, words.Propulsive)
+	words.Force, words.Acceleration, words.Tonnage, words.OneRM, words.Rest, words.Stored, words.Propulsive, words.Sticking)
 
 // rules turn concepts into fields. Every rule that fits is a candidate; values
 // decide between candidates of like score.
@@ -236,6 +248,14 @@ var rules = func() []rule {
 		{Work, faint, w(words.Load), away | w(words.Velocity)},
 		{Work, faint, w(words.Note), away | w(words.Velocity)},
 		{Note, sure, w(words.Note), 0},
+		{MeanPropulsive, sure, w(words.Propulsive, words.Velocity), w(words.Eccentric, words.Loss, words.Target, words.Percent, words.Deviation, words.Peak, words.Max, words.Time)},
+		{StickingVelocity, sure, w(words.Sticking, words.Velocity), away&^w(words.Sticking) | w(words.Time, words.Peak)},
+		{StickingVelocity, sure, w(words.Sticking, words.Velocity, words.Min), away&^w(words.Sticking) | w(words.Time, words.Peak)},
+		{TimeToPeak, sure, w(words.Time, words.Peak), away | w(words.Mean)},
+		{TimeToPeak, sure, w(words.Time, words.Peak, words.Velocity), away | w(words.Mean)},
+		{Eccentric, sure, w(words.Eccentric, words.Duration), w(words.Velocity, words.Loss, words.Target, words.Percent, words.Power, words.Force, words.Concentric)},
+		{Eccentric, sure, w(words.Eccentric, words.Time), w(words.Velocity, words.Loss, words.Target, words.Percent, words.Power, words.Force, words.Concentric, words.Peak)},
+		{Known, likely, w(words.Sticking), 0},
 		{SampleTime, maybe, w(words.Time), away | w(words.Concentric, words.Duration)},
 		{SampleTime, maybe, w(words.Sample), away},
 		{Position, likely, w(words.Position), away | w(words.Velocity, words.Tether)},

@@ -31,6 +31,7 @@ const (
 	Concentric
 	Eccentric
 	Propulsive
+	Sticking // of the sticking region
 	RPE
 	RIR
 	Missed
@@ -166,6 +167,7 @@ var entries = []entry{
 		" eksentrisk excentrisk eksentrinen ekscentryczna ekscentryczny эксцентрическая эксцентрической эксц down descent lowering tut"},
 	{of(Propulsive, Mean, Velocity), "mpv mpvel"},
 	{of(Propulsive), "propulsive propulsiv propulsiva propulsivo propulsief"},
+	{of(Sticking), "sticking sticking_point sticking_region"},
 	{of(RPE), "rpe exertion effort perceived_exertion anstrengung esfuerzo esforço effort_perçu sforzo inspanning anstrengelse ansträngning rasitus wysiłek усилие borg" +
 		" rate_of_perceived_exertion @ ipe pse belastungsempfinden"},
 	{of(RIR), "rir reps_in_reserve repetitions_in_reserve reserve wdh_in_reserve reserva répétitions_en_réserve ripetizioni_in_riserva buffer reps_left"},
