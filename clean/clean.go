@@ -11,7 +11,9 @@
 //  3. Let every filter look at every rep (package judge). Limits that are learnt
 //     from the lifter's own reps are learnt again until no rep changes sides, so
 //     that cleaning its own output changes nothing.
-//  4. Number sessions, sets and reps, and say what each set was for
+//  4. Read the speeds of a unit as another's, where the season file declares
+//     how; filters have judged them as they were recorded.
+//  5. Number sessions, sets and reps, and say what each set was for
 //     (number.go).
 //
 // Nothing is deleted: a rep is kept, or stands in [Result.Aside] with the
@@ -26,6 +28,7 @@ package clean
 import (
 	"repsift/clean/judge"
 	"repsift/ingest/rep"
+	"repsift/ingest/season"
 )
 
 // Result is what cleaning makes of a batch.
@@ -40,10 +43,11 @@ type Result struct {
 	Unread []rep.Unread // as read
 	Ledger []rep.Ledger // complete: Balance holds for each
 
-	Filters []InForce // what ran, in running order
-	Twins   []Twin    // sets that two units recorded, sorted as Sets
-	Taken   []Taken   // what was set aside, by lifter and lift
-	Doubts  []Doubt   // what the coach should look at, by lifter, lift, date, place
+	Filters []InForce                 // what ran, in running order
+	Devices []season.DeviceCorrection // in force: mean velocities of a unit read as another's
+	Twins   []Twin                    // sets that two units recorded, sorted as Sets
+	Taken   []Taken                   // what was set aside, by lifter and lift
+	Doubts  []Doubt                   // what the coach should look at, by lifter, lift, date, place
 
 	parts   []*part // for Why
 	filters *judge.Filters

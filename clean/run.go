@@ -56,6 +56,9 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 	})
 
 	res := &Result{Reps: t, Unread: batch.Unread, parts: parts, filters: filters}
+	if s != nil {
+		res.Devices = s.Devices
+	}
 	kept, aside, sets := 0, 0, 0
 	for _, p := range parts {
 		kept, aside, sets = kept+len(p.kept), aside+len(p.aside), sets+len(p.records)

@@ -1,6 +1,7 @@
 package profile
 
 import (
+	"fmt"
 	"runtime"
 	"slices"
 	"sync"
@@ -33,7 +34,7 @@ func All(res *clean.Result, s *season.Season) *Profiles {
 	ls := sets.Lifts(res)
 	lifts := make([]Lift, len(ls))
 	blocks := make([][]block.Stretch, len(ls))
-	p := &Profiles{Lifters: []Lifter{}, Agreement: agree.All(agree.Pairs(res)), Cautions: everyPage}
+	p := &Profiles{Lifters: []Lifter{}, Agreement: agree.All(agree.Pairs(res), res.Devices), Cautions: everyPage}
 	for i := 0; i < len(ls); {
 		var days []rep.Day
 		j := i
@@ -120,8 +121,28 @@ func profileLift(h *sets.History, s *season.Season, blocks []block.Stretch) Lift
 	view := block.View{Sets: ofVariant, Main: l.Main, Claims: e, Effort: slowest, Now: l.E1RMNow}
 	l.Blocks = view.Blocks(blocks)
 
+	l.Cautions = append(l.Cautions, readAs(inMain)...)
 	for _, g := range gs[min(1, len(gs)):] {
 		l.Splits = append(l.Splits, split(h, g, inMain))
 	}
 	return l
+}
+
+// readAs says which units' speeds stand as the main group's by a correction.
+func readAs(own []sets.Set) []string {
+	var out []string
+	for i := range own {
+		c := own[i].ReadAs
+		if c.Device == "" {
+			continue
+		}
+		text := fmt.Sprintf("Speeds of the %s count as the %s's by the correction in the season file. How far that may be off is not declared there and counts as nothing.", c.Device, c.As)
+		if c.Error > 0 {
+			text = fmt.Sprintf("Speeds of the %s count as the %s's by the correction in the season file, which may be off by %.3f m/s (SD): lines, 1RM, readiness and changes between blocks carry that.", c.Device, c.As, c.Error)
+		}
+		if !slices.Contains(out, text) {
+			out = append(out, text)
+		}
+	}
+	return out
 }

@@ -152,28 +152,29 @@ func TestReadinessVerdicts(t *testing.T) {
 func TestDevicePairs(t *testing.T) {
 	log := simulate.NewLog("A", rep.Squat)
 	r := rand.New(rand.NewPCG(8, 8))
-	var aside []clean.Aside
-	second := func(s *rep.Set, device string, also []rep.Kind) {
-		for k, row := range s.Rows {
+	second := func(s *rep.Set, device string, lost int) {
+		w := clean.Twin{Kept: s.Rows}
+		for k, row := range s.Rows[lost:] {
 			v := log.Result.Reps.MeanVelocity[row]
-			log.Result.Reps.Append(&rep.Rep{Lifter: "A", Date: s.Date, Lift: rep.Squat, LoadKg: s.LoadKg.V, MeanVelocity: v*1.05 + 0.01, Device: device,
-				Row: int32(k)})
-			aside = append(aside, clean.Aside{Row: int32(log.Result.Reps.Len() - 1), Filter: rep.SecondDevice,
-				Limit: rep.Some(v), Measured: rep.Some(v*1.05 + 0.01), Also: also})
+			w.Aside = append(w.Aside, log.Result.Reps.Append(&rep.Rep{Lifter: "A", Date: s.Date, Lift: rep.Squat, LoadKg: s.LoadKg.V,
+				MeanVelocity: v*1.05 + 0.01, Device: device, Row: int32(k)}))
 		}
+		log.Result.Twins = append(log.Result.Twins, w)
 	}
 	for i := range 12 {
 		day := simulate.FirstDay + rep.Day(3*i)
 		for _, kg := range []float64{60, 100} {
 			v := 1.2 - 0.008*kg + 0.05*r.NormFloat64()
 			s := log.Set(day, kg, rep.WarmUp, simulate.Uncalled, v-0.03, v, v-0.05)
-			second(s, fmt.Sprintf("unit %d", 2+i%2), nil)
-			second(s, rep.HandLog, nil)
+			second(s, fmt.Sprintf("unit %d", 2+i%2), 0)
+			second(s, rep.HandLog, 0)
 		}
 	}
-	spoilt := log.Set(simulate.FirstDay+100, 60, rep.WarmUp, simulate.Uncalled, 0.7)
-	second(spoilt, "unit 2", []rep.Kind{rep.ShortTravel})
-	log.Result.Aside = aside
+	// One rep more than the other unit has: its fastest may be another rep.
+	second(log.Set(simulate.FirstDay+100, 60, rep.WarmUp, simulate.Uncalled, 0.7, 0.6), "unit 2", 1)
+	split := log.Set(simulate.FirstDay+101, 60, rep.WarmUp, simulate.Uncalled, 0.7)
+	second(split, "unit 2", 0)
+	log.Result.Reps.Flags[split.Rows[0]] = rep.Kinds(0).With(rep.SplitRep)
 	p := profile.All(&log.Result, nil)
 	if len(p.Agreement) != 2 {
 		t.Fatalf("%d pairs of units", len(p.Agreement))
@@ -193,5 +194,17 @@ func TestDevicePairs(t *testing.T) {
 	}
 	if math.Abs(g.Bias.Value-bias) > 1e-12 || !(g.LowerLimit.Hi < g.UpperLimit.Lo) {
 		t.Errorf("bias %v, limits %v, %v", g.Bias, g.LowerLimit, g.UpperLimit)
+	}
+	// Read as the other unit by a declared correction, the pairs are the same.
+	c := g.Correction()
+	log.Result.Devices = []season.DeviceCorrection{c}
+	for i, d := range log.Result.Reps.Device {
+		if log.Result.Reps.Text.Text(d) == "unit 2" {
+			log.Result.Reps.MeanVelocity[i] = c.Read(log.Result.Reps.MeanVelocity[i])
+		}
+	}
+	again := profile.All(&log.Result, nil).Agreement[0]
+	if !again.Declared || math.Abs(again.Bias.Value-g.Bias.Value) > 1e-4 || math.Abs(again.Correction().Slope-c.Slope) > 1e-3 {
+		t.Errorf("with the correction declared: %+v, before %+v", again.Bias, g.Bias)
 	}
 }

@@ -17,12 +17,14 @@ type Filters struct {
 	// The same slice as list where the season file declares none.
 	core     []*Filter
 	declared bool // the two differ
+
+	season *season.Season // what it declares of devices; may be nil
 }
 
 // Compile turns declared filters and defaults into filters that run. All
 // faults are told at once, each with its place and the remedy.
 func Compile(s *season.Season) (*Filters, error) {
-	c := new(Filters)
+	c := &Filters{season: s}
 	var faults []error
 	declared := make([][]*season.Filter, rep.FusedRep+1)
 	if s != nil {

@@ -3,6 +3,7 @@ package judge
 import (
 	"repsift/clean/history"
 	"repsift/ingest/rep"
+	"repsift/ingest/season"
 )
 
 // Corrected is a row whose values cleaning changed: what the source said, and
@@ -27,8 +28,8 @@ func (c *Corrected) Swap(t *rep.Table) {
 	c.flags, t.Flags[r] = t.Flags[r], c.flags
 }
 
-// Correct puts flags, recognised misses and the values of rejoined reps and
-// corrected travel into the table, and returns what stood there before, in the
+// Correct puts flags, recognised misses and the values of rejoined reps,
+// corrected travel and units read as another into the table, and returns what stood there before, in the
 // order of Rows. It writes only rows of its own history.
 func (h *History) Correct(c *Filters) []Corrected {
 	t := h.Table
@@ -74,6 +75,13 @@ func (h *History) Correct(c *Filters) []Corrected {
 			values[f.i] = v
 		}
 	}
+	h.correctDevices(c.season, func(i int32, d *season.DeviceCorrection) {
+		v := change(i)
+		once(&v.Recorded.MeanVelocity, rep.Some(v.mean))
+		v.mean = d.Read(v.mean)
+		v.flags = v.flags.With(rep.Correction)
+		values[i] = v
+	})
 	var out []Corrected
 	for i, r := range h.Rows {
 		v, ok := values[int32(i)]
@@ -90,4 +98,24 @@ func (h *History) Correct(c *Filters) []Corrected {
 		out = append(out, v)
 	}
 	return out
+}
+
+// correctDevices calls do for every row of a unit whose speeds are declared to
+// be read as another's.
+func (h *History) correctDevices(s *season.Season, do func(i int32, d *season.DeviceCorrection)) {
+	if s == nil || len(s.Devices) == 0 {
+		return
+	}
+	t := h.Table
+	of := make(map[rep.Sym]*season.DeviceCorrection)
+	for i, r := range h.Rows {
+		d, seen := of[t.Device[r]]
+		if !seen {
+			d = s.Device(t.Text.Text(t.Device[r]))
+			of[t.Device[r]] = d
+		}
+		if d != nil {
+			do(int32(i), d)
+		}
+	}
 }

@@ -1,6 +1,7 @@
 package season
 
 import (
+	"math"
 	"math/rand/v2"
 	"reflect"
 	"strings"
@@ -182,5 +183,23 @@ func TestZones(t *testing.T) {
 	}
 	if z := (&Season{}).Zone(); z != time.UTC {
 		t.Errorf("without a zone: %s", z)
+	}
+}
+
+// A unit is found by its name however it is written; a speed stays one.
+func TestDevice(t *testing.T) {
+	s := read(t, "[[device_correction]]\ndevice = \"slate unit\"\nas = \"north unit\"\nintercept_m_s = -0.05\n")
+	c := s.Device("Slate  Unit")
+	if c == nil || s.Device("north unit") != nil || s.Device("") != nil || (*Season)(nil).Device("slate unit") != nil {
+		t.Fatalf("found %+v", c)
+	}
+	if got := c.Read(0.40); math.Abs(got-0.35) > 1e-12 {
+		t.Errorf("0.40 m/s is read as %v", got)
+	}
+	if got := c.Shown(c.Read(0.4567)); got != 0.4567 {
+		t.Errorf("0.4567 m/s was shown as %v", got)
+	}
+	if got := c.Read(0.03); got != 0.01 {
+		t.Errorf("0.03 m/s is read as %v", got)
 	}
 }

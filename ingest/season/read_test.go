@@ -67,6 +67,7 @@ func TestReadWhole(t *testing.T) {
 		Maxima: []Maximum{{Lifter: "Ines Duarte", Lift: "squat", Variant: "low bar", LoadKg: 142.5, Date: rep.DayOf(2026, 3, 1), Line: 73}},
 		Corrections: []Correction{{Source: "exports/north/may.csv", Sheet: "May", Row: 214, Rep: rep.Some(int32(3)), Field: "load", Value: "120",
 			Why: "12O typed for 120", Line: 80}},
+		Devices: []DeviceCorrection{{Device: "slate unit", As: "north unit", Slope: 0.97, Intercept: -0.02, Sets: 24, Scatter: 0.02, Error: 0.006, Line: 89}},
 	}
 	got.spellings = nil
 	if !reflect.DeepEqual(got, want) {

@@ -27,6 +27,7 @@ type Season struct {
 	Blocks      []Block
 	Maxima      []Maximum
 	Corrections []Correction
+	Devices     []DeviceCorrection
 
 	// AsWritten leaves the names of lifters and lifts as the sources write them,
 	// for a draft of a season file.

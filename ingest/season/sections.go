@@ -32,7 +32,7 @@ var sectionDocs []SectionDoc
 
 func init() {
 	sectionDocs = []SectionDoc{topSection.doc(), sourceSection.doc(), setupSection.doc(), lifterSection.doc(), liftSection.doc(),
-		filterSection.doc(), blockSection.doc(), maximumSection.doc(), correctionSection.doc()}
+		filterSection.doc(), blockSection.doc(), maximumSection.doc(), correctionSection.doc(), deviceSection.doc()}
 }
 
 func (sec *section[T]) doc() SectionDoc {
@@ -75,6 +75,8 @@ func (d *reader) root(root *node) {
 	d.oneBlock(root)
 	d.s.Maxima = maximumSection.read(d, root)
 	d.s.Corrections = correctionSection.read(d, root)
+	d.s.Devices = deviceSection.read(d, root)
+	d.onePerDevice(root)
 }
 
 var topSection = section[Season]{

@@ -2,11 +2,13 @@ package agree
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
 	"repsift/clean"
 	"repsift/ingest/rep"
+	"repsift/ingest/season"
 	"repsift/profile/number"
 	"repsift/profile/sets"
 )
@@ -27,7 +29,8 @@ type Agreement struct {
 	// one unit in terms of the other.
 	Slope       number.Estimate `json:"slope"`
 	Intercept   number.Estimate `json:"intercept_m_s"`
-	Concordance number.Estimate `json:"concordance"` // Lin
+	Concordance number.Estimate `json:"concordance"`         // Lin
+	Declared    bool            `json:"correction_declared"` // one is read as the other in profiles
 	Points      []PairedReps    `json:"points"`
 	Cautions    []string        `json:"cautions"`
 }
@@ -45,7 +48,12 @@ type PairedReps struct {
 const (
 	needPairs = 5 // sets; under it an interval of a limit is as wide as the limits
 
-	pairedSets = "sets that both units measured"
+	// NeedCorrection is how many sets a correction needs: with ten its error is
+	// less than half of the scatter that is left (common practice, no source).
+	NeedCorrection = 10
+
+	// PairedSets is what an agreement counts.
+	PairedSets = "sets that both units measured"
 )
 
 // Pair is one set as two units saw it.
@@ -54,107 +62,50 @@ type Pair struct {
 	PairedReps
 }
 
-// Pairs returns the sets that cleaning kept from one unit and set aside
-// as seen by a second, the fastest rep of each; speeds written by hand are no
-// unit. Sets of which either unit has a rep that failed another filter are
-// left out.
+// Pairs returns the sets that two units recorded, the fastest rep of each as
+// either showed it: corrections of units are taken back. Speeds written by hand
+// are no unit. Sets of which the units have not as many reps, or with a rep
+// that was missed, rejoined or otherwise doubtful, are left out: their fastest
+// reps may be two.
 func Pairs(res *clean.Result) []Pair {
 	t := res.Reps
-	type key struct {
-		lifter, lift rep.Sym
-		day          rep.Day
-	}
-	// Only days with a second unit's reps are looked at.
-	kept := map[key][]int32{}
-	for i := range res.Aside {
-		if a := &res.Aside[i]; pairable(t, a) {
-			kept[key{t.Lifter[a.Row], t.Lift[a.Row], t.Date[a.Row]}] = nil
-		}
-	}
-	if len(kept) == 0 {
-		return nil
-	}
-	for _, r := range res.Kept {
-		k := key{t.Lifter[r], t.Lift[r], t.Date[r]}
-		if rows, ok := kept[k]; ok {
-			kept[k] = append(rows, r)
-		}
-	}
-	type measured struct {
-		key
-		number int32 // of the set that stands
-		device rep.Sym
-	}
-	fastest := map[measured]float64{}
-	spoilt := map[measured]bool{}
-	var order []measured
-	for _, a := range res.Aside {
-		if !pairable(t, &a) {
-			continue
-		}
-		k := key{t.Lifter[a.Row], t.Lift[a.Row], t.Date[a.Row]}
-		twin, ok := twinSet(t, kept[k], a)
-		if !ok {
-			continue
-		}
-		s := measured{k, twin, t.Device[a.Row]}
-		if _, seen := fastest[s]; !seen {
-			order = append(order, s)
-		}
-		spoilt[s] = spoilt[s] || len(a.Also) > 0 || t.Missed[a.Row]
-		fastest[s] = math.Max(fastest[s], t.MeanVelocity[a.Row])
-	}
+	declared := season.Season{Devices: res.Devices}
 	var out []Pair
-	for _, s := range order {
-		if spoilt[s] {
+	for _, w := range res.Twins {
+		p := Pair{reference: t.Text.Text(t.Device[w.Kept[0]]), other: t.Text.Text(t.Device[w.Aside[0]])}
+		x, okX := fastest(t, w.Kept, declared.Device(p.reference))
+		y, okY := fastest(t, w.Aside, declared.Device(p.other))
+		if len(w.Kept) != len(w.Aside) || p.reference == rep.HandLog || p.other == rep.HandLog || !okX || !okY {
 			continue
 		}
-		p := Pair{other: t.Text.Text(s.device)}
-		top := 0.0
-		for _, r := range kept[s.key] {
-			if t.Set[r] != s.number {
-				continue
-			}
-			if t.Flags[r]&sets.KeptOut != 0 {
-				top = 0
-				break
-			}
-			top = math.Max(top, t.MeanVelocity[r])
-			p.reference = t.Text.Text(t.Device[r])
-			p.PairedReps = PairedReps{Lifter: t.Text.Text(s.lifter), Lift: t.Text.Text(s.lift), Date: s.day, LoadKg: number.Number(t.LoadKg[r])}
-		}
-		if top > 0 {
-			p.Reference, p.Other = number.Number(top), number.Number(fastest[s])
-			out = append(out, p)
-		}
+		r := w.Kept[0]
+		p.PairedReps = PairedReps{Lifter: t.Text.Text(t.Lifter[r]), Lift: t.Text.Text(t.Lift[r]), Date: t.Date[r],
+			LoadKg: number.Number(t.LoadKg[r]), Reference: number.Number(x), Other: number.Number(y)}
+		out = append(out, p)
 	}
 	return out
 }
 
-// pairable reports whether a rep was set aside as another unit's account of one
-// that was kept.
-func pairable(t *rep.Table, a *clean.Aside) bool {
-	return a.Filter == rep.SecondDevice && a.Limit.OK && t.Text.Text(t.Device[a.Row]) != rep.HandLog
-}
-
-// twinSet returns the number of the kept set in which the rep stands that
-// cleaning held a second unit's rep against: of the kept reps with that speed,
-// from another unit, the one nearest in load.
-func twinSet(t *rep.Table, kept []int32, a clean.Aside) (number int32, ok bool) {
-	best := math.Inf(1)
-	for _, r := range kept {
-		if t.MeanVelocity[r] != a.Limit.V || t.Device[r] == t.Device[a.Row] {
-			continue
+// fastest returns the speed of the fastest of some reps as their unit showed
+// it; false where one of them is doubtful.
+func fastest(t *rep.Table, rows []int32, c *season.DeviceCorrection) (float64, bool) {
+	var top float64
+	for _, r := range rows {
+		if t.Missed[r] || t.Flags[r]&sets.KeptOut != 0 {
+			return 0, false
 		}
-		if d := math.Abs(t.LoadKg[r] - t.LoadKg[a.Row]); d < best {
-			best, number, ok = d, t.Set[r], true
+		v := t.MeanVelocity[r]
+		if c != nil {
+			v = c.Shown(v)
 		}
+		top = math.Max(top, v)
 	}
-	return number, ok
+	return top, top > 0
 }
 
-// All compares every two units that have pairs, by their names.
-func All(pairs []Pair) []Agreement {
+// All compares every two units that have pairs, by their names; declared are the
+// corrections in force.
+func All(pairs []Pair, declared []season.DeviceCorrection) []Agreement {
 	out := []Agreement{}
 	type two struct{ a, b string }
 	by := map[two][]PairedReps{}
@@ -168,7 +119,9 @@ func All(pairs []Pair) []Agreement {
 	}
 	slices.SortFunc(units, func(x, y two) int { return cmp.Or(cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b)) })
 	for _, u := range units {
-		out = append(out, New(u.a, u.b, by[u]))
+		g := New(u.a, u.b, by[u])
+		g.say((&season.Season{Devices: declared}))
+		out = append(out, g)
 	}
 	return out
 }
@@ -189,16 +142,16 @@ func New(reference, other string, pairs []PairedReps) Agreement {
 		x[i], y[i] = float64(p.Reference), float64(p.Other)
 		g.Add(p.Date)
 	}
-	lack := number.NotYet(needPairs, len(ps), pairedSets)
+	lack := number.NotYet(needPairs, len(ps), PairedSets)
 	g.Bias, g.LowerLimit, g.UpperLimit, g.Proportional, g.Slope, g.Intercept, g.Concordance = lack, lack, lack, lack, lack, lack, lack
 	if len(ps) < needPairs {
 		return g
 	}
 	say := func(i Interval, ok bool) number.Estimate {
 		if !ok { // speeds that do not vary
-			return number.More(len(ps), pairedSets)
+			return number.More(len(ps), PairedSets)
 		}
-		return number.Known(i.Value, i.Lo, i.Hi, len(ps), pairedSets)
+		return number.Known(i.Value, i.Lo, i.Hi, len(ps), PairedSets)
 	}
 	if l, ok := Limits(x, y, number.Level); ok {
 		g.SD = number.Number(l.SD)
@@ -208,17 +161,32 @@ func New(reference, other string, pairs []PairedReps) Agreement {
 	slope, intercept, ok := LeastProducts(x, y, number.Level)
 	g.Slope, g.Intercept = say(slope, ok), say(intercept, ok)
 	g.Concordance = say(Concordance(x, y, number.Level))
-	g.Cautions = g.cautions()
 	return g
 }
 
-func (g *Agreement) cautions() []string {
-	out := []string{"The two are kept apart in every profile."}
-	if g.Proportional.Known && (g.Proportional.Lo > 0 || g.Proportional.Hi < 0) {
-		out = append(out, "The difference grows with speed: one bias for all speeds is not enough, read one unit by the line.")
+// say tells what to know of the two, and whether a correction is declared.
+func (g *Agreement) say(s *season.Season) {
+	apart := "The two are kept apart in every profile."
+	for _, of := range [][2]string{{g.Reference, g.Other}, {g.Other, g.Reference}} {
+		c := s.Device(of[0])
+		if c == nil {
+			continue
+		}
+		if (&season.Season{Devices: []season.DeviceCorrection{{Device: of[1]}}}).Device(c.As) != nil {
+			g.Declared = true
+			apart = fmt.Sprintf("Profiles read %s as %s by the season file's correction; the numbers here are without it.", of[0], of[1])
+		}
+	}
+	g.Cautions = append(g.Cautions, apart)
+	if g.uneven() {
+		g.Cautions = append(g.Cautions, "The difference grows with speed: one bias for all speeds is not enough, read one unit by the line.")
 	}
 	if g.Pairs < 20 {
-		out = append(out, "Fewer than 20 sets: the limits are rough.")
+		g.Cautions = append(g.Cautions, "Fewer than 20 sets: the limits are rough.")
 	}
-	return out
+}
+
+// uneven reports whether the difference surely goes with speed.
+func (g *Agreement) uneven() bool {
+	return g.Proportional.Known && (g.Proportional.Lo > 0 || g.Proportional.Hi < 0)
 }

@@ -141,6 +141,7 @@ func forPoints(ps []sets.DayPoint) loadline.Points {
 		out.Load, out.Speed = append(out.Load, float64(p.LoadKg)), append(out.Speed, float64(p.Speed))
 		out.Day, out.WeeksAgo = append(out.Day, d), append(out.WeeksAgo, 0)
 	}
+	out.Shifts = loadline.ShiftsOf(ps)
 	return out
 }
 

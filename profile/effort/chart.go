@@ -158,16 +158,17 @@ func NewSetLine(own []sets.Set, speed func(*sets.Set) float64) SetLine {
 	var e SetLine
 	var rpe, v []float64
 	var day []int
+	var readAs []sets.ReadAs
 	var sp sets.Span
 	for i := range own {
 		s := &own[i]
 		if x := speed(s); !math.IsNaN(x) && s.RPE >= Lowest {
 			sp.Add(s.Day)
 			rpe, v, day = append(rpe, s.RPE), append(v, x), append(day, sp.Days-1)
-			e.When = append(e.When, s.Day)
+			e.When, readAs = append(e.When, s.Day), append(readAs, s.ReadAs)
 		}
 	}
-	e.Line = New(rpe, v, day)
+	e.Line = New(rpe, v, day, mixed.Shifts(len(v), func(i int) (string, float64) { return readAs[i].Device, readAs[i].Error })...)
 	return e
 }
 

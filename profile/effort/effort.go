@@ -56,10 +56,11 @@ type Line struct {
 
 // New fits the line. rpe, speed and day have one value a set; day is the
 // number of its day, 0, 1, … in the order of sets. Every RPE is [Lowest] or
-// more. With fewer than [Need] sets the line is not known.
+// more; shifts are columns of sets of another unit, see [mixed.Shifts]. With
+// fewer than [Need] sets the line is not known.
 //
 // Coverage of nominal 95 % intervals is in the doc of package calibrate.
-func New(rpe, speed []float64, day []int) *Line {
+func New(rpe, speed []float64, day []int, shifts ...mixed.Column) *Line {
 	l := &Line{RPE: rpe, Speed: speed}
 	n := len(rpe)
 	one, points, ten := make([]float64, n), make([]float64, n), make([]float64, n)
@@ -75,6 +76,7 @@ func New(rpe, speed []float64, day []int) *Line {
 	if l.tens {
 		l.data.Columns = append(l.data.Columns, mixed.Column{X: ten, SD: atTenSD})
 	}
+	l.data.Columns = append(l.data.Columns, shifts...)
 	if n >= Need {
 		// With a prior of the slope any four sets settle a line.
 		if f, err := mixed.New(l.data); err == nil {

@@ -58,6 +58,10 @@ type Points struct {
 	Load, Speed []float64 // kg, m/s
 	Day         []int     // number of the day, 0, 1, …
 	WeeksAgo    []float64 // before the latest day, 0 or less: −1 is a week before
+
+	// Shifts are columns of points of another unit, by a correction that may
+	// be off: see [mixed.Shifts].
+	Shifts []mixed.Column
 }
 
 // Line is a fitted line.
@@ -105,7 +109,7 @@ func New(p Points) (*Line, error) {
 		one[i], load[i], turn[i] = 1, kg-l.Centre, p.WeeksAgo[i]*kg/l.Centre
 	}
 	l.data = mixed.Data{Y: p.Speed, Day: p.Day, PriorDF: scatterPriorDF, PriorSD: scatterPrior, DayRatio: dayRatioPrior,
-		Columns: []mixed.Column{{X: one}, {X: load}, {X: turn, SD: turnPriorSD}}}
+		Columns: append([]mixed.Column{{X: one}, {X: load}, {X: turn, SD: turnPriorSD}}, p.Shifts...)}
 	if err := l.average(); err != nil {
 		return nil, ErrTooFew
 	}
@@ -131,7 +135,7 @@ func (l *Line) average() error {
 	for k, power := range powers[1:] {
 		w := make([]float64, len(l.Load))
 		for i := range w {
-			w[i] = l.weight(even, []float64{1, l.data.Columns[1].X[i], l.data.Columns[2].X[i]}, power)
+			w[i] = l.weight(even, l.columns(l.Load[i], l.WeeksAgo[i]), power)
 		}
 		d := l.data
 		d.Weight = w
@@ -200,7 +204,9 @@ func within(x []float64, day []int) []float64 {
 
 // columns returns the column values at a load, weeks from the latest day.
 func (l *Line) columns(kg, weeks float64) []float64 {
-	return []float64{1, kg - l.Centre, weeks * kg / l.Centre}
+	c := make([]float64, len(l.data.Columns)) // of the unit itself: no shift
+	c[0], c[1], c[2] = 1, kg-l.Centre, weeks*kg/l.Centre
+	return c
 }
 
 // Mean returns where the line lies at a load, on the latest day.
@@ -231,7 +237,9 @@ func (l *Line) DaySDRange(level float64) (lo, hi float64) {
 // Crossing returns the load at which the line meets a speed known as mean and
 // SD, with its interval; false where no finite one exists.
 func (l *Line) Crossing(speed, sd, level float64) (v, lo, hi float64, ok bool) {
-	return l.fit.Crossing([]float64{1, -l.Centre, 0}, []float64{0, 1, 0}, speed, sd, 0, 4*l.Hi, level, mixed.OfLine)
+	base, per := l.columns(0, 0), make([]float64, len(l.data.Columns))
+	per[1] = 1
+	return l.fit.Crossing(base, per, speed, sd, 0, 4*l.Hi, level, mixed.OfLine)
 }
 
 // Curvature returns the quadratic term, m/s per kg², of a bent line through
@@ -250,7 +258,7 @@ func (l *Line) Curvature() (mixed.Mixture, error) {
 	if err != nil {
 		return nil, ErrTooFew
 	}
-	return f.Coefficient(3), nil
+	return f.Coefficient(len(d.Columns) - 1), nil
 }
 
 // Step returns how much faster points with x 1 are than those with x 0 at the
@@ -269,6 +277,7 @@ func Step(p Points, x []float64, priorSD float64) (mixed.Mixture, error) {
 		cols[1].X = append(cols[1].X, kg-centre)
 		cols[2].X = append(cols[2].X, p.WeeksAgo[i]*kg/centre)
 	}
+	cols = append(cols, p.Shifts...)
 	f, err := mixed.New(mixed.Data{Y: p.Speed, Day: p.Day, Columns: cols, PriorDF: scatterPriorDF, PriorSD: scatterPrior})
 	if err != nil {
 		return nil, err

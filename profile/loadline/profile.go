@@ -83,7 +83,13 @@ func PointsOf(ps []sets.DayPoint, end rep.Day) Points {
 		out.Day = append(out.Day, s.Days-1)
 		out.WeeksAgo = append(out.WeeksAgo, sets.Weeks(end, p.Date))
 	}
+	out.Shifts = ShiftsOf(ps)
 	return out
+}
+
+// ShiftsOf returns the shifts of points.
+func ShiftsOf(ps []sets.DayPoint) []mixed.Column {
+	return mixed.Shifts(len(ps), func(i int) (string, float64) { return ps[i].ReadFrom, ps[i].Error })
 }
 
 // NewChart fits the line to the sets of one group: those of the last

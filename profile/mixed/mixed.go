@@ -38,6 +38,28 @@ type Column struct {
 	Mean, SD float64
 }
 
+// Shifts returns a column for each source of values that may be off together by
+// an error of its own, known as an SD; of returns the source of value i, 0 where
+// it has none. Columns come in the order of their first values.
+func Shifts(n int, of func(i int) (source string, sd float64)) []Column {
+	var cols []Column
+	at := map[string]int{}
+	for i := range n {
+		source, sd := of(i)
+		if sd == 0 {
+			continue
+		}
+		k, seen := at[source]
+		if !seen {
+			k = len(cols)
+			at[source] = k
+			cols = append(cols, Column{X: make([]float64, n), SD: sd})
+		}
+		cols[k].X[i] = 1
+	}
+	return cols
+}
+
 // Data is what a line is fitted to.
 type Data struct {
 	Y       []float64

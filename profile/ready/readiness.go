@@ -131,11 +131,11 @@ func readinessOn(earlier []warmUps, today *warmUps) Readiness {
 			continue
 		}
 		if p, ok := w.near(kg, NearLoad*kg); ok {
-			days = append(days, Day{WeeksAgo: sets.Weeks(today.day, w.day), Kg: float64(p.LoadKg), Speed: float64(p.Speed)})
+			days = append(days, Day{WeeksAgo: sets.Weeks(today.day, w.day), Kg: float64(p.LoadKg), Speed: float64(p.Speed), Unit: Unit{p.ReadFrom, p.Error}})
 		}
 	}
 	perKg := fallPerKg(earlier)
-	u, err := New(days, kg, perKg)
+	u, err := New(days, kg, perKg, Unit{last.ReadFrom, last.Error})
 	if err != nil {
 		r.Usual = number.NotYet(Need, min(len(days), Need-1), earlierDays)
 		return r

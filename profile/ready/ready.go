@@ -9,6 +9,7 @@ package ready
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"repsift/profile/mixed"
 )
@@ -39,6 +40,15 @@ type Day struct {
 	WeeksAgo float64 // before today, 0 or less
 	Kg       float64
 	Speed    float64
+	Unit
+}
+
+// Unit is what is known of the speeds of one unit: that they stand as another's
+// by a correction, and what they may be off together, SD, m/s. The zero value is
+// a unit whose speeds stand as measured.
+type Unit struct {
+	ReadFrom string
+	Error    float64
 }
 
 // Usual is what today's warm-up would be on a day like the earlier ones.
@@ -50,22 +60,24 @@ type Usual struct {
 // ErrTooFew says that there are fewer than [Need] earlier days.
 var ErrTooFew = errors.New("too few earlier days")
 
-// New returns what is usual today at a load, from earlier days in any order.
+// New returns what is usual today at a load by a unit, from earlier days in any
+// order.
 // perKg is the lifter's change of speed per kg, m/s; NaN where it is unknown:
 // then only days at the very load count. The error is [ErrTooFew].
 //
 // Measured with 4, 8 and 20 earlier days: see the doc of package calibrate.
-func New(earlier []Day, kg, perKg float64) (*Usual, error) {
+func New(earlier []Day, kg, perKg float64, today Unit) (*Usual, error) {
 	var d mixed.Data
 	cols := []mixed.Column{{}, {SD: trendPriorSD}, {Mean: perKg, SD: perKgShare * math.Abs(perKg)}}
 	moved := false
+	var days []Day
 	for _, x := range earlier {
 		off := x.Kg - kg
 		if math.IsNaN(perKg) && off != 0 {
 			continue
 		}
 		moved = moved || off != 0
-		d.Y = append(d.Y, x.Speed)
+		d.Y, days = append(d.Y, x.Speed), append(days, x)
 		cols[0].X = append(cols[0].X, 1)
 		cols[1].X = append(cols[1].X, x.WeeksAgo)
 		cols[2].X = append(cols[2].X, off)
@@ -76,6 +88,17 @@ func New(earlier []Day, kg, perKg float64) (*Usual, error) {
 	at := []float64{1, 0, 0}
 	if !moved || math.IsNaN(perKg) {
 		cols, at = cols[:2], at[:2]
+	}
+	// Today's unit and those of earlier days may be off apart.
+	if today.Error > 0 && !slices.ContainsFunc(days, func(x Day) bool { return x.Unit == today }) {
+		cols, at = append(cols, mixed.Column{X: make([]float64, len(d.Y)), SD: today.Error}), append(at, 1)
+	}
+	for _, col := range mixed.Shifts(len(days), func(i int) (string, float64) { return days[i].ReadFrom, days[i].Error }) {
+		same := 0.0
+		if first := slices.Index(col.X, 1); days[first].Unit == today {
+			same = 1
+		}
+		cols, at = append(cols, col), append(at, same)
 	}
 	d.Columns, d.PriorDF, d.PriorSD = cols, scatterPriorDF, scatterPrior
 	f, err := mixed.New(d)

@@ -22,8 +22,8 @@ func TestWeir(t *testing.T) {
 }
 
 func TestUsual(t *testing.T) {
-	days := []Day{{-4, 100, 0.50}, {-3, 100, 0.53}, {-2, 100, 0.49}, {-1, 100, 0.52}}
-	u, err := New(days, 100, -0.008)
+	days := []Day{{WeeksAgo: -4, Kg: 100, Speed: 0.50}, {WeeksAgo: -3, Kg: 100, Speed: 0.53}, {WeeksAgo: -2, Kg: 100, Speed: 0.49}, {WeeksAgo: -1, Kg: 100, Speed: 0.52}}
+	u, err := New(days, 100, -0.008, Unit{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,17 +37,25 @@ func TestUsual(t *testing.T) {
 	near(t, "as slow as the middle", u.AsSlow(v), 0.5, 0.02)
 	near(t, "as slow as the lower end", u.AsSlow(lo), 0.025, 1e-6)
 	// Ten kg more: ten times the fall per kg less speed.
-	w, err := New(days, 110, -0.008)
+	w, err := New(days, 110, -0.008, Unit{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	x, _, _ := w.Range(0.95)
 	near(t, "usual at 110 kg", x, v-0.08, 0.002)
+	// Another unit today, whose correction may be off by 0.05: wider by that.
+	other, err := New(days, 100, -0.008, Unit{"red", 0.05})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if y, a, b := other.Range(0.95); math.Abs(y-v) > 1e-3 || b-a < math.Hypot(hi-lo, 1.9*0.1) {
+		t.Errorf("by another unit %v (%v to %v), by the same %v (%v to %v)", y, a, b, v, lo, hi)
+	}
 	// Without knowing the fall per kg other loads say nothing.
-	if _, err := New(days, 110, math.NaN()); !errors.Is(err, ErrTooFew) {
+	if _, err := New(days, 110, math.NaN(), Unit{}); !errors.Is(err, ErrTooFew) {
 		t.Errorf("other loads, unknown fall: error %v", err)
 	}
-	if _, err := New(days[:3], 100, -0.008); !errors.Is(err, ErrTooFew) {
+	if _, err := New(days[:3], 100, -0.008, Unit{}); !errors.Is(err, ErrTooFew) {
 		t.Errorf("three days: error %v", err)
 	}
 }

@@ -41,6 +41,10 @@ type DayPoint struct {
 	LoadKg number.Number `json:"load_kg"`
 	Speed  number.Number `json:"speed_m_s"`
 	Role   string        `json:"set_role"`
+	// ReadFrom is the unit that measured it where a correction reads it as
+	// another; Error is what its speeds may be off together, see [ReadAs].
+	ReadFrom string  `json:"read_from,omitempty"`
+	Error    float64 `json:"-"`
 }
 
 // Points returns the fastest rep of each load and day, by day, then load.
@@ -59,9 +63,11 @@ func Points(sets []Set) []DayPoint {
 			}
 		}
 		if k < 0 {
-			ps = append(ps, DayPoint{Date: s.Day, LoadKg: number.Number(s.Load), Speed: number.Number(s.Fastest), Role: s.Role.String()})
+			ps = append(ps, DayPoint{Date: s.Day, LoadKg: number.Number(s.Load), Speed: number.Number(s.Fastest), Role: s.Role.String(),
+				ReadFrom: s.ReadAs.Device, Error: s.ReadAs.Error})
 		} else if float64(ps[k].Speed) < s.Fastest {
 			ps[k].Speed = number.Number(s.Fastest)
+			ps[k].ReadFrom, ps[k].Error = s.ReadAs.Device, s.ReadAs.Error
 		}
 	}
 	slices.SortStableFunc(ps, func(a, b DayPoint) int { return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.LoadKg, b.LoadKg)) })

@@ -11,6 +11,8 @@ import (
 
 	"repsift/clean"
 	"repsift/ingest/rep"
+	"repsift/ingest/season"
+	"repsift/ingest/spelling"
 )
 
 // History is one lifter's one lift: its sets in the order done.
@@ -25,6 +27,7 @@ type Set struct {
 	Number int32 // 0: no number
 	Load   float64
 	Group  Group
+	ReadAs ReadAs // where a correction reads its unit as another
 	Role   rep.Role
 	Reps   int // done: missed ones left out
 	Missed int
@@ -59,8 +62,46 @@ const KeptOut = rep.Kinds(1<<rep.SplitRep | 1<<rep.FusedRep | 1<<rep.LoadCheck)
 type Lift struct {
 	Lifter, Lift string
 
-	res  *clean.Result
-	sets []int32 // of res.Sets
+	res    *clean.Result
+	readAs map[string]ReadAs // by the device of a set
+	sets   []int32           // of res.Sets
+}
+
+// ReadAs is the correction by which a unit's speeds stand as another's. The
+// zero value is none.
+type ReadAs struct {
+	Device string  // that measured
+	As     string  // whose speeds they are now
+	Error  float64 // SD of what all of them may be off together, m/s; 0: taken as exact
+}
+
+// corrections returns what is declared for the devices of sets, by their names
+// there, and as the sets name the other device.
+func corrections(res *clean.Result) map[string]ReadAs {
+	if len(res.Devices) == 0 {
+		return nil
+	}
+	declared := season.Season{Devices: res.Devices}
+	out := map[string]ReadAs{}
+	for i := range res.Sets {
+		name := res.Sets[i].Device
+		if _, seen := out[name]; seen {
+			continue
+		}
+		out[name] = ReadAs{}
+		if c := declared.Device(name); c != nil {
+			out[name] = ReadAs{Device: name, As: c.As, Error: c.Error}
+		}
+	}
+	for name, c := range out {
+		for other := range out {
+			if c.As != "" && spelling.Fold(other) == spelling.Fold(c.As) {
+				c.As = other
+			}
+		}
+		out[name] = c
+	}
+	return out
 }
 
 // Lifts returns every lifter's lifts by name; squat, bench press and deadlift
@@ -68,13 +109,14 @@ type Lift struct {
 func Lifts(res *clean.Result) []Lift {
 	var ls []Lift
 	at := map[[2]string]int{}
+	readAs := corrections(res)
 	for i := range res.Sets {
 		key := [2]string{res.Sets[i].Lifter, res.Sets[i].Lift}
 		k, seen := at[key]
 		if !seen {
 			k = len(ls)
 			at[key] = k
-			ls = append(ls, Lift{Lifter: key[0], Lift: key[1], res: res})
+			ls = append(ls, Lift{Lifter: key[0], Lift: key[1], res: res, readAs: readAs})
 		}
 		ls[k].sets = append(ls[k].sets, int32(i))
 	}
@@ -98,6 +140,9 @@ func (l *Lift) History() History {
 	h := History{Lifter: l.Lifter, Lift: l.Lift, Sets: make([]Set, 0, len(l.sets))}
 	for _, k := range l.sets {
 		if s, ok := newSet(l.res.Reps, &l.res.Sets[k]); ok {
+			if c := l.readAs[s.Group.Device]; c.As != "" {
+				s.Group.Device, s.ReadAs = c.As, c
+			}
 			h.Sets = append(h.Sets, s)
 		}
 	}

@@ -43,7 +43,7 @@ never zero.
 		b.WriteString("| profiles/ | a page a lifter: speed card, charts and sets; open in a browser, prints on A4 |\n")
 	}
 	fmt.Fprintf(&b, "| datapackage.json | all of this for programs: fields, units, checksums (Data Package v2) |\n")
-	fmt.Fprintf(&b, "| %s | what ran: version, season file, sources, filters, counts, doubts |\n\n", RunFile)
+	fmt.Fprintf(&b, "| %s | what ran: version, season file, sources, filters, corrections, counts, doubts |\n\n", RunFile)
 	b.WriteString(csvNotes)
 	for _, t := range tables {
 		t.describe(&b, run)
@@ -129,6 +129,12 @@ func filters(b *strings.Builder, run *Run) {
 		}
 		fmt.Fprintf(b, "| %s | %s | %s | %s | %s | %d | %d |\n", inline(f.Kind), inline(f.Where), f.Action, inline(f.Does),
 			inline(strings.Join(limits, "; ")), f.SetAside, f.Flagged)
+	}
+	if len(run.Devices) > 0 {
+		b.WriteString("\n## Units read as another\n\nDeclared in the season file, after the filters; what was read is in mean_velocity_recorded_m_s, and the\nflag `correction` marks the reps. Peak velocities stand as read.\n\n")
+		for _, d := range run.Devices {
+			fmt.Fprintf(b, "- %s as %s: %g m/s + %g × mean velocity\n", inline(d.Device), inline(d.As), d.Intercept, d.Slope)
+		}
 	}
 	if len(run.Inferred) > 0 {
 		b.WriteString("\n## Taken from the data, because nobody declared it\n\n")

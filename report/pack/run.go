@@ -37,6 +37,7 @@ type Run struct {
 	Totals     Totals       `json:"totals"`
 	Inferred   []Inferred   `json:"inferred"` // what was taken from the data because nobody declared it
 	Filters    []Filter     `json:"filters"`  // in running order
+	Devices    []ReadAs     `json:"device_corrections"`
 	Doubts     []Doubt      `json:"doubts"`
 	Files      []File       `json:"files"` // all others of the folder
 }
@@ -91,6 +92,19 @@ type Limit struct {
 	Source string   `json:"source"`
 }
 
+// ReadAs is a unit whose mean velocities stand as another's: intercept_m_s +
+// slope × what it showed, as the season file declares.
+type ReadAs struct {
+	Device    string  `json:"device"`
+	As        string  `json:"as"`
+	Slope     float64 `json:"slope"`
+	Intercept float64 `json:"intercept_m_s"`
+	Sets      int32   `json:"sets,omitempty"`        // paired sets behind it
+	Scatter   float64 `json:"scatter_m_s,omitempty"` // SD of one corrected speed
+	Error     float64 `json:"error_m_s,omitempty"`   // SD of what all may be off together
+	Line      int     `json:"line"`
+}
+
 // Doubt is something the coach should look at.
 type Doubt struct {
 	Topic  string   `json:"topic"`
@@ -105,7 +119,7 @@ type Doubt struct {
 // and inferences are the caller's to fill.
 func Of(res *clean.Result) *Run {
 	run := &Run{Format: Format, Sources: res.Ledger, Totals: sum(res.Ledger),
-		Inferred: []Inferred{}, Filters: []Filter{}, Doubts: []Doubt{}, Files: []File{}}
+		Inferred: []Inferred{}, Filters: []Filter{}, Devices: []ReadAs{}, Doubts: []Doubt{}, Files: []File{}}
 	if run.Sources == nil {
 		run.Sources = []rep.Ledger{}
 	}
@@ -123,6 +137,9 @@ func Of(res *clean.Result) *Run {
 			out.Limits = append(out.Limits, limit)
 		}
 		run.Filters = append(run.Filters, out)
+	}
+	for _, d := range res.Devices {
+		run.Devices = append(run.Devices, ReadAs(d))
 	}
 	for _, d := range res.Doubts {
 		out := Doubt{Topic: d.Topic.String(), Lifter: d.Lifter, Lift: d.Lift, Text: d.Text, Places: []string{}}
