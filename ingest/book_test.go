@@ -53,7 +53,7 @@ func TestSheetPerLifter(t *testing.T) {
 		"Ines Duarte 2026-01-05 squat 100 kg rep 1 0.51 m/s", "Ines Duarte 2026-01-05 squat 100 kg rep 2 0.5 m/s",
 		"Ines Duarte 2026-01-06 bench press 60.5 kg rep 1 0.4 m/s", "Tomás Reis 2026-01-05 deadlift 180 kg rep 1 0.31 m/s"})
 	equal(t, "unread", showUnread(r), []string{
-		`row club.xlsx [Tomás Reis]:3: column "Mean velocity (m/s)": "0.3o" is not a number; the row is lost: correct it there or by a [[correction]] in the season file`})
+		`row club.xlsx [Tomás Reis]:3: column "Mean velocity (m/s)": "0.3o" is not a number; the row is lost: correct it there, or by a [[correction]] with field = "mean_velocity" in the season file`})
 	if said := strings.Join(r.Sources[0].Said, "\n"); !strings.Contains(said, `sheet "Tomás Reis" is taken for the lifter Tomás Reis`) {
 		t.Errorf("said %q", said)
 	}

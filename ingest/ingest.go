@@ -28,6 +28,7 @@ import (
 
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
+	"repsift/ingest/source"
 )
 
 // Options of a reading. The zero Options is ready.
@@ -68,7 +69,8 @@ type Source struct {
 
 	Said      []string // what was inferred, each a sentence
 	Warnings  []string
-	Err       error // why it was not read, or not whole; an [*source.Ask] names the line to add
+	Asks      []*source.Ask // open questions; also told by Err or among Warnings
+	Err       error         // why it was not read, or not whole; an [*source.Ask] names the line to add
 	FirstReps []rep.Rep
 }
 
@@ -116,6 +118,7 @@ func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt
 		w.named(n)
 	}
 	w.sort()
+	w.skip(s)
 	r.jobs = make([]*job, len(w.inputs))
 	for i, in := range w.inputs {
 		j := &job{Source: Source{Name: in.name}}

@@ -179,8 +179,8 @@ func TestUnitColumnUnread(t *testing.T) {
 	r := one(t, "may.csv", "date,lifter,lift,weight,unit,rep,velocity (m/s)\n"+strings.Repeat("2026-01-05,Ines,squat,225,lb,1,0.5\n", 20)+
 		strings.Repeat("2026-01-05,Ines,squat,100,kg,1,0.5\n", 20)+"2026-01-05,Ines,squat,100,kq,1,0.5\n2026-01-05,Ines,squat,100,,1,0.5\n", "")
 	equal(t, "unread", showUnread(r), []string{
-		`row may.csv:42: column "weight": "100" has no unit: the column for it does not say kg or lb; the row is lost: correct it there or by a [[correction]] in the season file`,
-		`row may.csv:43: column "weight": "100" has no unit: the column for it does not say kg or lb; the row is lost: correct it there or by a [[correction]] in the season file`})
+		`row may.csv:42: column "weight": "100" has no unit: the column for it does not say kg or lb; the row is lost: correct it there, or by a [[correction]] with field = "load" in the season file`,
+		`row may.csv:43: column "weight": "100" has no unit: the column for it does not say kg or lb; the row is lost: correct it there, or by a [[correction]] with field = "load" in the season file`})
 }
 
 func TestUnreadCellsAndRows(t *testing.T) {
@@ -204,12 +204,12 @@ func TestUnreadCellsAndRows(t *testing.T) {
 	}
 	equal(t, "unread", got, []string{
 		`cell may.csv:3: column "rom (m)": "0.5x" is not a number; left empty`,
-		`row may.csv:4: column "load (kg)": "1O0" is not a number; the row is lost: correct it there or by a [[correction]] in the season file`,
-		`row may.csv:5: column "velocity (m/s)": no mean velocity; the row is lost: fill it in there or by a [[correction]] in the season file`,
-		`row may.csv:6: column "date": "2026-13-05" is no day of the calendar; the row is lost: correct it there or by a [[correction]] in the season file`,
-		`row may.csv:7: column "lifter": no lifter; the row is lost: fill it in there or by a [[correction]] in the season file`,
+		`row may.csv:4: column "load (kg)": "1O0" is not a number; the row is lost: correct it there, or by a [[correction]] with field = "load" in the season file`,
+		`row may.csv:5: column "velocity (m/s)": no mean velocity; the row is lost: fill it in there, or by a [[correction]] with field = "mean_velocity" in the season file`,
+		`row may.csv:6: column "date": "2026-13-05" is no day of the calendar; the row is lost: correct it there, or by a [[correction]] with field = "date" in the season file`,
+		`row may.csv:7: column "lifter": no lifter; the row is lost: fill it in there, or by a [[correction]] with field = "lifter" in the season file`,
 		`cell may.csv:8: column "rpe": "11" is not an RPE from 1 to 10; left empty`,
-		`row may.csv:9: column "velocity (m/s)": "miss" says that the rep was missed, but there is no speed; the row is lost: correct it there or by a [[correction]] in the season file`,
+		`row may.csv:9: column "velocity (m/s)": "miss" says that the rep was missed, but there is no speed; the row is lost: correct it there, or by a [[correction]] with field = "mean_velocity" in the season file`,
 		"row may.csv:10: the row has more cells than the table's 8 columns; put the cell that holds a delimiter in quotes",
 	})
 	l := r.Ledger[0]

@@ -115,7 +115,7 @@ func (r *reader) sameContent() {
 // survey opens a source and recognises it.
 func (r *reader) survey(j *job) {
 	if j.Bytes == 0 {
-		j.Warnings = append(j.Warnings, "the file is empty")
+		j.Warnings = append(j.Warnings, "the file is empty; export it again if it should not be")
 		return
 	}
 	fsys := &countedFS{r.tree, r.budget(j.Bytes)}
@@ -159,7 +159,7 @@ func (r *reader) decode(j *job) {
 	j.sink.Reps.SetContent(j.Name, j.sum)
 	switch err := j.found.Settle(j.sisters); {
 	case errors.Is(err, source.ErrEmpty):
-		j.Warnings = append(j.Warnings, "there is no data in the file")
+		j.Warnings = append(j.Warnings, err.Error()+"; export it again if there should be")
 		j.found.Skip(&j.sink)
 	case err != nil:
 		j.fail(err)

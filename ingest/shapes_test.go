@@ -77,7 +77,7 @@ func TestRepsAcross(t *testing.T) {
 	equal(t, "unread", showUnread(r), []string{
 		`cell may.csv:2: column "Rep 3 (m/s)": "0.5l" is not a number; this rep is lost`,
 		`cell may.csv:4: column "Rep 2 (m/s)": "x" says that the rep was missed, but there is no speed; this rep is lost`,
-		`row may.csv:5: column "Rep 1 (m/s)": "err" is not a number; the row is lost: correct it there or by a [[correction]] in the season file`})
+		`row may.csv:5: column "Rep 1 (m/s)": "err" is not a number; the row is lost: correct it there, or by a [[correction]] with field = "mean_velocity" in the season file`})
 	if d := r.Reps.Rep(0).Device; d != "may" {
 		t.Errorf("device %q, want that of the file's name", d)
 	}
@@ -170,17 +170,17 @@ func TestAsks(t *testing.T) {
 		{"date order", head + "3/4/2026,Ines,squat,100,1,0.5\n",
 			`may.csv: column "date": dates such as 3/4/2026 can be read as day month year or month day year; add to season.toml under [[source]] files = ["may.csv"]: date_order = "day month year" or date_order = "month day year"`},
 		{"kg or lb", "date,lifter,lift,load,rep,velocity (m/s)\n2026-01-05,Ines,squat,45,1,0.5\n2026-01-05,Ines,squat,95,1,0.5\n2026-01-05,Ines,squat,120,1,0.5\n",
-			`may.csv: column "load": numbers from 45 to 120 without a unit can be more than one thing; add to season.toml under [[source]] files = ["may.csv"]: units = { load = "kg" } or units = { load = "lb" }`},
+			`may.csv: column "load": no unit is given, and loads from 45 to 120 can be in kg or lb; add to season.toml under [[source]] files = ["may.csv"]: units = { load = "kg" } or units = { load = "lb" }`},
 		{"no lifter", "date,lift,load (kg),rep,velocity (m/s)\n2026-01-05,squat,45,1,0.5\n",
 			`may.csv: nothing says the lifter: no column, no line above the table, no name; add to season.toml under [[source]] files = ["may.csv"]: lifter = "…" or columns = { lifter = "its heading" }`},
 		{"two speeds", "date,lifter,lift,load (kg),rep,mean velocity (m/s),average velocity (m/s)\n2026-01-05,Ines,squat,45,1,0.5,0.6\n",
 			`may.csv: column "mean velocity (m/s)": this column and "average velocity (m/s)" both look like the mean velocity and differ; add to season.toml under [[source]] files = ["may.csv"]: columns = { mean_velocity = "mean velocity (m/s)" } or columns = { mean_velocity = "average velocity (m/s)" }`},
 		{"one heading twice", "date,lifter,lift,load (kg),rep,velocity (m/s),velocity (m/s)\n2026-01-05,Ines,squat,45,1,0.5,0.6\n",
-			`may.csv: column "velocity (m/s)": columns F and G both have this heading and differ; give one of them another in the file, or another column of the mean velocity in the season file`},
+			`may.csv: column "velocity (m/s)": columns F and G both have this heading, look like the mean velocity, and differ; add to season.toml under [[source]] files = ["may.csv"]: columns = { mean_velocity = "F" } or columns = { mean_velocity = "G" }`},
 		{"sets or reps", "date,lifter,lift,work\n2026-01-05,Ines,squat,5x3@140\n2026-01-07,Ines,squat,4x3@145\n",
-			`may.csv: column "work": 5x3 can be five sets of three or three sets of five, and nothing in the log tells; add to season.toml under [[source]] files = ["may.csv"]: shorthand = "sets x reps" or shorthand = "reps x sets"`},
+			`may.csv: column "work": "5x3@140" can be sets x reps or reps x sets, and nothing in the log tells which; add to season.toml under [[source]] files = ["may.csv"]: shorthand = "sets x reps" or shorthand = "reps x sets"`},
 		{"nothing of ours", "name,price,colour\nplates,30,red\nbar,200,silver\n",
-			`may.csv: no table of reps or sets found: there is no column of speeds, nor of reps with loads or RPE; the headings are "name", "price", "colour"; add to season.toml under [[source]] files = ["may.csv"]: columns = { mean_velocity = "its heading", load = "its heading" }`},
+			`may.csv: no table of reps or sets found: there is no column of speeds, nor of reps with loads or RPE; the headings are "name", "price", "colour"; add to season.toml under [[source]] files = ["may.csv"]: columns = { mean_velocity = "its heading", load = "its heading" } or skip = true`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if got := asked(t, c.text, "").Error(); got != c.want {
@@ -247,7 +247,7 @@ func TestNotSources(t *testing.T) {
 	for _, s := range r.Sources {
 		names = append(names, fmt.Sprintf("%s %q %v %q", s.Name, s.SameAs, s.Err, s.Warnings))
 	}
-	equal(t, "source", names, []string{`a.csv "" <nil> []`, `copy of a.csv "a.csv" <nil> []`, `empty.csv "" <nil> ["the file is empty"]`})
+	equal(t, "source", names, []string{`a.csv "" <nil> []`, `copy of a.csv "a.csv" <nil> []`, `empty.csv "" <nil> ["the file is empty; export it again if it should not be"]`})
 	if len(r.NotRead) != 2 || r.NotRead[0].Name != "out" || r.NotRead[1].Name != "plan.pdf" {
 		t.Errorf("not read: %v", r.NotRead)
 	}

@@ -1,12 +1,14 @@
 package ingest
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
 	"repsift/ingest/rep"
 	"repsift/ingest/shape"
+	"repsift/ingest/source"
 )
 
 // together puts what the sources held into one reading, in order of their
@@ -80,6 +82,7 @@ func (r *reader) describe(j *job) {
 	}
 	j.Said = append(j.Said, j.found.Said...)
 	j.Warnings = append(j.Warnings, j.found.Warnings...)
+	j.asks()
 	j.Device = j.found.Device
 	j.Decimal, j.DateOrder = j.found.Decimal(), j.found.DateOrder()
 	var names []string
@@ -98,6 +101,21 @@ func (r *reader) describe(j *job) {
 		}
 	}
 	j.Shape = strings.Join(names, ", ")
+}
+
+// asks puts the source's questions together: that which stopped it, and others,
+// which are told as warnings.
+func (j *job) asks() {
+	var first *source.Ask
+	if errors.As(j.Err, &first) {
+		j.Asks = append(j.Asks, first)
+	}
+	for _, a := range j.found.Asks {
+		if a != first {
+			j.Asks = append(j.Asks, a)
+			j.Warnings = append(j.Warnings, a.Text())
+		}
+	}
 }
 
 // foldNames gives writings of one lifter that differ only by case, blanks or

@@ -8,6 +8,8 @@ import (
 	"path"
 	"slices"
 	"strings"
+
+	"repsift/ingest/season"
 )
 
 // SeasonFile is the name of the season file in an input folder; it is never a
@@ -68,6 +70,18 @@ func (w *walker) sort() {
 	w.inputs = slices.CompactFunc(w.inputs, func(a, b input) bool { return a.name == b.name })
 	slices.SortFunc(w.notRead, func(a, b NotRead) int { return strings.Compare(a.Name, b.Name) })
 	w.notRead = slices.Compact(w.notRead)
+}
+
+// skip leaves out what the season file says to.
+func (w *walker) skip(s *season.Season) {
+	w.inputs = slices.DeleteFunc(w.inputs, func(in input) bool {
+		d := s.Source(in.name)
+		if d.Skip {
+			w.pass(in.name, fmt.Sprintf("skip = true, %s:%d", s.File, d.Line))
+		}
+		return d.Skip
+	})
+	w.sort()
 }
 
 func (w *walker) fail(name string, err error) {

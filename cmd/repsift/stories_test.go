@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/hex"
 	"flag"
 	"os"
 	"path/filepath"
@@ -36,6 +37,7 @@ func TestStories(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"status":   status,
 			"nochange": noChange,
+			"unhex":    unhex,
 		},
 	})
 }
@@ -55,6 +57,17 @@ func status(ts *testscript.TestScript, neg bool, args []string) {
 	if got != args[0] {
 		ts.Fatalf("exit status %s, want %s", got, args[0])
 	}
+}
+
+// unhex writes a file whose content is given in hexadecimal digits, for files
+// that a story cannot hold as text: `unhex in/old.xls old.hex`.
+func unhex(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: unhex FILE HEXFILE")
+	}
+	content, err := hex.DecodeString(strings.Join(strings.Fields(ts.ReadFile(args[1])), ""))
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), content, 0o644))
 }
 
 // noChange compares two folders file by file.

@@ -74,6 +74,9 @@ func Shapes() []string { return slices.Clone(shapeNames) }
 // Encodings returns the names that encoding can be set to.
 func Encodings() []string { return slices.Clone(encodingNames) }
 
+// Correctable reports whether a [[correction]] can change a field.
+func Correctable(field string) bool { return slices.Contains(correctable, field) }
+
 // correctable are the fields that a [[correction]] can change.
 var correctable = []string{"lifter", "date", "lift", "variant", "bar", "tether", "device", "load", "set",
 	"mean_velocity", "peak_velocity", "rom", "concentric", "rpe", "missed"}

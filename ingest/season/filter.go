@@ -187,11 +187,9 @@ func readCorrection(d *reader, v *node, c *Correction) {
 			c.Value = day.Time().Format(time.DateOnly)
 		}
 	case c.Field == "missed":
-		if v.kind != unstable.Bool {
-			d.at(v, "true or false belongs here, not %s", what(v))
-			return
+		if _, ok := d.bool(v); ok {
+			c.Value = v.text
 		}
-		c.Value = v.text
 	default:
 		if s, ok := d.text(v); ok {
 			c.Value = s

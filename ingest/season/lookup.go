@@ -51,6 +51,7 @@ func (s *Source) lay(src *Source) {
 	over(&s.Delimiter, src.Delimiter)
 	over(&s.Decimal, src.Decimal)
 	over(&s.NameParts, src.NameParts)
+	over(&s.Skip, src.Skip)
 	s.Units = merged(s.Units, src.Units)
 	s.Columns = merged(s.Columns, src.Columns)
 	if src.Samples != nil {

@@ -60,6 +60,7 @@ type Source struct {
 	Columns   map[string]string // field → heading in the file
 	NameParts string            // "{date}_{lifter}_{lift}_{load}kg_set{set}"
 	Samples   *Samples          // raw traces
+	Skip      bool              // leave the files out
 	Line      int               // where the table stands in the season file
 }
 

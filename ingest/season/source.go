@@ -49,6 +49,7 @@ var sourceSection = section[Source]{
 		{name: "columns", form: `{ mean_velocity = "Tempo", load = "Gewicht" }`, meaning: "Field = heading in the file, where the heading was not recognised.", read: readColumns},
 		{name: "load", form: "140", meaning: "Load, for rows that do not say, in the unit that units has for load, else kg.", read: readLoad},
 		{name: "name_parts", form: `"{date}_{lifter}_{lift}_{load}kg_set{set}"`, meaning: "Fields that the name of the file or sheet carries: " + list(namePartFields) + " (any: to be passed over).", read: readNameParts},
+		{name: "skip", form: "true", meaning: "Leave the files out: they hold no training.", read: func(d *reader, v *node, s *Source) { s.Skip, _ = d.bool(v) }},
 		{name: "samples", form: `{ time = "t", position = "p", up = "positive" }`, meaning: "What a raw trace leaves unclear: headings of time, position, velocity; metres_per_count; up; cutoff_hz; hz of samples without times.", read: readSamples},
 	},
 }

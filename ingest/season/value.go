@@ -125,6 +125,15 @@ func (d *reader) number(v *node, lo, hi float64) (float64, bool) {
 	return f, true
 }
 
+// bool returns true or false.
+func (d *reader) bool(v *node) (value, ok bool) {
+	if v.kind != unstable.Bool {
+		d.at(v, "true or false belongs here, not %s", what(v))
+		return false, false
+	}
+	return v.text == "true", true
+}
+
 // whole returns a whole number within bounds, both included.
 func (d *reader) whole(v *node, lo, hi int32) (int32, bool) {
 	f, ok := d.number(v, float64(lo), float64(hi))

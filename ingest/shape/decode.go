@@ -211,15 +211,23 @@ func (d *Decoder) lose(f column.Field) Outcome {
 	for _, t := range d.v.bad {
 		if t.field == f {
 			u.Column, u.Text = t.heading, t.text
-			u.Problem = fmt.Sprintf("%s; the row is lost: correct it there or by a [[correction]] in the season file", t.problem)
+			u.Problem = fmt.Sprintf("%s; the row is lost: correct it there%s", t.problem, byCorrection(f))
 			d.out.Unread = append(d.out.Unread, u)
 			return Unread
 		}
 	}
 	u.Column = d.plan.headingOf(f)
-	u.Problem = fmt.Sprintf("no %s; the row is lost: fill it in there or by a [[correction]] in the season file", f.Word())
+	u.Problem = fmt.Sprintf("no %s; the row is lost: fill it in there%s", f.Word(), byCorrection(f))
 	d.out.Unread = append(d.out.Unread, u)
 	return Unread
+}
+
+// byCorrection says how the season file gives a field of a row, where it can.
+func byCorrection(f column.Field) string {
+	if !season.Correctable(f.String()) {
+		return ""
+	}
+	return fmt.Sprintf(`, or by a [[correction]] with field = "%s" in the season file`, f)
 }
 
 // loseCells files the unreadable cells of a row that stays.

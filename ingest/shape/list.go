@@ -32,8 +32,7 @@ type Shape struct {
 	// at all, and why.
 	fits func(t *Table) (score float64, why string)
 
-	// finish files a row whose cells have been read; nil for a shape that is
-	// recognised but cannot be read.
+	// finish files a row whose cells have been read.
 	finish func(d *Decoder) Outcome
 
 	// end, where there is one, is called behind the last row of a table: for
@@ -80,9 +79,6 @@ func Of(t *Table, declared string) (*Shape, string) {
 	}
 	return best, why
 }
-
-// Readable reports whether tables of the shape can be read yet.
-func (s *Shape) Readable() bool { return s.finish != nil }
 
 // OfSets reports whether a line of the shape is a set: one whose lines are
 // filled in downwards by hand.

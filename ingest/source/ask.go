@@ -20,6 +20,13 @@ type Ask struct {
 // Error names the file, the column, what is ambiguous and the line to add.
 func (a *Ask) Error() string { return a.Place.String() + ": " + a.problem(a.Source) }
 
+// Text is the question as it stands beside the source's name.
+func (a *Ask) Text() string {
+	at := a.Place
+	at.Source = ""
+	return strings.TrimLeft(at.String()+": "+a.problem(a.Source), ": ")
+}
+
 func (a *Ask) problem(source string) string {
 	if len(a.Lines) == 0 {
 		return a.Problem
@@ -34,6 +41,14 @@ func (a *Ask) problem(source string) string {
 // pattern returns the pattern that matches a name and nothing else.
 func pattern(name string) string {
 	return strings.NewReplacer("[", "[[]", "*", "[*]", "?", "[?]").Replace(name)
+}
+
+// either writes choices: a, b or c.
+func either(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
 // quote returns a text as a TOML string.

@@ -134,7 +134,7 @@ func (s *Source) sheetOfLifter(p *Part, name string) bool {
 // complete checks that columns or surroundings of each table give what no rep
 // can be filed without. A table that lacks something is left out with a warning
 // where another is complete; where none is, that is asked.
-func (s *Source) complete() error {
+func (s *Source) complete() *Ask {
 	var first *Ask
 	whole := false
 	for _, p := range s.Parts {

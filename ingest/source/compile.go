@@ -20,18 +20,28 @@ import (
 // beside the source's own, and compiles the plans. The error is an [*Ask] or
 // says what the source is.
 func (s *Source) Settle(sisters *Pool) error {
-	if err := s.Complete(); err != nil {
-		return err
+	if s.rows() == 0 {
+		return ErrEmpty
 	}
-	err := s.settle(sisters)
-	if ask := (*Ask)(nil); errors.As(err, &ask) && s.longer {
+	lacks := s.Complete()
+	if !s.shaped() {
+		return lacks
+	}
+	asks := s.settle(sisters)
+	if len(asks) > 0 && s.longer {
 		if err := s.lookFurther(); err != nil {
 			return err
 		}
-		err = s.settle(sisters)
+		asks = s.settle(sisters)
 	}
-	if err != nil {
-		return err
+	for _, ask := range asks {
+		s.asked(ask)
+	}
+	switch {
+	case lacks != nil:
+		return lacks
+	case len(asks) > 0:
+		return asks[0]
 	}
 	for i, p := range s.Parts {
 		if p.kind.shape != nil && p.ask == nil {
@@ -45,33 +55,84 @@ func (s *Source) Settle(sisters *Pool) error {
 // settled: there is no table of reps or sets, or no table says who lifted what
 // when.
 func (s *Source) Complete() error {
-	shaped := 0
-	for _, k := range s.kinds {
-		if k.shape == nil {
-			continue
-		}
-		shaped++
-		if !k.shape.Readable() {
-			return &Ask{Place: rep.Place{Source: s.Name}, Problem: "this is a table of " + k.shape.Name + " (" + k.why + "), which are not read yet"}
-		}
-	}
-	if shaped == 0 {
+	if !s.shaped() {
 		return s.nothing()
 	}
-	return s.complete()
+	if ask := s.complete(); ask != nil {
+		return ask
+	}
+	return nil
+}
+
+// shaped reports whether there is a table of reps or sets.
+func (s *Source) shaped() bool {
+	return slices.ContainsFunc(s.kinds, func(k *kind) bool { return k.shape != nil })
 }
 
 // nothing returns why a source without any table of reps is one.
 func (s *Source) nothing() error {
-	if len(s.kinds) == 0 {
+	if s.rows() == 0 {
 		return ErrEmpty
 	}
+	k := s.kinds[0]
 	a := &Ask{Place: rep.Place{Source: s.Name}, Problem: "no table of reps or sets found: there is no column of speeds, nor of reps with loads or RPE"}
-	if h := s.kinds[0].headings(); h != "" {
+	if h := k.headings(); h != "" {
 		a.Problem += "; the headings are " + h
+		a.Lines = []string{`columns = { mean_velocity = "its heading", load = "its heading" }`}
+	} else {
+		a.Problem = "the table has no headings, so nothing tells what its columns are: " + k.samples()
+		a.Lines = []string{"columns = { " + strings.Join(k.byLetters(), ", ") + " }"}
 	}
-	a.Lines = []string{`columns = { mean_velocity = "its heading", load = "its heading" }`}
+	a.Lines = append(a.Lines, "skip = true")
 	return a
+}
+
+// rows is how many rows of data the survey met.
+func (s *Source) rows() (n int) {
+	for _, k := range s.kinds {
+		n += k.Rows
+	}
+	return n
+}
+
+// samples shows what columns without headings hold.
+func (k *kind) samples() string {
+	var out []string
+	for _, c := range k.Columns {
+		if len(c.Samples) > 0 && len(out) < 12 {
+			out = append(out, fmt.Sprintf("%s holds %q", c.Heading, c.Samples[0]))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// byLetters suggests what columns without headings may hold, as declarations.
+// It goes no further than that: the coach declares it or not.
+func (k *kind) byLetters() []string {
+	taken := column.Set(0)
+	for _, c := range k.Columns {
+		taken = taken.With(c.Field)
+	}
+	of := make(map[column.Field]string)
+	for _, c := range k.Columns {
+		for _, f := range []column.Field{c.Field, column.Lifter, column.RepNumber, column.MeanVelocity, column.Load} {
+			if f == column.Nothing || f == column.Known || of[f] != "" || taken.Has(f) && f != c.Field || f != c.Field && !c.Looks(f) {
+				continue
+			}
+			of[f] = c.Heading
+			break
+		}
+	}
+	var out []string
+	for f := column.Lifter; f < column.Known; f++ {
+		if of[f] == "" && (f == column.MeanVelocity || f == column.Load) {
+			of[f] = "its column"
+		}
+		if of[f] != "" {
+			out = append(out, fmt.Sprintf("%s = %q", f, of[f]))
+		}
+	}
+	return out
 }
 
 // headings returns the headings of a kind of table, for messages.
@@ -85,8 +146,8 @@ func (k *kind) headings() string {
 	return strings.Join(out, ", ")
 }
 
-// ErrEmpty says that a source has no rows.
-var ErrEmpty = errors.New("the file is empty")
+// ErrEmpty says that a source has no rows of data.
+var ErrEmpty = errors.New("there is no row of data in the file")
 
 func (s *Source) compile(p *Part, nth int32) {
 	k := p.kind

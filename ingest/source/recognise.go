@@ -53,7 +53,7 @@ func (s *Source) declare(k *kind) {
 			continue
 		}
 		for _, c := range k.Columns {
-			if !c.Named || words.Fold(heading) != words.Fold(c.Heading) {
+			if !s.names(heading, c) {
 				continue
 			}
 			if other := k.Column(f); other != nil {
@@ -63,6 +63,25 @@ func (s *Source) declare(k *kind) {
 			c.Field, c.Score, c.Evidence = f, column.Declared, "declared in the season file"
 		}
 	}
+}
+
+// names reports whether a declared heading names a column: as its heading, or
+// by a spreadsheet's letters where no column has these for a heading.
+func (s *Source) names(heading string, c *column.Column) bool {
+	if c.Named && words.Fold(heading) == words.Fold(c.Heading) {
+		return true
+	}
+	if heading != letters(c.Index) {
+		return false
+	}
+	for _, k := range s.kinds {
+		for _, other := range k.Columns {
+			if other.Named && words.Fold(heading) == words.Fold(other.Heading) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // resolve settles columns that compete for a field, or asks.
@@ -84,9 +103,9 @@ func (s *Source) resolve(k *kind) error {
 			s.say("columns %q and %q both hold the %s and say the same; %q is read", a.Heading, b.Heading, r.Field.Word(), a.Heading)
 		case a.Heading == b.Heading:
 			return &Ask{
-				Place: rep.Place{Source: s.Name, Column: a.Heading},
-				Problem: fmt.Sprintf("columns %s and %s both have this heading and differ; give one of them another in the file, or another column of the %s in the season file",
-					letters(a.Index), letters(b.Index), r.Field.Word()),
+				Place:   rep.Place{Source: s.Name, Column: a.Heading},
+				Problem: fmt.Sprintf("columns %s and %s both have this heading, look like the %s, and differ", letters(a.Index), letters(b.Index), r.Field.Word()),
+				Lines:   []string{fmt.Sprintf("columns = { %s = %q }", r.Field, letters(a.Index)), fmt.Sprintf("columns = { %s = %q }", r.Field, letters(b.Index))},
 			}
 		default:
 			return &Ask{
@@ -163,7 +182,7 @@ func (s *Source) checkDeclared() error {
 		var all []string
 		for _, k := range s.kinds {
 			for _, c := range k.Columns {
-				found = found || c.Named && words.Fold(c.Heading) == words.Fold(heading)
+				found = found || s.names(heading, c)
 				if c.Named {
 					all = append(all, quote(c.Heading))
 				}
@@ -171,25 +190,27 @@ func (s *Source) checkDeclared() error {
 		}
 		switch {
 		case found:
-		case s.recognised(f):
-			s.warn("%s:%d declares columns = { %s = %s }, but there is no such heading; another column was recognised", s.season.File, s.declared.Line, f, quote(heading))
+		case s.recognised(f) != nil:
+			s.warn("%s:%d declares columns = { %s = %s }, but there is no such heading; column %q is read as the %s: correct the line, or take it out",
+				s.season.File, s.declared.Line, f, quote(heading), s.recognised(f).Heading, f.Word())
 		default:
 			return &Ask{Place: rep.Place{Source: s.Name}, Problem: fmt.Sprintf(
-				"%s:%d declares columns = { %s = %s }, but there is no such heading; the file has %s",
+				"%s:%d declares columns = { %s = %s }, but there is no such heading; correct the line: the headings are %s",
 				s.season.File, s.declared.Line, f, quote(heading), strings.Join(all, ", "))}
 		}
 	}
 	return nil
 }
 
-// recognised reports whether a column of a table of reps or sets holds a field.
-func (s *Source) recognised(f column.Field) bool {
+// recognised returns the column of a table of reps or sets that holds a field;
+// nil for none.
+func (s *Source) recognised(f column.Field) *column.Column {
 	for _, k := range s.kinds {
-		if k.shape != nil && k.Has(f) {
-			return true
+		if c := k.Column(f); c != nil && k.shape != nil {
+			return c
 		}
 	}
-	return false
+	return nil
 }
 
 // Whole reports whether no table lacks what it cannot be filed without.

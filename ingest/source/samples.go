@@ -34,7 +34,7 @@ func (s *Source) declareSamples() {
 // Times are told by their steps, since a unit takes 10 to 1000 samples a second;
 // positions and speeds by how far a bar moves and how fast. What leaves two
 // readings, and counts of an encoder, are asked about.
-func (s *Source) sampleUnit(k *kind, c *column.Column) (done bool, err error) {
+func (s *Source) sampleUnit(k *kind, c *column.Column) (done bool, ask *Ask) {
 	if c.Field != column.SampleTime && c.Field != column.Position && (c.Field != column.MeanVelocity || !k.Has(column.SampleTime)) {
 		return false, nil
 	}
@@ -57,9 +57,9 @@ func (s *Source) sampleUnit(k *kind, c *column.Column) (done bool, err error) {
 	}
 	u, ok := unit.ParseFor(c.Field.Quantity(), name)
 	if !ok {
-		ask := s.askUnit(c, c.Field.Quantity())
-		if a, isAsk := ask.(*Ask); isAsk && c.Field == column.Position {
-			a.Lines = append(a.Lines, "samples = { metres_per_count = 0.0001 }")
+		ask = s.askUnit(c, c.Field.Quantity())
+		if c.Field == column.Position {
+			ask.Lines = append(ask.Lines, "samples = { metres_per_count = 0.0001 }")
 		}
 		return true, ask
 	}

@@ -1,6 +1,7 @@
 package source
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -73,31 +74,28 @@ func (s *Source) pool() Pool {
 }
 
 // settle decides decimal mark, date order, habit and units, from the source's
-// own evidence, else from that of its sisters; what neither settles is asked.
-func (s *Source) settle(sisters *Pool) error {
+// own evidence, else from that of its sisters. It returns every question that
+// neither settles, so that the coach can answer them at once.
+func (s *Source) settle(sisters *Pool) (asks []*Ask) {
 	own := s.pool()
-	if err := s.settleMark(&own, sisters); err != nil {
-		return err
+	if ask := s.settleMark(&own, sisters); ask != nil {
+		return []*Ask{ask} // no number can be judged before
 	}
 	for _, k := range s.kinds {
 		for _, c := range k.Columns {
 			c.Stats.Settle(s.mark)
 		}
 	}
-	if err := s.settleDates(&own, sisters); err != nil {
-		return err
+	for _, ask := range []*Ask{s.settleDates(&own, sisters), s.settleHabit(&own, sisters), s.settleSets()} {
+		if ask != nil {
+			asks = append(asks, ask)
+		}
 	}
-	if err := s.settleHabit(&own, sisters); err != nil {
-		return err
-	}
-	if err := s.settleSets(); err != nil {
-		return err
-	}
-	return s.settleUnits(sisters)
+	return append(asks, s.settleUnits(sisters)...)
 }
 
 // settleHabit decides whether sets or reps are written first.
-func (s *Source) settleHabit(own, sisters *Pool) error {
+func (s *Source) settleHabit(own, sisters *Pool) *Ask {
 	for _, o := range []shorthand.Order{shorthand.SetsReps, shorthand.RepsSets} {
 		if s.declared.Shorthand == o.String() {
 			s.habit.Order, s.habit.LoadFirst = o, o
@@ -111,10 +109,33 @@ func (s *Source) settleHabit(own, sisters *Pool) error {
 	s.habit = sisters.Habit.Settle(s.habit)
 	open := func(t shorthand.Tally, o shorthand.Order) bool { return o == shorthand.Undecided && t.Either > 0 }
 	if open(own.Habit.Tally, s.habit.Order) || open(own.Habit.LoadFirst, s.habit.LoadFirst) {
-		return s.ask(column.Work, "5x3 can be five sets of three or three sets of five, and nothing in the log tells",
+		f, text := s.habitSample()
+		return s.ask(f, fmt.Sprintf("%q can be sets x reps or reps x sets, and nothing in the log tells which", text),
 			`shorthand = "sets x reps"`, `shorthand = "reps x sets"`)
 	}
 	return nil
+}
+
+// habitSample returns a text in which sets and reps cannot be told apart, and
+// the field of its column.
+func (s *Source) habitSample() (column.Field, string) {
+	for _, k := range s.kinds {
+		for _, f := range []column.Field{column.Work, column.Reps} {
+			c := k.Column(f)
+			if c == nil || k.shape == nil {
+				continue
+			}
+			opt := s.habit
+			opt.HasLoad = k.Has(column.Load)
+			for _, t := range c.Stats.Distinct {
+				entries, err := shorthand.Parse(t.Text, opt)
+				if err == nil && slices.ContainsFunc(entries, func(e shorthand.Entry) bool { return e.Ambiguous }) {
+					return f, t.Text
+				}
+			}
+		}
+	}
+	return column.Work, "5x3"
 }
 
 // habitByHeading takes the order from a heading that says it: "Sets x reps".
@@ -155,14 +176,14 @@ func (s *Source) habitByHeading() {
 // settleSets asks where a column that is headed "Set" beside a number of reps
 // does not count 1, 2, 3: it may say how many sets there were, as "set" does in
 // Swedish.
-func (s *Source) settleSets() error {
+func (s *Source) settleSets() *Ask {
 	for _, k := range s.kinds {
 		c := k.Column(column.SetNumber)
 		if k.shape == nil || !k.shape.CountsSets() || c == nil || c.Score >= column.Declared || !k.Has(column.Reps) {
 			continue
 		}
 		if st := c.Stats; st.Share(st.Runs) < 0.7 && st.Whole > 0 && st.Quantile(1) <= 10 {
-			return s.ask(column.SetNumber, "numbers that do not count 1, 2, 3 can say which set it was or how many there were",
+			return s.ask(column.SetNumber, "its numbers do not count 1, 2, 3, so they can say which set it was or how many sets there were",
 				fmt.Sprintf("columns = { set = %s }", quote(c.Heading)), fmt.Sprintf("columns = { sets = %s }", quote(c.Heading)))
 		}
 	}
@@ -184,7 +205,7 @@ func (s *Source) ask(f column.Field, problem string, lines ...string) *Ask {
 	return a
 }
 
-func (s *Source) settleMark(own, sisters *Pool) error {
+func (s *Source) settleMark(own, sisters *Pool) *Ask {
 	switch s.declared.Decimal {
 	case ".":
 		s.mark = number.Point
@@ -209,10 +230,28 @@ func (s *Source) settleMark(own, sisters *Pool) error {
 				}
 			}
 		}
-		return s.ask(f, "numbers such as 1.234 can have a fraction or a thousands mark", `decimal = "."`, `decimal = ","`)
+		return s.ask(f, fmt.Sprintf("%q can be a number with a fraction or one with a thousands mark", s.eitherSample()), `decimal = "."`, `decimal = ","`)
 	}
 	s.mark = mark
 	return nil
+}
+
+// eitherSample returns a number with two readings.
+func (s *Source) eitherSample() string {
+	for _, k := range s.kinds {
+		for _, c := range k.Columns {
+			if len(c.Stats.Either) == 0 || c.Field.Quantity() == unit.Any {
+				continue
+			}
+			for _, t := range c.Stats.Distinct {
+				two := (*number.Error)(nil)
+				if _, err := number.Parse(t.Text, number.AnyMark); errors.As(err, &two) && two.Ambiguous {
+					return t.Text
+				}
+			}
+		}
+	}
+	return "1.234"
 }
 
 // markByRange settles numbers with two readings by what the measure can be.
@@ -253,7 +292,7 @@ func (s *Source) markByRange() (number.DecimalMark, bool) {
 	return number.AnyMark, false
 }
 
-func (s *Source) settleDates(own, sisters *Pool) error {
+func (s *Source) settleDates(own, sisters *Pool) *Ask {
 	if o := date.Order(s.declared.DateOrder); o != date.AnyOrder {
 		s.order = o
 		return nil

@@ -122,7 +122,7 @@ func (s *Source) leaveOut(p *Part) *shape.Plan {
 	lost := &shape.Plan{Source: s.Name, Sheet: p.Sheet, Season: s.season}
 	where := rep.Place{Source: s.Name, Sheet: p.Sheet, Row: p.Region.FirstData}
 	if p.ask != nil {
-		s.warn("%s", p.ask)
+		s.asked(p.ask)
 		lost.Lost = p.ask.problem(s.Name)
 		return lost
 	}

@@ -16,6 +16,7 @@ package source
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"repsift/ingest/date"
@@ -40,6 +41,7 @@ type Source struct {
 	Parts    []*Part // its tables, in order of sheet and row
 	Said     []string
 	Warnings []string
+	Asks     []*Ask // open questions; where none of the source can be read, one of them is the error
 	Device   string // nickname of the unit; empty until known
 
 	file     *table.File
@@ -115,6 +117,16 @@ func (s *Source) say(format string, args ...any) {
 }
 func (s *Source) warn(format string, args ...any) {
 	s.Warnings = appendOnce(s.Warnings, fmt.Sprintf(format, args...))
+}
+
+// asked keeps a question.
+func (s *Source) asked(a *Ask) {
+	for _, old := range s.Asks {
+		if old.Place == a.Place && slices.Equal(old.Lines, a.Lines) {
+			return
+		}
+	}
+	s.Asks = append(s.Asks, a)
 }
 
 func appendOnce(list []string, text string) []string {

@@ -13,7 +13,7 @@ import (
 
 // settleUnits gives every measured column its unit: from the heading, else the
 // season file, else the cells, else the values where they leave one.
-func (s *Source) settleUnits(sisters *Pool) error {
+func (s *Source) settleUnits(sisters *Pool) (asks []*Ask) {
 	for _, k := range s.kinds {
 		if k.shape == nil {
 			continue
@@ -26,16 +26,19 @@ func (s *Source) settleUnits(sisters *Pool) error {
 			if q == unit.Any {
 				continue
 			}
-			done, err := s.sampleUnit(k, c)
+			done, ask := s.sampleUnit(k, c)
 			if !done {
-				err = s.settleUnit(k, c, q, sisters)
+				ask = s.settleUnit(k, c, q, sisters)
 			}
-			if err != nil {
-				return err
+			if ask != nil && !slices.ContainsFunc(asks, func(a *Ask) bool { return slices.Equal(a.Lines, ask.Lines) }) {
+				asks = append(asks, ask)
 			}
 		}
 	}
-	return s.settleCarried(sisters)
+	if ask := s.settleCarried(sisters); ask != nil && len(asks) == 0 {
+		asks = append(asks, ask)
+	}
+	return asks
 }
 
 // carriedLoads returns the distinct loads without a unit that the surroundings
@@ -63,7 +66,7 @@ func bareLoad(b *shape.Carried) (float64, bool) {
 }
 
 // settleCarried gives loads of a table's surroundings their unit.
-func (s *Source) settleCarried(sisters *Pool) error {
+func (s *Source) settleCarried(sisters *Pool) *Ask {
 	loads := s.carriedLoads()
 	if len(loads) == 0 {
 		return nil
@@ -81,7 +84,7 @@ func (s *Source) settleCarried(sisters *Pool) error {
 		}
 		if !ok {
 			return &Ask{Place: rep.Place{Source: s.Name},
-				Problem: fmt.Sprintf("loads from %g to %g without a unit stand above tables or in names", loads[0], loads[len(loads)-1]),
+				Problem: fmt.Sprintf("loads from %g to %g stand above tables or in names without a unit, and can be in kg or lb", loads[0], loads[len(loads)-1]),
 				Lines:   []string{`units = { load = "kg" }`, `units = { load = "lb" }`}}
 		}
 		u = found.Unit
@@ -97,7 +100,7 @@ func (s *Source) settleCarried(sisters *Pool) error {
 	return nil
 }
 
-func (s *Source) settleUnit(k *kind, c *column.Column, q unit.Quantity, sisters *Pool) error {
+func (s *Source) settleUnit(k *kind, c *column.Column, q unit.Quantity, sisters *Pool) *Ask {
 	said := s.declaredUnit(c.Field)
 	if _, u, ok := unit.FromHeadingFor(q, c.Heading); ok && c.Named {
 		c.Unit, c.UnitFrom = u, "heading"
@@ -170,23 +173,23 @@ func (s *Source) settleUnit(k *kind, c *column.Column, q unit.Quantity, sisters 
 	return nil
 }
 
-func (s *Source) askUnit(c *column.Column, q unit.Quantity) error {
-	var lines []string
-	for _, n := range unit.Names(q) {
-		lines = append(lines, fmt.Sprintf("units = { %s = %s }", c.Field, quote(n)))
-		if q == unit.Length && n == "mm" {
-			lines = append(lines, fmt.Sprintf("units = { %s = \"in\" }", c.Field))
-			break
-		}
-		if n == "mm/s" || n == "ms" {
-			break
-		}
+func (s *Source) askUnit(c *column.Column, q unit.Quantity) *Ask {
+	var lines, names []string
+	for _, u := range column.Plausible(c.Field, c.Stats) {
+		names = append(names, u.Name)
+		lines = append(lines, fmt.Sprintf("units = { %s = %s }", c.Field, quote(u.Name)))
 	}
-	sorted := slices.Clone(c.Stats.Values)
-	slices.Sort(sorted)
-	problem := "has no unit"
-	if len(sorted) > 0 {
-		problem = fmt.Sprintf("numbers from %g to %g without a unit can be more than one thing", sorted[0], sorted[len(sorted)-1])
+	sorted := slices.Sorted(slices.Values(c.Stats.Values))
+	if len(sorted) == 0 {
+		sorted = []float64{0}
+	}
+	what := "numbers"
+	if q == unit.Load {
+		what = "loads"
+	}
+	problem := fmt.Sprintf("no unit is given, and %s from %g to %g can be in %s", what, sorted[0], sorted[len(sorted)-1], either(names))
+	if sorted[0] == sorted[len(sorted)-1] {
+		problem = fmt.Sprintf("no unit is given, and %g can be in %s", sorted[0], either(names))
 	}
 	a := s.ask(c.Field, problem, lines...)
 	a.Column = c.Heading

@@ -130,6 +130,24 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 	return numbers * (0.2 + 0.8*best), "numbers as of " + name
 }
 
+// Looks reports whether the values of a column without a heading look like a
+// field's: names, numbers that count reps, speeds, loads.
+func (c *Column) Looks(f Field) bool {
+	s := c.Stats
+	mid := s.Quantile(0.5)
+	switch f {
+	case Lifter:
+		return s.Share(s.Texts) > 0.8
+	case RepNumber:
+		return s.Share(s.Runs) > 0.6 && s.Share(s.Whole) > 0.9 && s.Quantile(1) <= 30
+	case MeanVelocity:
+		return s.Share(s.Numbers) > 0.8 && s.Share(s.Whole) < 0.5 && mid > 0.1 && mid < 1.7
+	case Load:
+		return s.Share(s.Numbers) > 0.8 && mid >= 15 && mid < fields[Load].hi
+	}
+	return false
+}
+
 // UnitOf returns the unit that heading or cells give a column.
 func (c *Column) UnitOf(f Field) (unit.Unit, bool) {
 	if _, u, ok := unit.FromHeadingFor(fields[f].quantity, c.Heading); ok && c.Named {

@@ -26,19 +26,7 @@ func InferUnit(f Field, s *Stats) (Inferred, bool) {
 	if math.IsNaN(mid) {
 		return Inferred{unit.SIOf(q), "no values"}, true
 	}
-	// The middle of a column of reps lies in a narrower band than its values.
-	lo, hi := fields[f].lo, fields[f].hi
-	switch q {
-	case unit.Velocity:
-		lo, hi = 0.15, 1.6
-		if f == PeakVelocity {
-			lo, hi = 0.25, 2.6
-		}
-	case unit.Length:
-		lo, hi = 0.1, 1.1
-	case unit.Time:
-		lo, hi = 0.25, 8
-	}
+	lo, hi := middle(f)
 	var fit []Inferred
 	for _, name := range inferable[q] {
 		u, _ := unit.ParseFor(q, name)
@@ -56,11 +44,53 @@ func InferUnit(f Field, s *Stats) (Inferred, bool) {
 	return Inferred{}, false
 }
 
+// Plausible returns the units that a column without one can be in: those that
+// put the middle of its values where the measure lies, else all usual ones.
+func Plausible(f Field, s *Stats) []unit.Unit {
+	q := fields[f].quantity
+	all := slices.Clone(inferable[q])
+	if q == unit.Length {
+		all = append(all, "in")
+	}
+	var fit, usual []unit.Unit
+	mid := s.Quantile(0.5)
+	lo, hi := middle(f)
+	for _, name := range all {
+		u := mustUnit(name)
+		usual = append(usual, u)
+		if v := u.SI(mid); v >= lo && v <= hi {
+			fit = append(fit, u)
+		}
+	}
+	if len(fit) < 2 || f == Position || f == SampleTime {
+		return usual
+	}
+	return fit
+}
+
+// middle returns the band in which the middle of a column lies: narrower than
+// that of its values.
+func middle(f Field) (lo, hi float64) {
+	switch fields[f].quantity {
+	case unit.Velocity:
+		if f == PeakVelocity {
+			return 0.25, 2.6
+		}
+		return 0.15, 1.6
+	case unit.Length:
+		return 0.1, 1.1
+	case unit.Time:
+		return 0.25, 8
+	}
+	return fields[f].lo, fields[f].hi
+}
+
 // inferable lists the units that are told from values: those that exports are
 // written in. Inches are only read where they are named; where numbers may be
 // inches as well as cm (a bench press of 28 cm, a deadlift of 19 in) the coach is
 // asked.
 var inferable = map[unit.Quantity][]string{
+	unit.Load:     {"kg", "lb"},
 	unit.Velocity: {"m/s", "cm/s", "mm/s"},
 	unit.Length:   {"m", "cm", "mm"},
 	unit.Time:     {"s", "ms"},
