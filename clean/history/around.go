@@ -22,7 +22,7 @@ const BandReps = 10
 // UsualTravel returns the usual travel around set s: the band's median, or,
 // with too few reps for a band, the median of the set where it has three.
 func (h *History) UsualTravel(s int) (usual float64, known bool) {
-	if b := h.Learnt.Band(h, s, BandReps); b.N > 0 {
+	if b := h.Band(s, BandReps); b.N > 0 {
 		return b.Median, true
 	}
 	var roms []float64
@@ -85,7 +85,7 @@ func (h *History) lineTime(s int, usual float64) float64 {
 	if l.Sets == 0 {
 		return 0
 	}
-	return usual / (l.At(h.Load[h.Sets[s].Lo], VelocityAt1RM(h.Lift)) + 2*l.Deviation)
+	return usual / (l.At(h.Load[h.Sets[s].Lo], h.VelocityAt1RM()) + 2*l.Deviation)
 }
 
 // speedsBeside returns the speeds of the standing reps of set s, without

@@ -1,7 +1,7 @@
 package history
 
 import (
-	"math"
+	"slices"
 
 	"repsift/ingest/rep"
 )
@@ -86,28 +86,115 @@ func (h *History) learnBands() {
 }
 
 // Band returns the band for set s: of its rig, else of its variant, where
-// learnt from at least so many reps; else none.
-func (l *Learnt) Band(h *History, s, least int) Band {
+// learnt from at least so many reps, brought to the set's own travel where it
+// has one; else none.
+func (h *History) Band(s, least int) Band {
+	b := h.bandOf(s, least)
+	if own := h.Learnt.local[s]; own > 0 && b.N > 0 {
+		b.Deviation *= own / b.Median
+		b.Median = own
+	}
+	return b
+}
+
+func (h *History) bandOf(s, least int) Band {
 	set := &h.Sets[s]
-	if b := l.own[set.rig]; b.N >= least {
+	if b := h.Learnt.own[set.rig]; b.N >= least {
 		return b
 	}
-	if b := l.pooled[set.variant]; b.N >= least {
+	if b := h.Learnt.pooled[set.variant]; b.N >= least {
 		return b
 	}
 	return Band{}
 }
 
-// OwnTravel reports whether the reps of set s share a travel of their own:
-// three or more, within 15 % of each other, and more than a third of the
-// usual, which no movement in the rack has.
-func (h *History) OwnTravel(s int, usual float64) bool {
-	lo, hi, n := math.Inf(1), 0.0, 0
-	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-		if rom := h.Travel[i]; !math.IsNaN(rom) && !h.Missed[i] {
-			lo, hi = min(lo, rom), max(hi, rom)
-			n++
+// What makes a travel that is not the usual one the lifter's own, on a day or
+// in a set: so many reps within so wide a band, more than a third of the usual,
+// which hardly a movement in the rack has, and for each rep of the usual travel
+// there three of them. A partial lift under the name of the full one, another
+// stance, higher blocks: common practice, no source.
+const (
+	localReps  = 3
+	localWidth = 1.3  // longest over shortest
+	localOff   = 1.2  // from the usual, as a quotient, that makes a travel another one
+	localMore  = 3    // for each rep of the usual travel
+	localLeast = 0.35 // of the usual
+	localShare = 0.6  // of the reps longer than that
+)
+
+// learnLocal notes the days, and on other days the sets, that have a travel of
+// their own.
+func (h *History) learnLocal() {
+	h.Learnt.local = make([]float64, len(h.Sets))
+	var roms []float64
+	for _, d := range h.Days {
+		for s := d.Lo; s < d.Hi; s++ {
+			if h.Learnt.local[s] > 0 {
+				continue
+			}
+			b := h.bandOf(int(s), BandReps)
+			if b.N == 0 {
+				continue
+			}
+			roms = roms[:0]
+			for o := d.Lo; o < d.Hi; o++ {
+				if h.Sets[o].rig == h.Sets[s].rig {
+					roms = h.travels(roms, o)
+				}
+			}
+			if own := ownTravel(roms, b.Median); own > 0 {
+				for o := s; o < d.Hi; o++ {
+					if h.Sets[o].rig == h.Sets[s].rig {
+						h.Learnt.local[o] = own
+					}
+				}
+				continue
+			}
+			h.Learnt.local[s] = ownTravel(h.travels(roms[:0], s), b.Median)
 		}
 	}
-	return n >= 3 && hi <= 1.15*lo && lo > usual/3
+}
+
+// travels appends the travel of the reps of set s that were not missed.
+func (h *History) travels(roms []float64, s int32) []float64 {
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if rom := h.Travel[i]; rom > 0 && !h.Missed[i] && h.Mark[i] != SecondHalf {
+			roms = append(roms, rom)
+		}
+	}
+	return roms
+}
+
+// ownTravel returns the travel that reps share where it is another than the
+// usual; else 0. It sorts roms.
+func ownTravel(roms []float64, usual float64) float64 {
+	if len(roms) < localReps {
+		return 0
+	}
+	slices.Sort(roms)
+	at, n, counted, normal := 0, 0, 0, 0
+	hi := 0
+	for lo, rom := range roms {
+		if rom < localLeast*usual {
+			continue
+		}
+		counted++
+		if rom > usual/localOff && rom < usual*localOff {
+			normal++
+		}
+		for hi < len(roms) && roms[hi] <= localWidth*rom {
+			hi++
+		}
+		if hi-lo > n {
+			at, n = lo, hi-lo
+		}
+	}
+	if n < localReps || n < localMore*normal || float64(n) < localShare*float64(counted) {
+		return 0
+	}
+	own := roms[at+n/2]
+	if own > usual/localOff && own < usual*localOff {
+		return 0
+	}
+	return own
 }

@@ -17,8 +17,8 @@ func (h *History) Rejoin(gap, share float64) {
 	low, high := 1-share, 1+share
 	for s := range h.Sets {
 		set := h.Sets[s]
-		b := h.Learnt.Band(h, s, BandReps)
-		if b.N == 0 || h.OwnTravel(s, b.Median) {
+		b := h.Band(s, BandReps)
+		if b.N == 0 {
 			continue // halves are told by what is whole
 		}
 		off := func(a int32) float64 { // how far two neighbours are from one rep, as a share
@@ -99,7 +99,7 @@ func fmax(a, b float64) float64 {
 func (h *History) Fuse(share float64) {
 	low, high := 2-share, 2+share
 	for s := range h.Sets {
-		b := h.Learnt.Band(h, s, BandReps)
+		b := h.Band(s, BandReps)
 		if b.N == 0 {
 			continue
 		}

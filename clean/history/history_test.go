@@ -86,14 +86,14 @@ func TestBand(t *testing.T) {
 		table.Device[i] = table.Text.Intern("red")
 	}
 	h := learnt(table)
-	own, pooled := h.Learnt.Band(h, 0, 10), h.Learnt.Band(h, len(h.Sets)-1, 10)
+	own, pooled := h.Band(0, 10), h.Band(len(h.Sets)-1, 10)
 	if own.N != 24 || own.Median != 0.56 || math.Abs(own.Deviation-0.01*1.4826) > 1e-4 {
 		t.Errorf("own band %+v", own)
 	}
 	if pooled.N != 26 {
 		t.Errorf("pooled band %+v", pooled)
 	}
-	if b := h.Learnt.Band(h, 0, 100); b.N != 0 {
+	if b := h.Band(0, 100); b.N != 0 {
 		t.Errorf("a band from too few reps: %+v", b)
 	}
 	lo, hi := own.Limits(5, 0.6, 1.5)

@@ -16,13 +16,17 @@ type Learnt struct {
 	own, pooled []Band              // travel, by rig and by variant
 	timings     map[rep.Sym]float64 // unit → speed × duration / travel
 	Line        SpeedLine           // usual speed over load
+	slowest     float64             // speed of a 1RM, m/s
+	local       []float64           // by set: a travel of its own or of its day, m; 0: the usual
 }
 
 // Learn learns anew from the reps that stand.
 func (h *History) Learn() {
 	h.learnBands()
+	h.learnLocal()
 	h.Learnt.timings = h.learnTimings(10)
 	h.Learnt.Line = h.fitSpeed()
+	h.Learnt.slowest = h.learnSlowest()
 }
 
 // spread returns the median of x and the scaled median absolute deviation. It
@@ -40,10 +44,10 @@ func spread(x []float64) (median, deviation float64, ok bool) {
 }
 
 // VelocityAt1RM returns the mean concentric velocity of a true maximum, m/s:
-// powerlifters, free weights (Helms 2017); for other lifts about the middle of
-// the three.
-func VelocityAt1RM(lift string) float64 {
-	switch lift {
+// powerlifters, free weights (Helms 2017); for other lifts what the lifter's
+// own heavy sets show.
+func (h *History) VelocityAt1RM() float64 {
+	switch h.Lift {
 	case rep.Squat:
 		return 0.23
 	case rep.BenchPress:
@@ -51,7 +55,37 @@ func VelocityAt1RM(lift string) float64 {
 	case rep.Deadlift:
 		return 0.14
 	}
-	return 0.15
+	return max(h.Learnt.slowest, 0.15)
+}
+
+// heavySets is the fewest sets that say how slow a lift without a published
+// speed at 1RM gets.
+const heavySets = 10
+
+// learnSlowest returns the speed below which one in ten of the heavier half of
+// the sets ends; 0 with too few sets. A row or a clean that is that slow is at
+// its limit, however fast it is beside a squat: common practice, no source.
+func (h *History) learnSlowest() float64 {
+	type set struct{ load, v float64 }
+	var sets []set
+	for s := range h.Sets {
+		at := int32(-1)
+		for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+			if h.Standing(i) && !h.Missed[i] && h.Speed[i] > 0 && (at < 0 || h.Speed[i] < h.Speed[at]) {
+				at = i
+			}
+		}
+		if at >= 0 {
+			sets = append(sets, set{h.Load[at], h.Speed[at]})
+		}
+	}
+	if len(sets) < heavySets {
+		return 0
+	}
+	slices.SortFunc(sets, func(a, b set) int { return cmp.Or(cmp.Compare(b.load, a.load), cmp.Compare(a.v, b.v)) })
+	sets = sets[:(len(sets)+1)/2]
+	slices.SortFunc(sets, func(a, b set) int { return cmp.Compare(a.v, b.v) })
+	return sets[len(sets)/10].v
 }
 
 // SpeedLine is the usual speed of the fastest rep of a set over load: a

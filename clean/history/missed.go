@@ -21,11 +21,18 @@ const (
 	EasyMargin = 0.30 // m/s above the speed at 1RM: who lifts that fast does not fail the next rep
 	sameSpeed  = 0.03 // m/s: how much faster than the slowest other rep a miss may be
 	struggle   = 1.5  // s: alone in its set, no other short movement at the speed of a 1RM lasts so long
+
+	// Whatever the load, a last movement is an attempt that failed where it is
+	// this slow beside the slowest other rep, and takes this long, and this much
+	// longer than the longest other rep: a bar is not put back so.
+	stuckShare  = 0.6
+	stuckTime   = 1.3 // s
+	stuckLonger = 1.2
 )
 
 // Recognise marks misses among the reps that no source marks.
 func (h *History) Recognise() {
-	slow := VelocityAt1RM(h.Lift) + SlowMargin
+	slow := h.VelocityAt1RM() + SlowMargin
 	for s := range h.Sets {
 		set := &h.Sets[s]
 		if rpe := set.Effort(); rpe.OK && rpe.V < MissRPE {
@@ -38,15 +45,36 @@ func (h *History) Recognise() {
 			usual, slowest = h.Others(s, last)
 		}
 		rom := h.Travel[last]
-		if h.Missed[last] || h.Mark[last] != Whole || !(rom > 0) || !(h.Time[last] >= MissTime) || !(h.Speed[last] <= slow) {
+		if h.Missed[last] || h.Mark[last] != Whole || !(rom > 0) || !(h.Time[last] >= MissTime) {
+			continue
+		}
+		if rom < shortShare*usual && rom >= MissTravel*usual && h.stuck(s, last, slowest) {
+			h.Missed[last] = true
+			continue
+		}
+		if !(h.Speed[last] <= slow) {
 			continue
 		}
 		if !(rom < shortShare*usual) || rom < MissTravel*usual || h.Speed[last] > slowest+sameSpeed {
 			continue
 		}
 		h.Missed[last] = h.Heavy(h.Load[last], slowest) ||
-			math.IsInf(slowest, 1) && h.Time[last] >= struggle && h.Speed[last] <= VelocityAt1RM(h.Lift)+0.02
+			math.IsInf(slowest, 1) && h.Time[last] >= struggle && h.Speed[last] <= h.VelocityAt1RM()+0.02
 	}
+}
+
+// stuck reports whether the last rep of set s was a long struggle beside the
+// others, of which slowest is the speed.
+func (h *History) stuck(s int, last int32, slowest float64) bool {
+	if math.IsInf(slowest, 1) || h.Speed[last] > stuckShare*slowest || h.Time[last] < stuckTime {
+		return false
+	}
+	for i := h.Sets[s].Lo; i < last; i++ {
+		if h.Standing(i) && h.Time[last] < stuckLonger*h.Time[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // Effort is the RPE that export or hand log gives the set, as far as known.
@@ -67,7 +95,7 @@ func (h *History) Others(s int, but int32) (usual, slowest float64) {
 		if i == but || !h.Standing(i) {
 			continue
 		}
-		if b := h.Learnt.Band(h, s, BandReps); b.N > 0 && h.Travel[i] < b.Median/2 {
+		if b := h.Band(s, BandReps); b.N > 0 && h.Travel[i] < b.Median/2 {
 			continue // no rep to compare with
 		}
 		slowest = min(slowest, h.Speed[i])
@@ -75,7 +103,7 @@ func (h *History) Others(s int, but int32) (usual, slowest float64) {
 			roms = append(roms, h.Travel[i])
 		}
 	}
-	if b := h.Learnt.Band(h, s, BandReps); b.N > 0 {
+	if b := h.Band(s, BandReps); b.N > 0 {
 		usual = b.Median
 	} else if m, ok := robust.MedianInPlace(roms); ok {
 		usual = m
@@ -88,7 +116,7 @@ func (h *History) Others(s int, but int32) (usual, slowest float64) {
 // is near its end, or the others were as slow as there, whatever load was
 // entered. slowest is +Inf where there are no others.
 func (h *History) Heavy(load, slowest float64) bool {
-	v := VelocityAt1RM(h.Lift)
+	v := h.VelocityAt1RM()
 	l := h.Learnt.Line
 	if slowest <= v+SlowMargin {
 		return true

@@ -17,7 +17,7 @@ var fusedRep = &kind{
 	look: func(h *History, l []float64, out *looks) {
 		for i, m := range h.Mark {
 			if m == history.Fused && out.in(i) {
-				out.at(i, true, h.Travel[i], (2-l[0])*h.Learnt.Band(h.History, h.SetAt(int32(i)), history.BandReps).Median)
+				out.at(i, true, h.Travel[i], (2-l[0])*h.Band(h.SetAt(int32(i)), history.BandReps).Median)
 			}
 		}
 	},

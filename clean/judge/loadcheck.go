@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"repsift/clean/history"
 	"repsift/clean/robust"
 	"repsift/ingest/rep"
 )
@@ -34,7 +33,7 @@ var loadCheck = &kind{
 			if !ok {
 				continue
 			}
-			usual := line.At(h.Load[set.Lo], history.VelocityAt1RM(h.Lift))
+			usual := line.At(h.Load[set.Lo], h.VelocityAt1RM())
 			// Too slow is a set whose fastest rep is; too fast, one whose middle rep
 			// is, as one bounce must not speak for a whole set.
 			off := h.Speed[fastest] < usual-allowed || h.middleSpeed(s) > usual+allowed
@@ -80,7 +79,7 @@ func (h *History) likelyLoad(s int, v float64) (kg float64, ok bool) {
 		if c < 15 || c > 500 {
 			continue
 		}
-		if d := math.Abs(line.At(c, history.VelocityAt1RM(h.Lift)) - v); d < best {
+		if d := math.Abs(line.At(c, h.VelocityAt1RM()) - v); d < best {
 			best, kg, ok = d, math.Round(2*c)/2, true
 		}
 	}

@@ -87,7 +87,7 @@ func (h *History) failedLast(s int, left []int32) bool {
 		return false
 	}
 	usual, slowest := h.Others(s, last)
-	return h.Heavy(h.Load[last], slowest) && h.Speed[last] <= 0.85*slowest && h.Speed[last] <= history.VelocityAt1RM(h.Lift)+history.SlowMargin/2 &&
+	return h.Heavy(h.Load[last], slowest) && h.Speed[last] <= 0.85*slowest && h.Speed[last] <= h.VelocityAt1RM()+history.SlowMargin/2 &&
 		!(h.Time[last] < history.MissTime) && !(h.Travel[last] > 0.97*usual) && !(h.Travel[last] < history.MissTravel*usual)
 }
 
@@ -156,7 +156,7 @@ func (h *History) oddness(left []int32, k int, usual float64, known bool) float6
 		d := math.Log(h.Speed[i] / m)
 		unit := 0.15
 		switch {
-		case d < 0 && last && m < history.VelocityAt1RM(h.Lift)+history.EasyMargin:
+		case d < 0 && last && m < h.VelocityAt1RM()+history.EasyMargin:
 			unit = 0.45 // the last rep may be a grinder
 		case d > 0 && k > 1:
 			unit = 0.12 // reps do not get faster
@@ -183,7 +183,7 @@ func (h *History) withLine(v []float64, i int32) []float64 {
 	if l.Sets == 0 || len(v) == 0 {
 		return v
 	}
-	usual := l.At(h.Load[i], history.VelocityAt1RM(h.Lift))
+	usual := l.At(h.Load[i], h.VelocityAt1RM())
 	if off := math.Abs(math.Log(max(slices.Max(v), h.Speed[i]) / usual)); off > 0.3 {
 		return v
 	}

@@ -24,9 +24,6 @@ var rack = &kind{
 				h.crawls(s, out)
 				continue
 			}
-			if h.OwnTravel(s, usual) {
-				continue
-			}
 			racked := func(i int32) bool {
 				if !out.in(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole || !(h.Travel[i] > 0) {
 					return false
@@ -82,7 +79,7 @@ const crawlShare = 0.4
 // no reps by their speed.
 func (h *History) crawls(s int, out *looks) {
 	set := h.Sets[s]
-	far := history.VelocityAt1RM(h.Lift) + history.EasyMargin
+	far := h.VelocityAt1RM() + history.EasyMargin
 	crawl := func(i, a, b int32) bool { // beside the reps at a and b
 		if h.Missed[i] || !out.in(int(i)) {
 			return false

@@ -12,7 +12,7 @@ var usualTravel = &kind{
 	Kind: rep.UsualTravel,
 	what: "Sets aside a rep whose travel is outside the lifter's own band for the lift, learnt as median and median absolute " +
 		"deviation per variant, bar, tether and unit. With too few reps there is no band and only the floor holds. Missed reps are " +
-		"exempt, and so is a set whose reps all share another travel: that is another variant, not a false rep.",
+		"exempt. Where the reps of a set or of a day share another travel, the band is brought there: that is another variant, not a false rep.",
 	limits: []limit{
 		// 3.5 scaled deviations mark an outlier (Iglewicz & Hoaglin 1993); the
 		// shares keep the band wide for a lifter who never varies.
@@ -24,28 +24,27 @@ var usualTravel = &kind{
 	look: func(h *History, l []float64, out *looks) {
 		deviations, low, high, least := l[0], l[1], l[2], l[3]
 		for s := range h.Sets {
-			b := h.Learnt.Band(h.History, s, int(least))
+			b := h.Band(s, int(least))
 			if b.N == 0 {
 				continue
 			}
 			lo, hi := b.Limits(deviations, low, high)
-			own := h.OwnTravel(s, b.Median)
 			for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 				rom := h.Travel[i]
 				if !out.in(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole || math.IsNaN(rom) {
 					continue
 				}
 				if rom > hi {
-					out.at(int(i), !own, rom, hi)
+					out.at(int(i), true, rom, hi)
 				} else {
-					out.at(int(i), rom < lo && !own, rom, lo)
+					out.at(int(i), rom < lo, rom, lo)
 				}
 			}
 		}
 	},
 	unit: travelText,
 	say: func(h *History, i int, f finding) string {
-		b := h.Learnt.Band(h.History, h.SetAt(int32(i)), 1)
+		b := h.Band(h.SetAt(int32(i)), 1)
 		side := "below"
 		if f.measured > f.limit {
 			side = "above"
