@@ -155,7 +155,7 @@ func (h *History) pairTwo(first, second rep.Sym) {
 	scale := 1.0
 	var quotients []float64
 	for _, d := range days {
-		for _, m := range h.alignUnits(d.a, d.b, false, 1) {
+		for _, m := range h.alignUnits(d.a, d.b, false, 1, rep.Null[rep.Instant]{}) {
 			if a, b := h.topSpeed(d.a[m[0]]), h.topSpeed(d.b[m[1]]); a > 0 && b > 0 {
 				quotients = append(quotients, a/b)
 			}
@@ -168,7 +168,7 @@ func (h *History) pairTwo(first, second rep.Sym) {
 	var found [][2]int
 	for _, d := range days {
 		sets += min(len(d.a), len(d.b))
-		for _, m := range h.alignUnits(d.a, d.b, true, scale) {
+		for _, m := range h.alignUnits(d.a, d.b, true, scale, h.clockShift(d.a, d.b)) {
 			found = append(found, [2]int{d.a[m[0]], d.b[m[1]]})
 			pairs++
 		}
@@ -181,17 +181,54 @@ func (h *History) pairTwo(first, second rep.Sym) {
 	}
 }
 
+// clockShift returns by how much the second unit's clock is ahead on a day, ms:
+// the shift at which most of its sets begin with a set of the first at the same
+// load. Null where they have no times of their own or hardly agree: then clocks
+// say nothing.
+func (h *History) clockShift(a, b []int) rep.Null[rep.Instant] {
+	const near = 75_000 // ms; times may be cut to the minute
+	start := func(s int) rep.Instant { return h.At[h.Sets[s].Lo] }
+	var shifts []rep.Instant
+	for _, y := range b {
+		for _, x := range a {
+			if start(x) == noTime || start(y) == noTime {
+				return rep.Null[rep.Instant]{}
+			}
+			if math.Abs(h.Load[h.Sets[x].Lo]-h.Load[h.Sets[y].Lo]) < 2.6 {
+				shifts = append(shifts, start(y)-start(x))
+			}
+		}
+	}
+	slices.Sort(shifts)
+	at, most, hi := 0, 0, 0
+	for lo := range shifts {
+		for hi < len(shifts) && shifts[hi]-shifts[lo] <= near {
+			hi++
+		}
+		if hi-lo > most {
+			at, most = lo, hi-lo
+		}
+	}
+	if most < 3 || 5*most < 3*min(len(a), len(b)) {
+		return rep.Null[rep.Instant]{}
+	}
+	return rep.Some(shifts[at+most/2])
+}
+
 // alignUnits lays the sets of two units of one day beside each other. Speeds
 // of the second are multiplied by scale, and left out of the scoring where
-// speeds is false.
-func (h *History) alignUnits(a, b []int, speeds bool, scale float64) [][2]int {
-	describe := func(sets []int, scale float64) (out []join.Set, which []int) {
+// speeds is false; its times are brought back by shift, where that is known.
+func (h *History) alignUnits(a, b []int, speeds bool, scale float64, shift rep.Null[rep.Instant]) [][2]int {
+	describe := func(sets []int, scale float64, shift rep.Null[rep.Instant]) (out []join.Set, which []int) {
 		for k, s := range sets {
 			d, ok := h.doneSet(s)
 			if !ok {
 				continue
 			}
-			d = join.Set{Load: d.Load, LoadStep: d.LoadStep, Reps: d.Reps, Extra: d.Extra} // clocks need not agree
+			d = join.Set{Load: d.Load, LoadStep: d.LoadStep, Reps: d.Reps, Extra: d.Extra}
+			if shift.OK {
+				d.At = rep.Some(h.At[h.Sets[s].Lo] - shift.V)
+			}
 			for i := h.Sets[s].Lo; i < h.Sets[s].Hi && speeds; i++ {
 				if h.Failed[i] == 0 {
 					d.Speeds = append(d.Speeds, h.Speed[i]*scale)
@@ -201,8 +238,8 @@ func (h *History) alignUnits(a, b []int, speeds bool, scale float64) [][2]int {
 		}
 		return out, which
 	}
-	done, whichA := describe(a, 1)
-	said, whichB := describe(b, scale)
+	done, whichA := describe(a, 1, rep.Null[rep.Instant]{OK: shift.OK})
+	said, whichB := describe(b, scale, shift)
 	var out [][2]int
 	for _, m := range join.Align(said, done) {
 		told := m.Score >= join.Least || m.Slot

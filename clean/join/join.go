@@ -195,7 +195,7 @@ func Score(l, d *Set) (float64, Load) {
 		if load >= PoundsSlip && load != NoLoad {
 			score = -1 // typed into two units by two hands; the speeds decide
 		}
-		return score + scoreReadings(l.Speeds, d.Speeds), load
+		return score + scoreReadings(l.Speeds, d.Speeds) + scoreClocks(l.At, d.At), load
 	}
 	if load == OtherLoad {
 		return math.Inf(-1), load
@@ -224,6 +224,22 @@ func Score(l, d *Set) (float64, Load) {
 		}
 	}
 	return score, load
+}
+
+// scoreClocks compares the times of two units, brought to one clock: of one set
+// they are within the minute that a unit may cut its times to; sets follow one
+// another after more than that.
+func scoreClocks(a, b rep.Null[rep.Instant]) float64 {
+	if !a.OK || !b.OK {
+		return 0
+	}
+	switch apart := math.Abs(float64(a.V - b.V)); {
+	case apart <= 75e3:
+		return 2
+	case apart > 180e3:
+		return -4
+	}
+	return 0
 }
 
 // scoreLoad compares loads.
