@@ -86,6 +86,7 @@ func (h *History) JoinLogs() {
 			h.Sets[set.Twin-1].Log = &log
 		}
 	}
+	lastOnly := h.lastLogged()
 	d := 0
 	for i := range h.Logs {
 		for k := range h.Logs[i].Said {
@@ -95,20 +96,25 @@ func (h *History) JoinLogs() {
 			d++
 		}
 		if d < len(h.Days) && h.Sets[h.Days[d].Lo].Date == h.Logs[i].Date {
-			h.joinDay(i, h.Days[d])
+			h.joinDay(i, h.Days[d], lastOnly)
 		}
 	}
 }
 
-func (h *History) joinDay(day int, in Span) {
-
+func (h *History) joinDay(day int, in Span, lastOnly bool) {
 	said := h.Logs[day].Said
 	var done []join.Set
 	var which []int
 	for _, s := range h.Order[in.Lo:in.Hi] {
-		if d, ok := h.doneSet(int(s)); ok {
-			done, which = append(done, d), append(which, int(s))
+		d, ok := h.doneSet(int(s))
+		if !ok {
+			continue
 		}
+		if n := len(done); lastOnly && n > 0 && again(&done[n-1], &d) && lines(said, &d) == 1 {
+			done[n-1], which[n-1] = d, int(s)
+			continue
+		}
+		done, which = append(done, d), append(which, int(s))
 	}
 	logged := make([]join.Set, len(said))
 	for i := range said {
@@ -126,6 +132,68 @@ func (h *History) joinDay(day int, in Span) {
 			set.Log = &log
 		}
 	}
+}
+
+// again reports whether d is the set before it done again.
+func again(before, d *join.Set) bool {
+	return before.Reps.V == d.Reps.V && join.CompareLoads(before.Load, before.LoadStep, d.Load, d.LoadStep) == join.SameLoad
+}
+
+// lines counts the logged sets of a day that may be set d, by load and reps.
+func lines(said []Said, d *join.Set) int {
+	n := 0
+	for i := range said {
+		l := loggedSet(&said[i])
+		if join.CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) <= join.NearLoad && l.Reps.OK && l.Reps.V == d.Reps.V {
+			n++
+		}
+	}
+	return n
+}
+
+// lastLogged reports whether the log has one line where a set was done several
+// times: then the line speaks of the last, as one RPE for several sets does
+// (common practice, no source). On three occasions or more, and hardly ever
+// otherwise: who logs every set may forget one.
+func (h *History) lastLogged() bool {
+	one, more := 0, 0
+	for i, d := 0, 0; i < len(h.Logs); i++ {
+		for d < len(h.Days) && h.Sets[h.Days[d].Lo].Date < h.Logs[i].Date {
+			d++
+		}
+		if d == len(h.Days) || h.Sets[h.Days[d].Lo].Date != h.Logs[i].Date {
+			continue
+		}
+		var before join.Set
+		run := 0
+		count := func() {
+			if run < 2 {
+				return
+			}
+			switch lines(h.Logs[i].Said, &before) {
+			case 0:
+			case 1:
+				one++
+			default:
+				more++
+			}
+		}
+		for _, s := range h.Order[h.Days[d].Lo:h.Days[d].Hi] {
+			set, ok := h.doneSet(int(s))
+			if !ok {
+				continue
+			}
+			if run > 0 && again(&before, &set) {
+				run++
+			} else {
+				count()
+				run = 1
+			}
+			before = set
+		}
+		count()
+	}
+	return one >= 3 && one >= 5*more
 }
 
 // handwritten is the account of a set whose reps' speeds were logged by hand.
@@ -160,6 +228,9 @@ func (h *History) doneSet(s int) (d join.Set, ok bool) {
 		}
 		last = i
 		n++
+		if h.Missed[i] {
+			d.Missed++
+		}
 		sum += h.Speed[i]
 		if !d.Fastest.OK || h.Speed[i] > d.Fastest.V {
 			d.Fastest = rep.Some(h.Speed[i])

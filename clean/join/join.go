@@ -33,6 +33,7 @@ type Set struct {
 	LoadStep float64           // size of the last written digit, kg; 0: unknown
 	Reps     rep.Null[int32]
 	Extra    int32 // recorded: further reps that a filter doubts
+	Missed   int32 // of Reps; logged: where it says so
 	At       rep.Null[rep.Instant]
 	// Speeds of the set, m/s.
 	First, Fastest, Last, Slowest, Mean rep.Null[float64]
@@ -41,19 +42,11 @@ type Set struct {
 	Speeds []float64
 }
 
-// Load says how two loads relate.
-type Load uint8
-
-// Relations of loads, from the most to the least telling.
-const (
-	SameLoad    Load = iota // equal as written
-	NearLoad                // within what plates or rounding differ by
-	PoundsSlip              // one in lb, the other in kg
-	TenfoldSlip             // the decimal mark
-	DigitSlip               // a digit, or the bar's own weight: alone this says little
-	NoLoad                  // one of them does not say
-	OtherLoad               // different
-)
+// has reports whether a recorded set may have so many reps: with those that a
+// filter doubts, or without the missed ones, which logs often do not count.
+func (d *Set) has(reps int32) bool {
+	return reps >= d.Reps.V-d.Missed && reps <= d.Reps.V+d.Extra
+}
 
 // Match is a logged set and the recorded set it belongs to, by index.
 type Match struct {
@@ -136,48 +129,6 @@ func matches(n, m int, score [][]float64, load [][]Load, head, tail [][]float64)
 	return out
 }
 
-// slots returns the pairs that only their place tells: between two sure
-// neighbours (or the ends of the day) as many logged as done sets are left, two
-// by two with the same reps, and all but one with the same load. That one was
-// mistyped.
-func slots(logged, done []Set, sure []Match) []Match {
-	var out []Match
-	from := Match{Logged: -1, Done: -1}
-	fill := func(to Match) {
-		n := to.Logged - from.Logged - 1
-		ends := from.Logged < 0 || to.Logged == len(logged)
-		if n == 0 || n != to.Done-from.Done-1 || n == len(logged) || ends && n == 1 {
-			return
-		}
-		other := 0
-		for k := 1; k <= n; k++ {
-			l, d := &logged[from.Logged+k], &done[from.Done+k]
-			if !l.Reps.OK || !d.Reps.OK || l.Reps.V < d.Reps.V || l.Reps.V > d.Reps.V+d.Extra {
-				return
-			}
-			if CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) > NearLoad {
-				other++
-			}
-		}
-		if other > 1 {
-			return
-		}
-		for k := 1; k <= n; k++ {
-			i, j := from.Logged+k, from.Done+k
-			out = append(out, Match{Logged: i, Done: j, Slot: true,
-				Load: CompareLoads(logged[i].Load, logged[i].LoadStep, done[j].Load, done[j].LoadStep)})
-		}
-	}
-	for _, m := range sure {
-		if m.Sure() {
-			fill(m)
-			from = m
-		}
-	}
-	fill(Match{Logged: len(logged), Done: len(done)})
-	return out
-}
-
 func grid(n, m int) [][]float64 {
 	g := make([][]float64, n)
 	cells := make([]float64, n*m)
@@ -242,90 +193,6 @@ func scoreClocks(a, b rep.Null[rep.Instant]) float64 {
 	return 0
 }
 
-// scoreLoad compares loads.
-func scoreLoad(l, d *Set) (float64, Load) {
-	switch load := CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep); load {
-	case SameLoad:
-		return 3, load
-	case NearLoad:
-		return 2 - math.Abs(l.Load.V-d.Load.V)/2.6*1.5, load
-	case PoundsSlip:
-		return 1, load
-	case TenfoldSlip:
-		return 0.8, load
-	case DigitSlip:
-		return -0.5, load
-	case NoLoad:
-		return 0, load
-	default:
-		return math.Inf(-1), load
-	}
-}
-
-// Loads that differ by no more than a pair of the smallest common plates are
-// near: a log is often rounded to what was meant.
-const nearLoad = 2.6 // kg
-
-// CompareLoads says how a logged and a recorded load relate. Steps are the
-// sizes of the last written digits; 0 is unknown.
-func CompareLoads(l rep.Null[float64], lStep float64, d rep.Null[float64], dStep float64) Load {
-	if !l.OK || !d.OK {
-		return NoLoad
-	}
-	const pound = 0.45359237
-	a, b := l.V, d.V
-	apart := math.Abs(a - b)
-	within := func(x, y float64) bool { return math.Abs(x-y) <= 0.006*math.Max(x, y)+0.26 }
-	tenfold := func(x, y float64) bool { return math.Abs(10*x-y) <= 0.02*y }
-	switch {
-	case apart <= min(0.3, max((lStep+dStep)/2*1.001, 0.01)):
-		return SameLoad
-	case apart <= nearLoad:
-		return NearLoad
-	case within(a*pound, b) || within(a, b*pound):
-		return PoundsSlip
-	case tenfold(a, b) || tenfold(b, a):
-		return TenfoldSlip
-	case forgotten(apart) || oneDigit(a, b):
-		return DigitSlip
-	}
-	return OtherLoad
-}
-
-// forgotten reports whether two loads differ by a pair of plates, or by a bar.
-func forgotten(apart float64) bool {
-	switch apart {
-	case 10, 15, 20, 25, 30, 40, 50:
-		return true
-	}
-	return false
-}
-
-// oneDigit reports whether two loads, in tenths of a kilogram, differ by one
-// digit or by two neighbours that changed places.
-func oneDigit(a, b float64) bool {
-	x, y := digits(a), digits(b)
-	if len(x) != len(y) {
-		return false
-	}
-	var at []int
-	for i := range x {
-		if x[i] != y[i] {
-			at = append(at, i)
-		}
-	}
-	return len(at) == 1 || len(at) == 2 && at[1] == at[0]+1 && x[at[0]] == y[at[1]] && x[at[1]] == y[at[0]]
-}
-
-func digits(kg float64) []byte {
-	n := int64(math.Round(kg * 10))
-	var d []byte
-	for ; n > 0; n /= 10 {
-		d = append(d, byte(n%10))
-	}
-	return d
-}
-
 // scoreReps compares reps. A unit counts too many (rack, rebound) more often
 // than too few.
 func scoreReps(l, d *Set) float64 {
@@ -333,7 +200,7 @@ func scoreReps(l, d *Set) float64 {
 		return 0
 	}
 	switch more := d.Reps.V - l.Reps.V; {
-	case more == 0:
+	case more == 0 || more > 0 && more == d.Missed:
 		return 1.5
 	case more > 0:
 		return max(1-0.5*float64(more), -1.5)
