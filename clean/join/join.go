@@ -157,7 +157,7 @@ func Score(l, d *Set) (float64, Load) {
 		{l.First, d.First}, {l.Fastest, d.Fastest}, {l.Last, d.Last}, {l.Slowest, d.Slowest}, {l.Mean, d.Mean},
 	} {
 		if v.l.OK && v.d.OK {
-			s := scoreSpeed(math.Abs(v.l.V - v.d.V))
+			s := scoreSpeed(v.l.V, v.d.V)
 			if !alike {
 				s = max(s, -0.5) // of another rep, perhaps
 			}
@@ -212,11 +212,11 @@ func scoreReps(l, d *Set) float64 {
 }
 
 // scoreSpeed compares one logged speed with the unit's, by how far they are
-// apart, m/s: as a normal error of 0.015 m/s (two digits, and another reading
-// of them) against any speed within 0.2 m/s.
-func scoreSpeed(apart float64) float64 {
-	const sd = 0.015
-	return max(1.5-apart*apart/(2*sd*sd), -3)
+// apart: as the normal error of another reading, which may be another unit's,
+// against any speed within 0.2 m/s.
+func scoreSpeed(logged, read float64) float64 {
+	z := (logged - read) / (readError + readShare*read)
+	return max(1.5-z*z/2, -2)
 }
 
 // What the speeds of two units say of one another: they scatter about each

@@ -26,7 +26,7 @@ func scoreLoad(l, d *Set) (float64, Load) {
 	case SameLoad:
 		return 3, load
 	case NearLoad:
-		return 2 - math.Abs(l.Load.V-d.Load.V)/2.6*1.5, load
+		return 2 - math.Abs(l.Load.V-d.Load.V)/nearLoad, load
 	case PoundsSlip:
 		return 1.5, load
 	case TenfoldSlip:
