@@ -2,7 +2,8 @@
 // truth, kept by a person and by a unit on the same day.
 //
 // [Align] lays the logged sets of one lifter, day and lift beside the unit's,
-// one to one and in order, so that the sum of scores is greatest. A score is
+// one to one and in order (but for a line that stands in another place and fits
+// nothing else), so that the sum of scores is greatest. A score is
 // evidence in nats (natural logarithm of a likelihood ratio, set by judgement:
 // common practice, no source): agreement in load counts most, then speeds the
 // log gives, then reps, then time. A pair is sure only where every other
@@ -54,7 +55,8 @@ type Match struct {
 	Score        float64
 	Second       float64 // score of the best other account of the logged set
 	Load         Load
-	Slot         bool // the only one left between two sure neighbours, with the same reps
+	Slot         bool // told by its place between two sure neighbours, or Moved
+	Moved        bool // stands in another place of the log, and fits nothing else
 }
 
 // Sure reports whether the match may be acted on.
@@ -89,11 +91,13 @@ func Align(logged, done []Set) []Match {
 		}
 	}
 	out := matches(n, m, score, load, head, tail)
-	told := slots(logged, done, out)
-	for _, s := range told { // what was unsure is told by its place
-		out = slices.DeleteFunc(out, func(m Match) bool { return m.Logged == s.Logged || m.Done == s.Done })
+	for _, more := range []func(logged, done []Set, sure []Match) []Match{slots, moved} {
+		told := more(logged, done, out)
+		for _, s := range told { // what was unsure is told by its place
+			out = slices.DeleteFunc(out, func(m Match) bool { return m.Logged == s.Logged || m.Done == s.Done })
+		}
+		out = append(out, told...)
 	}
-	out = append(out, told...)
 	slices.SortFunc(out, func(a, b Match) int { return cmp.Compare(a.Logged, b.Logged) })
 	return out
 }

@@ -60,7 +60,9 @@ func TestAlign(t *testing.T) {
 		{"a digit, not told", "150x3", "100x3", "0→0?"},
 		{"a slip among like sets", "100x1 120x5 12.5x5 120x5", "100x1 120x5 120x5 120x5", "0→0 1→1 2→2 3→3"},
 		{"no load in the log", "60x5 ?x3 140x1", "60x5 100x3 140x1", "0→0 1→1 2→2"},
-		{"in another order", "140x1 60x5", "60x5 140x1", ""},
+		{"in another order, but nothing else fits", "140x1 60x5", "60x5 140x1", "0→1 1→0"},
+		{"two lines changed places", "60x5 140x1 100x3 120x2", "60x5 100x3 140x1 120x2", "0→0 1→2 2→1 3→3"},
+		{"in another order, and not alone", "140x1 60x5", "60x5 140x1 140x1", "1→0"},
 		{"nothing", "", "60x5", ""},
 	} {
 		if got := account(join.Align(sets(c.logged), sets(c.done))); got != c.want {
@@ -110,7 +112,8 @@ func TestAlignUnits(t *testing.T) {
 	}
 }
 
-// TestAlignInOrder: whatever the input, matches are one to one and in order.
+// TestAlignInOrder: whatever the input, matches are one to one and, but for
+// lines that say they moved, in order.
 func TestAlignInOrder(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 1))
 	random := func() []join.Set {
@@ -132,7 +135,15 @@ func TestAlignInOrder(t *testing.T) {
 	for range 3000 {
 		logged, done := random(), random()
 		last, lastDone := -1, -1
+		taken := make(map[int]bool)
 		for _, m := range join.Align(logged, done) {
+			if taken[m.Done] || taken[^m.Logged] {
+				t.Fatalf("%+v: one of the two is matched already", m)
+			}
+			taken[m.Done], taken[^m.Logged] = true, true
+			if m.Moved {
+				continue
+			}
 			if m.Logged <= last || m.Done <= lastDone || m.Logged >= len(logged) || m.Done >= len(done) {
 				t.Fatalf("%d→%d after %d→%d of %d and %d", m.Logged, m.Done, last, lastDone, len(logged), len(done))
 			}

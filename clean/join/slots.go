@@ -3,9 +3,7 @@ package join
 // slots returns the pairs that only their place tells: between two sure
 // neighbours (or the ends of the day) as many logged as done sets are left, and
 // they fit two by two, all but one in load and all but one in reps: that one
-// was mistyped, or a rep of it lost. Where they do not fit in order, they may
-// out of it: a log has two lines changed places where each logged set fits one
-// of the done sets alone.
+// was mistyped, or a rep of it lost.
 func slots(logged, done []Set, sure []Match) []Match {
 	var out []Match
 	from := Match{Logged: -1, Done: -1}
@@ -16,15 +14,11 @@ func slots(logged, done []Set, sure []Match) []Match {
 			return
 		}
 		g := gap{logged[from.Logged+1 : to.Logged], done[from.Done+1 : to.Done]}
-		switch {
-		case g.inOrder():
-			for k := range n {
-				out = append(out, g.match(from, k, k))
-			}
-		case n <= mostChanged:
-			for k, at := range g.outOfOrder() {
-				out = append(out, g.match(from, k, at))
-			}
+		if !g.inOrder() {
+			return
+		}
+		for k := range n {
+			out = append(out, slot(logged, done, from.Logged+1+k, from.Done+1+k))
 		}
 	}
 	for _, m := range sure {
@@ -37,17 +31,12 @@ func slots(logged, done []Set, sure []Match) []Match {
 	return out
 }
 
-// mostChanged is how many sets between sure neighbours may stand in another
-// order in the log.
-const mostChanged = 4
+func slot(logged, done []Set, i, j int) Match {
+	return Match{Logged: i, Done: j, Slot: true, Load: CompareLoads(logged[i].Load, logged[i].LoadStep, done[j].Load, done[j].LoadStep)}
+}
 
 // gap is what is left between two sure neighbours, as many on either side.
 type gap struct{ logged, done []Set }
-
-func (g gap) match(from Match, k, at int) Match {
-	l, d := &g.logged[k], &g.done[at]
-	return Match{Logged: from.Logged + 1 + k, Done: from.Done + 1 + at, Slot: true, Load: CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep)}
-}
 
 // inOrder reports whether the sets fit two by two.
 func (g gap) inOrder() bool {
@@ -70,25 +59,48 @@ func (g gap) inOrder() bool {
 	return otherLoads <= 1 && otherReps <= 1
 }
 
-// outOfOrder returns the done set of each logged one where each fits one alone,
-// in load and reps; else nil.
-func (g gap) outOfOrder() []int {
-	out := make([]int, len(g.logged))
-	taken := make([]bool, len(g.done))
-	for k := range g.logged {
-		l := &g.logged[k]
-		fits := 0
-		for j := range g.done {
-			d := &g.done[j]
-			if l.Reps.OK && d.Reps.OK && d.has(l.Reps.V) && CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) <= NearLoad {
-				fits++
-				out[k] = j
+// moved returns the pairs that the log has in another order: what is left on
+// both sides and fits nothing else of the whole day, in load and reps, at most
+// mostMoved places off. Sets of two units are never moved.
+func moved(logged, done []Set, sure []Match) []Match {
+	takenLogged, takenDone := make([]bool, len(logged)), make([]bool, len(done))
+	for _, m := range sure {
+		if m.Sure() {
+			takenLogged[m.Logged], takenDone[m.Done] = true, true
+		}
+	}
+	fits := func(l, d *Set) bool {
+		return d.Speeds == nil && l.Reps.OK && d.Reps.OK && d.has(l.Reps.V) && CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) <= NearLoad
+	}
+	var out []Match
+	for i := range logged {
+		if takenLogged[i] {
+			continue
+		}
+		at, n := -1, 0
+		for j := range done {
+			if fits(&logged[i], &done[j]) {
+				at, n = j, n+1
 			}
 		}
-		if fits != 1 || taken[out[k]] {
-			return nil
+		if n != 1 || takenDone[at] || at-i > mostMoved || i-at > mostMoved {
+			continue
 		}
-		taken[out[k]] = true
+		others := 0
+		for k := range logged {
+			if k != i && fits(&logged[k], &done[at]) {
+				others++
+			}
+		}
+		if others == 0 {
+			takenDone[at] = true
+			m := slot(logged, done, i, at)
+			m.Moved = true
+			out = append(out, m)
+		}
 	}
 	return out
 }
+
+// mostMoved is how far a line of the log may be from its place.
+const mostMoved = 4

@@ -65,6 +65,7 @@ type arranger struct {
 	rank   *Ranks
 	rows   []int32
 	copies []Copy
+	runOn  bool // rep numbers of the sheet at hand run through the day
 }
 
 // flatten numbers the sheets of sets and returns all sets.

@@ -75,6 +75,12 @@ func TestSplit(t *testing.T) {
 			[]string{"a 2 60 1 - .8 -", "a 3 60 1 - .8 -", "a 4 80 1 - .7 -", "a 5 80 2 - .7 -", "a 6 60 2 - .8 -"}},
 		{"the same, newest first", "4 3 | 2 | 1 0",
 			[]string{"a 2 60 2 2 .8 -", "a 3 60 2 1 .8 -", "a 4 80 1 1 .7 -", "a 5 60 1 2 .8 -", "a 6 60 1 1 .8 -"}},
+		{"numbers that run through the day say nothing of a pause", "0 1 | 2 | 3 4",
+			[]string{"a 2 40 - 1 .9 100", "a 3 40 - 2 .9 104", "a 4 60 - 3 .8 300", "a 5 60 - 4 .8 390", "a 6 60 - 5 .8 394"}},
+		{"a count that begins anew within a set", "0 1 2 3 | 4 5 | 6 7 | 8",
+			[]string{"a 2 60 - 1 .8 100", "a 3 60 - 2 .8 104", "a 4 60 - 1 .8 108", "a 5 60 - 2 .8 112", "a 6 60 - 1 .8 300", "a 7 60 - 2 .8 304",
+				"a 8 60 - 1 .8 500", "a 9 60 - 2 .8 504", "a 10 60 - 1 .8 700"}},
+		{"times that are no times of reps", "0 | 1 | 2 | 3", []string{"a 2 60 - 1 .8 100", "a 3 60 - 1 .8 101", "a 4 60 - 1 .8 102", "a 5 60 - 1 .8 103"}},
 		{"sheets that continue one another", "0 | 2 | 1", []string{"a 2 60 1 1 .8 -", "a 3 60 3 1 .8 -", "b 2 60 2 1 .8 -"}},
 		{"timed sheets by the clock", "1 | 0", []string{"a 2 60 1 1 .8 500", "b 2 60 1 1 .7 100"}},
 	} {

@@ -85,6 +85,7 @@ func (o *arranger) split(s *sheet, rows []int32) {
 	if anew {
 		o.byLoad(rows)
 	}
+	o.runOn = !marked && o.numbersRunOn(rows)
 	lo := 0
 	for i := 1; i <= len(rows); i++ {
 		if i < len(rows) && !o.between(rows[i-1], rows[i], marked) && !(anew && o.otherLoad(rows[i-1], rows[i])) {
@@ -92,6 +93,9 @@ func (o *arranger) split(s *sheet, rows []int32) {
 		}
 		o.cut(s, rows[lo:i], marked)
 		lo = i
+	}
+	if timed && o.timesOfReps(rows) {
+		o.join(s)
 	}
 	s.timed = true
 	for i := range s.sets {
@@ -131,7 +135,7 @@ func (o *arranger) between(a, b int32, marked bool) bool {
 		return true
 	}
 	na, nb := t.RepRecorded.At(a), t.RepRecorded.At(b)
-	numbered := na.OK && nb.OK
+	numbered := na.OK && nb.OK && !o.runOn
 	if numbered && nb.V <= na.V {
 		return true
 	}
@@ -141,6 +145,66 @@ func (o *arranger) between(a, b int32, marked bool) bool {
 	}
 	gap := tb.V - ta.V
 	return gap > longestGap || gap > setGap && !numbered
+}
+
+// numbersRunOn reports whether rep numbers run through the day, over changes of
+// load: then they say nothing of where a set ends.
+func (o *arranger) numbersRunOn(rows []int32) bool {
+	on, anew := 0, 0
+	for i := 1; i < len(rows); i++ {
+		a, b := o.t.RepRecorded.At(rows[i-1]), o.t.RepRecorded.At(rows[i])
+		switch {
+		case !a.OK || !b.OK || !o.otherLoad(rows[i-1], rows[i]):
+		case b.V == a.V+1:
+			on++
+		default:
+			anew++
+		}
+	}
+	return on > anew
+}
+
+// A unit may begin to count anew within a set. Two sets at one load are one
+// where the second begins within sameSet of the last rep of the first; but only
+// where that is rare, and sets are otherwise a rest apart: else times are not
+// those of reps.
+const (
+	sameSet = 12_000 // ms
+	rest    = 45_000
+)
+
+// join puts sets together that a unit counted as several. Rows bear times of
+// reps.
+func (o *arranger) join(s *sheet) {
+	t := o.t
+	gap := func(i int) int64 { // between set i and the one before it
+		a, b := s.sets[i-1].Rows, s.sets[i].Rows
+		return int64(t.PerformedAt[b[0]] - t.PerformedAt[a[len(a)-1]])
+	}
+	short := func(i int) bool {
+		a, b := s.sets[i-1].Rows[0], s.sets[i].Rows[0]
+		return gap(i) >= 0 && gap(i) <= sameSet && o.compareRig(a, b) == 0 && !o.otherLoad(a, b)
+	}
+	parts, rests := 0, 0
+	for i := 1; i < len(s.sets); i++ {
+		if short(i) {
+			parts++
+		} else if gap(i) >= rest {
+			rests++
+		}
+	}
+	if parts == 0 || rests <= 2*parts {
+		return
+	}
+	out := s.sets[:1]
+	for i := 1; i < len(s.sets); i++ {
+		if last := &out[len(out)-1]; short(i) {
+			last.Rows = append(last.Rows[:len(last.Rows):len(last.Rows)], s.sets[i].Rows...)
+			continue
+		}
+		out = append(out, s.sets[i])
+	}
+	s.sets = out
 }
 
 // otherLoad reports whether two rows are of different loads.
