@@ -107,14 +107,32 @@ func pages(f *folder, run *Run) error {
 	if run.Season != nil {
 		club.Season = run.Season.Name
 	}
-	for i, name := range Pages(run.Profiles) {
-		page := card.Page{Season: club.Season, Lifter: &run.Profiles.Lifters[i], All: run.Profiles, Result: run.Result, Index: card.IndexFile}
-		if err := f.write(name, func(w io.Writer) error { return card.Write(w, page) }); err != nil {
+	names := Pages(run.Profiles)
+	for i, page := range ahead(len(names), func(i int) drawn { return run.page(i, club.Season) }) {
+		err := page.err
+		if err == nil {
+			err = f.write(names[i], func(w io.Writer) error { _, err := w.Write(page.text); return err })
+		}
+		if err != nil {
 			return err
 		}
-		club.Pages = append(club.Pages, path.Base(name))
+		club.Pages = append(club.Pages, path.Base(names[i]))
 	}
 	return f.write("profiles/"+card.IndexFile, func(w io.Writer) error { return card.WriteClub(w, club) })
+}
+
+// drawn is a page as it goes to disk.
+type drawn struct {
+	text []byte
+	err  error
+}
+
+// page draws the page of lifter i.
+func (r *Run) page(i int, season string) drawn {
+	l := &r.Profiles.Lifters[i]
+	var b bytes.Buffer
+	err := card.Write(&b, card.Page{Season: season, Lifter: l, All: r.Profiles, Result: r.Result.Of(l.Name), Index: card.IndexFile})
+	return drawn{b.Bytes(), err}
 }
 
 // workbook writes season.xlsx. What the library parks on disk meanwhile stays

@@ -26,8 +26,8 @@ type Page struct {
 	Season string // the season's own name; may be empty
 	Lifter *profile.Lifter
 	All    *profile.Profiles // for what holds for every page
-	Result *clean.Result
-	Index  string // link to the page of the club; empty for none
+	Result *clean.Result     // of the season, or what it says of the lifter
+	Index  string            // link to the page of the club; empty for none
 }
 
 //go:embed page.html lift.html club.html page.css
