@@ -35,8 +35,8 @@ var outputs = []output{
 	asked(one("sets.csv", func(w io.Writer, r *Run) error { return tidy.SetsCSV(w, r.Result.Sets) })),
 	one("unread.csv", func(w io.Writer, r *Run) error { return tidy.UnreadCSV(w, r.Result.Unread) }),
 	one("profiles.json", profilesJSON),
-	{name: "profiles/", write: pages},
-	{name: "season.xlsx", write: workbook},
+	unlessTables(output{name: "profiles/", write: pages}),
+	unlessTables(output{name: "season.xlsx", write: workbook}),
 	{name: "README.md", write: codebook},
 	{name: "datapackage.json", write: dataPackage},
 	{name: pack.RunFile, write: runFile},
@@ -52,6 +52,13 @@ func one(name string, fill func(io.Writer, *Run) error) output {
 // asked returns an output that is written only where CSV is asked for.
 func asked(o output) output {
 	o.when = func(run *Run) bool { return run.CSV }
+	return o
+}
+
+// unlessTables returns an output that is for people, and left out where only
+// tables are asked for.
+func unlessTables(o output) output {
+	o.when = func(run *Run) bool { return !run.Tables }
 	return o
 }
 

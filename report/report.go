@@ -40,6 +40,7 @@ type Run struct {
 	Result     *clean.Result
 	Profiles   *profile.Profiles
 	CSV        bool // also reps.csv, sets.csv and set_aside.csv
+	Tables     bool // tables and profiles.json alone: no pages, no workbook
 
 	// Progress is told the name of each output before it is written; may be
 	// nil.

@@ -44,6 +44,7 @@ not replaced.`,
 		f.StringVarP(&o.out, "out", "o", "", "folder to write; replaced whole")
 		f.StringVar(&o.season, "season", "", "season file (default: season.toml of the input folder)")
 		f.BoolVar(&o.csv, "csv", false, "also write reps.csv, sets.csv and set_aside.csv")
+		f.BoolVar(&o.tables, "tables", false, "tables and profiles.json only: no page a lifter, no workbook")
 		f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress, no tables; only what went wrong")
 		return func(ctx context.Context, args []string, c *console) error { return tidy(ctx, args, o, c) }
 	},
@@ -51,7 +52,8 @@ not replaced.`,
 
 type tidyOptions struct {
 	out, season string
-	csv, quiet  bool
+	csv, tables bool
+	quiet       bool
 }
 
 func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
@@ -89,7 +91,7 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	p.step("working out profiles")
 	run := &report.Run{
 		Version: version(), Season: s, SeasonFile: seasonFile, Inputs: in.roots, Inferred: inferred(reading),
-		Result: result, Profiles: profile.All(result, s), CSV: o.csv,
+		Result: result, Profiles: profile.All(result, s), CSV: o.csv, Tables: o.tables,
 		Progress: func(name string) { p.step("writing " + name) },
 	}
 	if err := report.Write(ctx, o.out, run); err != nil {
@@ -186,8 +188,10 @@ func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean
 	warn(c, reading)
 	if !o.quiet {
 		s.Heading("Where it is")
-		s.Line("%s links to the page of each lifter", filepath.Join(o.out, "profiles", card.IndexFile))
-		s.Line("%s", filepath.Join(o.out, "season.xlsx"))
+		if !o.tables {
+			s.Line("%s links to the page of each lifter", filepath.Join(o.out, "profiles", card.IndexFile))
+			s.Line("%s", filepath.Join(o.out, "season.xlsx"))
+		}
 		s.Line("%s says what every other file is", filepath.Join(o.out, "README.md"))
 	}
 	return wholly(reading)

@@ -9,7 +9,7 @@
 //
 // Dates are dates, numbers are numbers in SI with the unit in the heading, and
 // a text is a text: nothing that came from a source is ever a formula. A table
-// longer than a sheet can hold is left out, and so are the lifters' own sheets
+// of more rows than a spreadsheet program works with is left out, and so are the lifters' own sheets
 // where there are more than a workbook is good for; the first sheet says so.
 //
 // The bytes depend on nothing but the content: no clock, no map order.
@@ -41,8 +41,10 @@ type Book struct {
 }
 
 const (
-	// maxRows is how many rows a sheet holds, the heading among them.
-	maxRows = 1 << 20
+	// maxRows is how many rows a sheet gets, the heading among them. The format
+	// allows 1,048,576; but a table of so many columns takes a spreadsheet program
+	// minutes to open long before that, and us longer to write than all the rest.
+	maxRows = 200_000
 	// maxLifters is how many lifters get a sheet of their own. More tabs than
 	// this nobody finds a name in; their pages and the sheet of profiles do.
 	maxLifters = 200

@@ -233,7 +233,7 @@ func TestTooLong(t *testing.T) {
 	b := sample(400)
 	f := open(t, bytesOf(t, b, 100))
 	rows, err := f.GetRows("reps")
-	if err != nil || len(rows) != 2 || !strings.Contains(rows[1][0], "320 rows are more than a sheet holds; they are all in reps.parquet") {
+	if err != nil || len(rows) != 2 || !strings.Contains(rows[1][0], "320 rows are more than a spreadsheet works with; they are all in reps.parquet") {
 		t.Errorf("reps: %q, %v", rows, err)
 	}
 	for i := range maxLifters {

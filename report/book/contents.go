@@ -30,7 +30,7 @@ func (p *print) contents(b *Book, n names, tables []*table, maxRows int) error {
 		c.put(2, row, t.about, plain)
 		c.put(3, row, t.rows, plain)
 		if t.rows >= maxRows {
-			c.put(2, row, "left out: more rows than a sheet holds; they are all in "+t.file, plain)
+			c.put(2, row, "left out: more rows than a spreadsheet works with; they are all in "+t.file, plain)
 		}
 		if k > 0 {
 			continue // the lifters' sheets stand behind the first table

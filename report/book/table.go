@@ -45,7 +45,7 @@ func (p *print) table(t *table, maxRows int) error {
 	}
 	rows := t.rows
 	if rows >= maxRows {
-		note := fmt.Sprintf("%d rows are more than a sheet holds; they are all in %s.", rows, t.file)
+		note := fmt.Sprintf("%d rows are more than a spreadsheet works with; they are all in %s.", rows, t.file)
 		if err := w.SetRow("A2", []any{note}); err != nil {
 			return err
 		}
