@@ -45,13 +45,11 @@ func (s *Segmenter) flexOf() float64 {
 // its start. turned says that it began without a pause.
 func (s *Segmenter) flex(k *stroke, m move, turned bool) {
 	w := &s.win
-	sigma, pull := s.blur(), s.opt.Lift == rep.Deadlift
+	sigma := s.blur()
 	on := w.held(k.end)
 	ring := w.ringIn(on, 3*sigma)
-	if plates := s.opt.Tether == rep.TetherInsideSleeve || s.opt.Tether == rep.TetherSleeveEnd; plates || pull {
-		if ring.hz > 0 {
-			s.unring(k, m, on, ring, plates, turned)
-		}
+	if ring.hz > 0 {
+		s.unring(k, m, on, ring, s.opt.Tether == rep.TetherInsideSleeve || s.opt.Tether == rep.TetherSleeveEnd, turned)
 	}
 	if s.sum.Flex == 0 {
 		return
@@ -95,7 +93,7 @@ func (s *Segmenter) unring(k *stroke, m move, on hold, ring ringing, plates, tur
 		return t
 	}
 	if from, to := max(m.from-2, 0), min(on.to, w.index(k.end+1)); to-from > 2*padding {
-		if end := find(1, from, to, on.level); math.Abs(end-k.end) < 1/ring.hz && end > k.start+0.1 {
+		if end := find(1, from, to, on.level); math.Abs(end-k.end) < min(1/ring.hz, ringMoves*k.span()) && end > k.start+0.1 {
 			k.end = end
 		}
 	}
@@ -166,6 +164,7 @@ type hold struct {
 const (
 	holdLeast = 0.35 // s
 	ringPause = 0.5  // s before a start from a pause that are looked at …
+	ringMoves = 0.2  // of the rep: by no more does a ringing move its ends
 	ringNear  = 0.1  // of the travel: … while the bar is no further away
 	holdMost  = 1.5  // s
 	holdDrop  = 0.06 // m: the bar is on its way down …

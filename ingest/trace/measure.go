@@ -13,6 +13,8 @@ const (
 	turnFor   = 0.16  // s: … this so near to where it turns makes no pause
 	strayFor  = 0.4   // s: a pause this long parts a small rise at either end from the rep …
 	strayPart = 0.08  // of the rep: … if it is no more than this
+	slackMost = 0.03  // m: a rise as small as slack is parted …
+	slackFor  = 0.15  // s: … by a pause this long
 	leastDrop = 0.02  // m: what counts as a lowering
 	lowerFor  = 15.0  // s before a movement in which it is looked for
 	lowerPart = 0.05  // of it: less is swaying
@@ -27,9 +29,12 @@ type stroke struct {
 	drop          float64 // m the bar came down since the movement before, to this one's start
 	dropped       float64 // s when that lowering ended
 	fall          float64 // m it comes down within fallFor after its end
+	down          float64 // s until it is down again by fellShare of its way; at most fallFor
 }
 
 const fallFor = 3.0 // s
+
+func (k *stroke) span() float64 { return k.end - k.start }
 
 // measure measures a movement; the one before ended in sample prior.
 func (s *Segmenter) measure(m move, prior int) stroke {
@@ -62,7 +67,11 @@ func (s *Segmenter) measure(m move, prior int) stroke {
 		w.moments(&k, from, to)
 	}
 	w.lowering(&k, m, prior, turned, s.blur())
+	k.down = fallFor
 	for i := m.to; i < len(w.t) && w.t[i] < k.end+fallFor; i++ {
+		if k.fall < fellShare*k.ROM && k.level-w.y[i] >= fellShare*k.ROM {
+			k.down = w.t[i] - k.end
+		}
 		k.fall = max(k.fall, k.level-w.y[i])
 	}
 	return k
@@ -103,7 +112,11 @@ func (w *window) trim(m move) move {
 		for next < m.to && !(w.y[next] > w.y[m.first.to-1] && w.v[next] > leastSpeed) {
 			next++
 		}
-		if w.t[next]-w.t[m.first.to-1] > strayFor {
+		pause := strayFor
+		if part < slackMost {
+			pause = slackFor
+		}
+		if w.t[next]-w.t[m.first.to-1] > pause {
 			m.from = next
 			m.first = span{next, w.runEnd(next, m.to)}
 		}

@@ -20,6 +20,14 @@ const (
 	reboundFor  = 0.6  // s after a lockout or a landing in which a small rise is a bounce
 	reboundPart = 0.35 // of the usual travel, at most
 	landedFor   = 0.1  // s after a lowering: no pause
+	restedFor   = 1.0  // s on the safeties after a miss: the lifter is out of it
+	pulledFor   = 0.8  // s up, and
+	letGoFor    = 1.1  // s until it is down again: nobody lifts a single that hastily
+	apartFor    = 15.0 // s from the next rep: not of one go
+	pulledOff   = 0.3  // of the usual travel of the set before: another travel than a rep's
+	pulledFast  = 1.5  // times as fast as any rep of the set before, and
+	pulledSpeed = 0.8  // m/s: no single is
+	bounceFor   = 0.4  // s: plates and bars bounce up faster
 	mostMoves   = 2000 // movements that are a set at most
 )
 
@@ -34,6 +42,8 @@ const anyFloor = 0.08 // m, of a lift that is not known
 type set struct {
 	number int
 	moves  []stroke
+	usual  float64 // m, of a rep in the set before; 0: none yet
+	top    float64 // m/s, mean velocity of the fastest of them
 }
 
 func (g *set) add(s *Segmenter, k stroke) {
@@ -54,14 +64,19 @@ func (g *set) close(s *Segmenter) {
 		k := &g.moves[i]
 		k.Set = g.number
 		k.Kind, k.Why = c.class(i)
+		c.failed = k.Kind == Missed || c.failed && k.Kind != Rep
 		s.sum.Kinds[k.Kind]++
 		if k.Kind <= Missed {
-			reps++
+			if reps++; reps == 1 {
+				g.top = 0
+			}
+			g.top = max(g.top, k.MeanVelocity)
 		}
 		s.found(k.Found)
 	}
 	g.moves = g.moves[:0]
 	if reps > 0 {
+		g.usual = c.usual
 		g.number++
 	}
 }
@@ -73,12 +88,15 @@ type classer struct {
 	lowered bool    // the lift comes down before it goes up
 	usual   float64 // m, usual travel of a rep of the set; NaN where nothing reaches the floor
 	several bool    // … of more than one movement
+	before  float64 // m, the same of the set before; 0: none
+	top     float64 // m/s, mean velocity of its fastest rep
+	failed  bool    // the last rep so far was missed
 }
 
 // classer learns the usual travel of a rep in the set: the median of the
 // movements that come near its largest.
 func (g *set) classer(lift string) *classer {
-	c := &classer{moves: g.moves, floor: anyFloor, usual: math.NaN(), lowered: lift == rep.Squat || lift == rep.BenchPress}
+	c := &classer{moves: g.moves, floor: anyFloor, usual: math.NaN(), before: g.usual, top: g.top, lowered: lift == rep.Squat || lift == rep.BenchPress}
 	if f, ok := floors[lift]; ok {
 		c.floor = f
 	}
@@ -110,6 +128,10 @@ func (c *classer) class(i int) (Kind, string) {
 	switch {
 	case math.IsNaN(c.usual):
 		return Minor, rises + ": no movement of this set is as long as a rep"
+	case c.pulled(i):
+		return Minor, rises + " and is let go at once, alone: the tether was pulled"
+	case c.failed && c.lowered && k.ROM >= reachShare*c.usual && k.drop < loweredAll*c.usual && k.start-k.dropped > restedFor:
+		return Rack, rises + " from where a missed rep ended: the bar is put back"
 	case c.missed(i):
 		return Missed, fmt.Sprintf("%s of %.3f m and comes down again", rises, c.way(k))
 	case k.ROM >= reachShare*c.usual && k.ROM >= c.floor:
@@ -145,14 +167,39 @@ func (c *classer) missed(i int) bool {
 	if c.lowered {
 		return k.drop >= loweredAll*c.usual
 	}
-	return c.last(i) && k.start-k.dropped > landedFor
+	return c.last(i) && (k.start-k.dropped > landedFor || k.Concentric > bounceFor)
+}
+
+// pulled reports whether a long movement on its own is that of a hand's that pulled
+// the tether: up in no time and down again, without having been lowered, or, of a
+// pull, over another travel than the set before.
+func (c *classer) pulled(i int) bool {
+	k := &c.moves[i]
+	if k.ROM < reachShare*c.usual || k.Concentric > pulledFor || k.down > letGoFor {
+		return false
+	}
+	if c.lowered {
+		return k.drop < loweredNone*k.ROM && (!c.several || c.apart(i))
+	}
+	return !c.several && c.before > 0 && (math.Abs(k.ROM/c.before-1) > pulledOff || k.MeanVelocity > max(pulledSpeed, pulledFast*c.top))
+}
+
+// apart reports whether no other long movement lies near in time.
+func (c *classer) apart(i int) bool {
+	for j := range c.moves {
+		o := &c.moves[j]
+		if j != i && o.ROM >= reachShare*c.usual && o.end > c.moves[i].start-apartFor && o.start < c.moves[i].end+apartFor {
+			return false
+		}
+	}
+	return true
 }
 
 // bounced reports whether a small movement follows right after the one before,
 // or after a lowering without a pause.
 func (c *classer) bounced(i int) bool {
 	k := &c.moves[i]
-	if i == 0 || k.ROM >= reboundPart*c.usual {
+	if i == 0 || k.ROM >= reboundPart*c.usual || k.ROM >= missedFloor && k.Concentric > bounceFor && k.fall >= fellShare*k.ROM {
 		return false
 	}
 	return k.start-c.moves[i-1].end < reboundFor || k.start-k.dropped < landedFor && k.drop > reachShare*c.usual

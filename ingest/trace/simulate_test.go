@@ -178,7 +178,7 @@ func (r rig) run(rng *rand.Rand, legs []leg, floor bool) (samples []float64, rep
 		}
 	}
 	height := func(from, to float64) float64 {
-		p := slices.Clone(plates[int(from*1000):min(int(to*1000), len(plates))])
+		p := slices.Clone(plates[int(from*1000):min(int(to*1000)+1, len(plates))])
 		slices.Sort(p)
 		return p[len(p)/2]
 	}
