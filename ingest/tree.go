@@ -79,7 +79,7 @@ func (t *tree) Open(name string) (fs.File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, plainZip(err))
 	}
-	return &member{Reader: io.LimitReader(r, int64(m.UncompressedSize64)+1), shut: r, info: m.FileInfo()}, nil
+	return &member{r: r, info: m.FileInfo()}, nil
 }
 
 // members returns the names of an archive's files in the archive's order, and
@@ -186,14 +186,22 @@ func plainZip(err error) error {
 	return err
 }
 
-// member is an open file of an archive.
+// member is an open file of an archive. It ends in an error where it holds more
+// than the archive says.
 type member struct {
-	io.Reader
-	shut io.Closer
+	r    io.ReadCloser
 	info fs.FileInfo
 }
 
-func (m *member) Close() error               { return m.shut.Close() }
+func (m *member) Read(p []byte) (int, error) {
+	n, err := m.r.Read(p)
+	if err != nil && err != io.EOF {
+		err = plainZip(err)
+	}
+	return n, err
+}
+
+func (m *member) Close() error               { return m.r.Close() }
 func (m *member) Stat() (fs.FileInfo, error) { return size{m.info}, nil }
 
 // size hides the archive's own times, which no output may rest on.

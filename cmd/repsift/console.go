@@ -14,6 +14,7 @@ import (
 type console struct {
 	out, err io.Writer
 	width    int  // cells a line of out
+	terminal bool // out is one
 	colour   bool // out may carry escape sequences
 	progress bool // err is a terminal that can be redrawn
 }
@@ -22,7 +23,7 @@ type console struct {
 // (no-color.org), as is a terminal that calls itself dumb.
 func terminal(out, err *os.File) *console {
 	c := &console{out: out, err: err, width: 80}
-	if term.IsTerminal(int(out.Fd())) {
+	if c.terminal = term.IsTerminal(int(out.Fd())); c.terminal {
 		if w, _, failed := term.GetSize(int(out.Fd())); failed == nil && w > 0 {
 			c.width = min(w, 120)
 		}

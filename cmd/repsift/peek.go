@@ -1,14 +1,19 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
+	"io"
+	"strings"
+	"unicode"
 
 	"github.com/spf13/pflag"
 
 	"repsift/ingest"
 	"repsift/ingest/rep"
+	"repsift/report/screen"
 )
 
 var peekCommand = command{
@@ -80,13 +85,17 @@ func peek(ctx context.Context, args []string, o peekOptions, c *console) error {
 		ledgers[l.Source] = l
 	}
 	if o.json {
-		e := json.NewEncoder(c.out)
+		var text bytes.Buffer
+		e := json.NewEncoder(&text)
 		e.SetIndent("", "  ")
 		document, err := peekDocument(in.fsys, reading, s, ledgers)
 		if err != nil {
 			return err
 		}
 		if err := e.Encode(document); err != nil {
+			return err
+		}
+		if _, err := io.WriteString(c.out, escapeUnseen(text.String())); err != nil {
 			return err
 		}
 		return wholly(reading)
@@ -107,6 +116,20 @@ func peek(ctx context.Context, args []string, o peekOptions, c *console) error {
 		scr.Unread(parts)
 	}
 	return wholly(reading)
+}
+
+// escapeUnseen writes the characters of a JSON document that could command a
+// terminal, and that its encoder leaves, as JSON allows: \u009b.
+func escapeUnseen(document string) string {
+	var b strings.Builder
+	for _, r := range document {
+		if r > '~' && screen.Clean(string(r)) != string(r) && r != unicode.ReplacementChar {
+			fmt.Fprintf(&b, `\u%04x`, r)
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
 }
 
 // wholly returns errPartly where something of the sources was not read.

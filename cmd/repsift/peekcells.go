@@ -2,12 +2,14 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"strings"
 
 	"repsift/ingest"
 	"repsift/ingest/season"
 	"repsift/ingest/table"
+	"repsift/report/screen"
 )
 
 // cells writes the table of one file as it was read, whatever it holds: of a
@@ -28,7 +30,11 @@ func cells(in inputs, s *season.Season, sheet string, c *console) error {
 		return err
 	}
 	tables, broken := 0, 0
+	shown := &screen.Lines{W: c.out}
 	out := bufio.NewWriter(c.out)
+	if c.terminal {
+		out = bufio.NewWriter(shown)
+	}
 	for _, sh := range sheets {
 		l, err := sh.Layout()
 		if err != nil {
@@ -50,17 +56,17 @@ func cells(in inputs, s *season.Season, sheet string, c *console) error {
 			}
 			if row.Err != nil {
 				if broken++; broken <= 6 {
-					fmt.Fprintf(c.err, "repsift: %s:%d: %s\n", name, row.Line, row.Err.Problem)
+					fmt.Fprintln(c.err, screen.Clean(fmt.Sprintf("repsift: %s:%d: %s", name, row.Line, row.Err.Problem)))
 				}
 			}
 		}
 	}
-	if err := out.Flush(); err != nil {
+	if err := errors.Join(out.Flush(), shown.Flush()); err != nil {
 		return err
 	}
 	switch {
 	case tables == 0:
-		fmt.Fprintf(c.err, "repsift: %s: there is no table in it: no rows of cells\n", name)
+		fmt.Fprintln(c.err, screen.Clean(fmt.Sprintf("repsift: %s: there is no table in it: no rows of cells", name)))
 		return errPartly
 	case broken > 0:
 		return errPartly

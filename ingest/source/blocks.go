@@ -58,7 +58,11 @@ func (s *Source) decodeBlocks(ctx context.Context, sheet *table.Sheet, d decodin
 				p.sink.Reps = free.Get().(*rep.Table)
 				decoders[i].Into(&p.sink)
 				for row := range p.block.Rows() {
-					p.sink.Count(s.decodeRow(sheet, row, decoders[i:i+1], &p.sink))
+					if row.Err != nil && beyond(row, d.region) {
+						p.sink.Count(broken(s.Name, sheet, row, &p.sink))
+						continue
+					}
+					p.sink.Count(s.decodeRow(row, decoders[i:i+1]))
 				}
 				close(p.done)
 			}

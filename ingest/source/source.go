@@ -56,11 +56,19 @@ func (d *decoding) over(line int32) bool { return d.region.LastData != 0 && line
 func (s *Source) decodeSheet(ctx context.Context, sheet *table.Sheet, here []decoding, out *shape.Sink) error {
 	n := 0
 	next := int32(1)
+	var first *table.Region
+	if len(here) > 0 {
+		first = here[0].region
+	}
 	for row, err := range sheet.Rows() {
 		if err != nil {
 			return err
 		}
 		next = gap(out, next, &row)
+		if row.Err != nil && first != nil && beyond(&row, first) {
+			out.Count(broken(s.Name, sheet, &row, out))
+			continue
+		}
 		if n++; n&0xfff == 0 && ctx.Err() != nil {
 			return ctx.Err()
 		}
@@ -68,7 +76,7 @@ func (s *Source) decodeSheet(ctx context.Context, sheet *table.Sheet, here []dec
 			s.end(here[0])
 			here = here[1:]
 		}
-		out.Count(s.decodeRow(sheet, &row, here, out))
+		out.Count(s.decodeRow(&row, here))
 	}
 	for _, d := range here {
 		s.end(d)
@@ -78,7 +86,7 @@ func (s *Source) decodeSheet(ctx context.Context, sheet *table.Sheet, here []dec
 
 // decodeRow reads a row by the tables it can be part of and returns what the
 // strongest made of it.
-func (s *Source) decodeRow(sheet *table.Sheet, row *table.Row, here []decoding, out *shape.Sink) shape.Outcome {
+func (s *Source) decodeRow(row *table.Row, here []decoding) shape.Outcome {
 	best := shape.NotData
 	for i := range here {
 		d := &here[i]
@@ -87,9 +95,6 @@ func (s *Source) decodeRow(sheet *table.Sheet, row *table.Row, here []decoding, 
 		}
 		if d.region.FirstData > row.Line {
 			break
-		}
-		if row.Err != nil {
-			return broken(s.Name, sheet, row, out)
 		}
 		if d.region.Data(row) {
 			best = max(best, d.Row(row))
@@ -137,6 +142,13 @@ func (s *Source) leaveOut(p *Part) *shape.Plan {
 		s.say("%s: a table without reps or sets is not read; its headings are %s", where, h)
 	}
 	return nil
+}
+
+// beyond reports whether a row stands at or behind the first data. Where a row
+// is broken there it is lost, though it seems to lie behind the table: such a
+// row is what may have cut the table short.
+func beyond(row *table.Row, first *table.Region) bool {
+	return first.FirstData > 0 && row.Line >= first.FirstData
 }
 
 // broken files a row that is no record.

@@ -16,8 +16,12 @@ import (
 // its layout; of larger ones the head is.
 const HeadBytes = 16 << 20
 
-// headRows is how many rows of a larger text are looked at.
-const headRows = 5000
+// How many rows are looked at of a larger text, and of any: what has more in
+// [HeadBytes] has rows too short for reps.
+const (
+	headRows = 5000
+	mostRows = 400_000
+)
 
 // textSource is the rows of a text.
 type textSource struct {
@@ -107,15 +111,21 @@ func (in *input) beyondASCII() ([]byte, error) {
 
 // larger reports whether the file is larger than so many bytes, unpacked.
 func (in *input) larger(n int64) bool {
+	if in.gzip { // whose size tells nothing: it may hold a thousand times as much
+		r, err := in.open()
+		if err != nil {
+			return false
+		}
+		defer r.Close()
+		unpacked, _ := io.CopyN(io.Discard, r, n+1)
+		return unpacked > n
+	}
 	f, err := in.fsys.Open(in.name)
 	if err != nil {
 		return false
 	}
 	defer f.Close()
 	info, err := f.Stat()
-	if in.gzip {
-		n /= 8 // text packs to an eighth, about
-	}
 	return err == nil && info.Size() > n
 }
 
@@ -187,7 +197,7 @@ func (s *textSource) rows() iter.Seq2[Row, error] {
 }
 
 func (s *textSource) recognise() (Layout, error) {
-	opt := layout.Options{Text: true}
+	opt := layout.Options{Text: true, Limit: mostRows}
 	if s.large {
 		opt.Limit = headRows
 	}

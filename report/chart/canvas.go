@@ -2,7 +2,6 @@ package chart
 
 import (
 	"fmt"
-	"html"
 	"image"
 	"image/color"
 	"math"
@@ -221,7 +220,7 @@ func (c *canvas) FillString(f font.Face, at vg.Point, text string) {
 		turn = fmt.Sprintf(" transform=\"rotate(%s %s %s)\"", short(angle), short(x), short(y))
 	}
 	fmt.Fprintf(&c.out, "<text x=\"%s\" y=\"%s\"%s text-anchor=\"middle\" fill=\"%s\" font-size=\"%s\">%s</text>\n",
-		short(x), short(y), turn, colour, short(float64(f.Font.Size)), html.EscapeString(text))
+		short(x), short(y), turn, colour, short(float64(f.Font.Size)), escape(text))
 }
 
 // DrawImage draws nothing: no chart holds a picture.

@@ -2,9 +2,10 @@ package chart
 
 import (
 	"bytes"
+	"encoding/xml"
 	"fmt"
-	"html"
 	"image/color"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/text"
@@ -26,7 +27,7 @@ func SVG(c Chart) ([]byte, error) {
 	p.Draw(draw.New(canvas))
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "<svg class=\"chart\" viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n%s</svg>",
-		short(float64(w)), short(float64(h)), html.EscapeString(c.Alt), canvas.body())
+		short(float64(w)), short(float64(h)), escape(c.Alt), canvas.body())
 	return b.Bytes(), nil
 }
 
@@ -95,7 +96,7 @@ func File(c Chart) ([]byte, error) {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %[1]s %[2]s\" width=\"%[1]s\" height=\"%[2]s\" role=\"img\" font-family=\"Helvetica, Arial, sans-serif\">\n",
 		short(float64(w)), short(float64(h)))
-	fmt.Fprintf(&b, "<title>%s</title>\n<rect width=\"100%%\" height=\"100%%\" fill=\"#ffffff\"/>\n%s</svg>\n", html.EscapeString(c.Alt), canvas.body())
+	fmt.Fprintf(&b, "<title>%s</title>\n<rect width=\"100%%\" height=\"100%%\" fill=\"#ffffff\"/>\n%s</svg>\n", escape(c.Alt), canvas.body())
 	return b.Bytes(), nil
 }
 
@@ -175,4 +176,12 @@ func (c *Chart) alone(p *plot.Plot, d draw.Canvas) {
 	}
 	d.Max.Y = y - margin
 	p.Draw(d)
+}
+
+// escape returns a text as it stands in XML. What XML cannot hold, control
+// characters among them, becomes the replacement character.
+func escape(text string) string {
+	var b strings.Builder
+	xml.EscapeText(&b, []byte(text)) // a Builder never fails
+	return b.String()
 }

@@ -7,6 +7,7 @@
 package screen
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"strings"
@@ -45,6 +46,43 @@ func (s *Screen) Item(mark, text string) {
 			s.Line("%s%s", indent, line)
 		}
 	}
+}
+
+// Lines passes text on to a terminal, washed line by line: for what is written
+// for programs and shown on a terminal all the same.
+type Lines struct {
+	W    io.Writer
+	rest []byte // of a line that has not ended
+}
+
+// Write implements io.Writer. What follows the last line end waits for [Lines.Flush].
+func (l *Lines) Write(p []byte) (int, error) {
+	l.rest = append(l.rest, p...)
+	end := bytes.LastIndexByte(l.rest, '\n') + 1
+	err := l.wash(l.rest[:end])
+	l.rest = append(l.rest[:0], l.rest[end:]...)
+	return len(p), err
+}
+
+// Flush writes a last line without an end.
+func (l *Lines) Flush() error {
+	err := l.wash(l.rest)
+	l.rest = l.rest[:0]
+	return err
+}
+
+func (l *Lines) wash(p []byte) error {
+	for line := range bytes.Lines(p) {
+		text, end := strings.CutSuffix(string(line), "\n")
+		text = Clean(strings.TrimSuffix(text, "\r"))
+		if end {
+			text += "\n"
+		}
+		if _, err := io.WriteString(l.W, text); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func (s *Screen) width() int {

@@ -361,7 +361,7 @@ func escaped(name string) string {
 		switch {
 		case r == '*' || r == '?' || r == '[':
 			b.WriteString("[" + string(r) + "]")
-		case r == '\\' || r < ' ' || r == 0x7f || r == utf8.RuneError:
+		case r == '\\' || r == utf8.RuneError || !unicode.IsPrint(r):
 			b.WriteByte('?')
 		default:
 			b.WriteRune(r)

@@ -29,9 +29,10 @@ import (
 const (
 	maxSheet   = 8 << 30   // bytes of a sheet, unpacked
 	maxStrings = 384 << 20 // of the shared texts
-	maxPart    = 64 << 20  // of another part
-	maxRatio   = 1000      // a sheet of more than ratioFrom unpacks to so many times its size at most
-	ratioFrom  = 512 << 20
+	maxPart    = 16 << 20  // of another part
+	maxDepth   = 64        // of tags in each other in such a part
+	maxRatio   = 250       // a part of more than ratioFrom unpacks to so many times its size at most; sheets do to ten or twenty
+	ratioFrom  = 32 << 20
 )
 
 // Book is an open workbook.
@@ -156,10 +157,34 @@ func (b *Book) decode(key string, into any) error {
 	d := xml.NewDecoder(r)
 	d.Strict = false
 	d.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil }
-	if err := d.Decode(into); err != nil {
+	flat := xml.NewTokenDecoder(&shallow{d: d})
+	flat.Strict = false
+	if err := flat.Decode(into); err != nil {
 		return damage(key, err)
 	}
 	return nil
+}
+
+// shallow refuses tags that lie too deep in each other: a decoder remembers
+// each.
+type shallow struct {
+	d     *xml.Decoder
+	depth int
+}
+
+// Token implements xml.TokenReader.
+func (s *shallow) Token() (xml.Token, error) {
+	t, err := s.d.RawToken()
+	switch t.(type) {
+	case xml.StartElement:
+		s.depth++
+	case xml.EndElement:
+		s.depth--
+	}
+	if s.depth > maxDepth {
+		return nil, fmt.Errorf("more than %d tags in each other", maxDepth)
+	}
+	return t, err
 }
 
 type relation struct {
