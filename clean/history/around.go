@@ -124,7 +124,7 @@ func (h *History) leastGap(set Set, i int32) (s float64, ok bool) {
 	if gap, ok := h.Gap(set, i); ok {
 		return gap, true
 	}
-	if i <= set.Lo || !set.each || math.IsNaN(h.Time[i-1]) {
+	if i <= set.Lo || !set.Each || math.IsNaN(h.Time[i-1]) {
 		return 0, false
 	}
 	return float64(h.At[i]-h.At[i-1])/1000 - 1 - h.Time[i-1], true
@@ -135,13 +135,13 @@ func (h *History) leastGap(set Set, i int32) (s float64, ok bool) {
 func (h *History) findFine() {
 	for s := range h.Sets {
 		set := &h.Sets[s]
-		set.each = set.Hi-set.Lo > 1
+		set.Each = set.Hi-set.Lo > 1
 		fraction := false
-		for i := set.Lo; i < set.Hi && set.each; i++ {
+		for i := set.Lo; i < set.Hi && set.Each; i++ {
 			fraction = fraction || h.At[i]%1000 != 0
-			set.each = h.At[i] != noTime && (i == set.Lo || h.At[i] >= h.At[i-1])
+			set.Each = h.At[i] != noTime && (i == set.Lo || h.At[i] >= h.At[i-1])
 		}
-		set.each = set.each && h.At[set.Hi-1] > h.At[set.Lo]
-		set.Fine = set.each && fraction
+		set.Each = set.Each && h.At[set.Hi-1] > h.At[set.Lo]
+		set.Fine = set.Each && fraction
 	}
 }

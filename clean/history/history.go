@@ -78,7 +78,7 @@ type Set struct {
 
 	rig, variant int32 // numbers among the history's
 
-	each bool // reps have times of their own
+	Each bool // reps have times of their own
 	Fine bool // in fractions of a second
 }
 

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"repsift/clean/extra"
 	"repsift/clean/history"
 	"repsift/clean/robust"
 	"repsift/ingest/rep"
@@ -56,16 +57,96 @@ func (h *History) takeExtra(s int, out *looks) {
 			}
 		}
 	}
-	extra := int32(len(left)) - logged
-	if extra > missed && h.failedLast(s, left) {
+	surplus := int32(len(left)) - logged
+	if surplus > missed && h.failedLast(s, left) {
 		h.Missed[left[len(left)-1]] = true
 		missed++
 	}
-	if extra -= missed; extra > 0 { // logs often count only what was lifted
-		for _, i := range h.oddest(s, left, int(min(extra, int32(len(left))-1))) {
-			take(i)
+	if surplus -= missed; surplus > 0 { // logs often count only what was lifted
+		h.takeFalse(s, left, surplus, take)
+	}
+}
+
+// sureFalse is the chance to be none of the counted reps from which a rep is
+// taken: where it is less, the coach is told instead.
+const sureFalse = 0.8
+
+// takeFalse takes, of the reps left, as many as are too many, as far as they
+// are surely false.
+func (h *History) takeFalse(s int, left []int32, surplus int32, take func(i int32)) {
+	left = slices.DeleteFunc(left, func(i int32) bool { return h.Missed[i] })
+	reps := len(left) - int(surplus)
+	if reps < 1 {
+		return
+	}
+	set, moves := h.describe(s, left)
+	chances := extra.False(set, moves, reps)
+	order := make([]int, len(left))
+	for k := range order {
+		order[k] = k
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(chances[b], chances[a]) })
+	for _, k := range order[:surplus] {
+		if chances[k] >= sureFalse {
+			take(left[k])
 		}
 	}
+}
+
+// describe puts the reps left of set s in the terms of package extra.
+func (h *History) describe(s int, left []int32) (extra.Set, []extra.Move) {
+	nan := math.NaN()
+	set := extra.Set{Usual: nan, Limit: h.VelocityAt1RM(), Racked: h.Lift != rep.Deadlift, Shape: nan, Interval: nan}
+	usual, known := h.UsualTravel(s)
+	timed := h.Sets[s].Each
+	if timed && !h.Sets[s].Fine {
+		set.AtStep = 1
+	}
+	moves := make([]extra.Move, len(left))
+	var speeds, gaps []float64
+	for k, i := range left {
+		m := extra.Move{Speed: max(h.Speed[i], 0.005), SpeedStep: h.Table.MeanStep(h.Rows[i]), Peak: h.Peak[i], Travel: nan, At: nan}
+		if known {
+			m.Travel = h.Travel[i] / usual
+		}
+		if timed {
+			m.At = float64(h.At[i]-h.At[left[0]]) / 1000
+			if k > 0 {
+				gaps = append(gaps, m.At-moves[k-1].At)
+			}
+		}
+		speeds = append(speeds, m.Speed)
+		moves[k] = m
+	}
+	middle, _ := robust.MedianInPlace(speeds)
+	set.Shape = h.usualShape(middle)
+	if gap, ok := robust.MedianInPlace(gaps); ok && len(gaps) >= 3 {
+		set.Interval = max(gap, 1)
+	}
+	if l := h.Learnt.Line; l.Sets > 0 {
+		at := l.At(h.Load[left[0]], set.Limit)
+		for _, m := range moves {
+			if math.Abs(math.Log(m.Speed/at)) < 0.3 { // else the load may be wrong
+				set.Usual = at
+			}
+		}
+	}
+	return set, moves
+}
+
+// usualShape returns the usual quotient of peak and mean speed of the lifter's
+// reps that are about as fast; NaN where too few have a peak.
+func (h *History) usualShape(speed float64) float64 {
+	var shapes []float64
+	for i, v := range h.Speed {
+		if v > speed/1.4 && v < 1.4*speed && h.Peak[i] > 0 && h.Standing(int32(i)) && !h.Missed[i] {
+			shapes = append(shapes, h.Peak[i]/v)
+		}
+	}
+	if m, ok := robust.MedianInPlace(shapes); ok && len(shapes) >= 10 {
+		return m
+	}
+	return math.NaN()
 }
 
 // uncount gives back the reps of a set that is no longer joined to a log.
@@ -89,106 +170,4 @@ func (h *History) failedLast(s int, left []int32) bool {
 	usual, slowest := h.Others(s, last)
 	return h.Heavy(h.Load[last], slowest) && h.Speed[last] <= 0.85*slowest && h.Speed[last] <= h.VelocityAt1RM()+history.SlowMargin/2 &&
 		!(h.Time[last] < history.MissTime) && !(h.Travel[last] > 0.97*usual) && !(h.Travel[last] < history.MissTravel*usual)
-}
-
-// countMargin is by how much the reps taken must be odder than those left.
-const countMargin = 1
-
-// oddest returns the positions among left that fit worst, up to most, as far as
-// they stand clear of the rest.
-func (h *History) oddest(s int, left []int32, most int) []int32 {
-	usual, known := h.UsualTravel(s)
-	odd := make([]float64, len(left))
-	order := make([]int, len(left))
-	for k := range left {
-		odd[k], order[k] = h.oddness(left, k, usual, known), k
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(odd[b], odd[a]) })
-	for n := most; n > 0; n-- {
-		if odd[order[n-1]]-odd[order[n]] < countMargin {
-			continue
-		}
-		out := make([]int32, n)
-		for k := range out {
-			out[k] = left[order[k]]
-		}
-		return out
-	}
-	return nil
-}
-
-// oddness says how unlike a rep left[k] is beside the others of its set: the
-// sum of squared deviations over what is usual, halved and capped, so that one
-// wild value decides no more than it should. All weights: common practice, no
-// source; chosen on simulated seasons.
-func (h *History) oddness(left []int32, k int, usual float64, known bool) float64 {
-	i := left[k]
-	if h.Missed[i] {
-		return 0
-	}
-	var v, dur, shape []float64
-	for j, o := range left {
-		if j == k {
-			continue
-		}
-		v = append(v, h.Speed[o])
-		if h.Time[o] > 0 {
-			dur = append(dur, h.Time[o])
-		}
-		if q := h.Peak[o] / h.Speed[o]; q > 0 {
-			shape = append(shape, q)
-		}
-	}
-	sum := 0.0
-	add := func(deviation, unit, most float64) {
-		if !math.IsNaN(deviation) {
-			sum += min(deviation*deviation/(unit*unit)/2, most)
-		}
-	}
-	if known {
-		add(h.Travel[i]/usual-1, 0.08, 8)
-	}
-	last := k == len(left)-1
-	if len(v) < 3 { // two or three reps do not say which of them is usual
-		v = h.withLine(v, i)
-	}
-	if m, ok := robust.MedianInPlace(v); ok {
-		d := math.Log(h.Speed[i] / m)
-		unit := 0.15
-		switch {
-		case d < 0 && last && m < h.VelocityAt1RM()+history.EasyMargin:
-			unit = 0.45 // the last rep may be a grinder
-		case d > 0 && k > 1:
-			unit = 0.12 // reps do not get faster
-		}
-		add(d, unit, 6)
-	}
-	if m, ok := robust.MedianInPlace(dur); ok && h.Time[i] < m {
-		add(math.Log(h.Time[i]/m), 0.3, 4)
-	}
-	if m, ok := robust.MedianInPlace(shape); ok {
-		add(math.Log(h.Peak[i]/h.Speed[i]/m), 0.3, 3)
-	}
-	if gap, ok := h.Gap(h.Sets[h.SetAt(i)], i); ok && gap < 0.5 {
-		sum += 4
-	}
-	return sum
-}
-
-// withLine adds to the speeds v of a rep's few neighbours the usual speed at
-// its load; or puts it in the place of a single one. The line is left out where
-// no rep of the set is near it: then the load may be wrong.
-func (h *History) withLine(v []float64, i int32) []float64 {
-	l := h.Learnt.Line
-	if l.Sets == 0 || len(v) == 0 {
-		return v
-	}
-	usual := l.At(h.Load[i], h.VelocityAt1RM())
-	if off := math.Abs(math.Log(max(slices.Max(v), h.Speed[i]) / usual)); off > 0.3 {
-		return v
-	}
-	if len(v) == 1 {
-		return []float64{usual}
-	}
-	return append(v, usual)
 }

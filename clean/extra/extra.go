@@ -1,0 +1,195 @@
+// Package extra tells which movements of a set are no reps where it is known
+// how many reps there were: a hand log counts five, a unit seven.
+//
+// Every way to leave out the surplus is an account of the set. An account is as
+// likely as its reps follow one another as reps do: each about as fast as the
+// one before or a little slower, the first as fast as usual at the load, as far
+// apart in time and of the same travel and shape; and as what is left out looks
+// like a movement in the rack, a rebound or a touch: of any speed, at the ends
+// of the set rather than within it. [False] sums over all accounts and returns
+// the chance of each movement to be none of the reps.
+//
+// All spreads and chances below: common practice, no source. They are wide, so
+// that where little is known little is said.
+package extra
+
+import "math"
+
+// Move is one movement of a set, in the order done. NaN is unknown.
+type Move struct {
+	Speed     float64 // mean, m/s
+	SpeedStep float64 // of the last written digit
+	Peak      float64 // m/s
+	Travel    float64 // as a share of the usual
+	At        float64 // start, s
+}
+
+// Set is what is known of the set.
+type Set struct {
+	Usual    float64 // speed of a first rep at the load, m/s; NaN where unknown
+	Limit    float64 // mean speed at 1RM, m/s: reps near it slow down at once
+	Racked   bool    // the bar is taken out of a rack and put back
+	Shape    float64 // peak over mean of the lifter's reps at such speeds; NaN
+	AtStep   float64 // precision of times, s
+	Interval float64 // usual time from rep to rep, s; NaN
+}
+
+// normal returns the log density of a normal distribution.
+func normal(x, sd float64) float64 {
+	z := x / sd
+	return -z*z/2 - math.Log(sd) - 0.9189385332046727
+}
+
+// mixed returns the log of a weighted sum of two densities given as logs.
+func mixed(a, b, weight float64) float64 {
+	hi := max(a, b)
+	return hi + math.Log((1-weight)*math.Exp(a-hi)+weight*math.Exp(b-hi))
+}
+
+// How fast a movement that is no rep is: around 0.3 m/s, anything from 0.07 to
+// 1.2 (natural logarithms).
+const (
+	falseSpeed, falseSpread = -1.2, 0.75
+)
+
+// rep returns the log density of what is known of a movement as a rep, but for
+// what comes before it; and alone that of it as none.
+func (s *Set) rep(m *Move) float64 {
+	sum := 0.0
+	if !math.IsNaN(m.Travel) {
+		sum += mixed(normal(m.Travel-1, 0.08), normal(m.Travel-0.8, 0.3), 0.03)
+	}
+	if q := m.Peak / m.Speed; q > 0 && s.Shape > 0 {
+		sum += mixed(normal(math.Log(q/s.Shape), 0.18), normal(math.Log(q/s.Shape), 0.5), 0.1)
+	}
+	return sum
+}
+
+func (s *Set) none(m *Move, at, of int) float64 {
+	sum := math.Log(0.06)
+	if s.Racked && (at < 2 || at == of-1) {
+		sum = math.Log(0.2)
+	}
+	sum += normal(math.Log(max(m.Speed, 0.005))-falseSpeed, falseSpread)
+	if !math.IsNaN(m.Travel) {
+		sum += -math.Log(1.2) // anything up to a little more than a rep
+	}
+	if q := m.Peak / m.Speed; q > 0 && s.Shape > 0 {
+		sum += normal(math.Log(q)-0.45, 0.3)
+	}
+	return sum
+}
+
+// first returns the log density of the speed of a first rep.
+func (s *Set) first(m *Move) float64 {
+	if math.IsNaN(s.Usual) {
+		return normal(math.Log(m.Speed/0.5), 0.6)
+	}
+	return mixed(normal(math.Log(m.Speed/s.Usual), 0.15+0.02/s.Usual), normal(math.Log(m.Speed/s.Usual), 0.5), 0.15)
+}
+
+// next returns the log density of a rep's speed and start after the rep a;
+// between says whether something that is no rep lies between them.
+func (s *Set) next(a, m *Move, last bool) float64 {
+	v := min(a.Speed, m.Speed)
+	rounding := (a.SpeedStep + m.SpeedStep) / 4 / max(v, 0.02)
+	sd := math.Hypot(0.06+0.01/max(v, 0.05), rounding)
+	tired := 0.08 // chance of a rep much slower than the one before
+	if near := a.Speed - s.Limit; near < 0.3 && last {
+		tired = 0.3
+	} else if near < 0.3 {
+		tired = 0.15
+	}
+	d := math.Log(m.Speed / a.Speed)
+	sum := mixed(normal(d+0.03, sd), normal(d+0.35, 0.3), tired)
+	if gap := m.At - a.At; gap > 0 && s.Interval > 0 {
+		sd := math.Hypot(0.3, s.AtStep/gap)
+		x := math.Log(gap / s.Interval)
+		sum += mixed(normal(x, sd), normal(x-0.7, 0.6), 0.15)
+	}
+	return sum
+}
+
+// False returns, for each movement, the chance that it is none of the reps,
+// given that there were reps of them. There must be more movements than reps,
+// and at least one rep.
+func False(s Set, moves []Move, reps int) []float64 {
+	m := len(moves)
+	// head[k][i]: log weight of all accounts of moves 0…i in which move i is rep
+	// k (from 0); tail[k][i] that of all accounts of moves i+1… after it.
+	none := make([]float64, m+1) // sum of none over moves before i
+	is := make([]float64, m)
+	for i := range moves {
+		none[i+1] = none[i] + s.none(&moves[i], i, m)
+		is[i] = s.rep(&moves[i])
+	}
+	head, tail := grid(reps, m), grid(reps, m)
+	for i := range m {
+		head[0][i] = none[i] + s.first(&moves[i]) + is[i]
+		tail[reps-1][i] = none[m] - none[i+1]
+	}
+	step := grid(m, m)
+	last := grid(m, m)
+	for a := range m {
+		for i := a + 1; i < m; i++ {
+			skipped := none[i] - none[a+1]
+			step[a][i] = skipped + is[i] + s.next(&moves[a], &moves[i], false)
+			last[a][i] = skipped + is[i] + s.next(&moves[a], &moves[i], true)
+		}
+	}
+	between := func(k, a, i int) float64 { // from rep k−1 at a to rep k at i
+		if k == reps-1 {
+			return last[a][i]
+		}
+		return step[a][i]
+	}
+	for k := 1; k < reps; k++ {
+		for i := k; i < m; i++ {
+			for a := k - 1; a < i; a++ {
+				head[k][i] = add(head[k][i], head[k-1][a]+between(k, a, i))
+			}
+		}
+	}
+	for k := reps - 2; k >= 0; k-- {
+		for a := k; a < m; a++ {
+			for i := a + 1; i < m; i++ {
+				tail[k][a] = add(tail[k][a], between(k+1, a, i)+tail[k+1][i])
+			}
+		}
+	}
+	total := math.Inf(-1)
+	for i := range m {
+		total = add(total, head[0][i]+tail[0][i])
+	}
+	out := make([]float64, m)
+	for i := range m {
+		rep := math.Inf(-1)
+		for k := range reps {
+			rep = add(rep, head[k][i]+tail[k][i])
+		}
+		out[i] = 1 - math.Exp(rep-total)
+	}
+	return out
+}
+
+// add returns the log of the sum of two weights given as logs.
+func add(a, b float64) float64 {
+	hi := max(a, b)
+	if math.IsInf(hi, -1) {
+		return hi
+	}
+	return hi + math.Log1p(math.Exp(min(a, b)-hi))
+}
+
+// grid returns n rows of m weights of nothing.
+func grid(n, m int) [][]float64 {
+	g := make([][]float64, n)
+	cells := make([]float64, n*m)
+	for i := range cells {
+		cells[i] = math.Inf(-1)
+	}
+	for i := range g {
+		g[i] = cells[i*m : (i+1)*m]
+	}
+	return g
+}
