@@ -172,6 +172,38 @@ func False(s Set, moves []Move, reps int) []float64 {
 	return out
 }
 
+// Alone returns the same where it is not known how many reps there were: then
+// only what hardly any rep does speaks against a movement.
+func Alone(s Set, moves []Move) []float64 {
+	m := len(moves)
+	none := make([]float64, m+1)
+	is := make([]float64, m)
+	for i := range moves {
+		none[i+1] = none[i] + s.none(&moves[i], i, m)
+		is[i] = s.rep(&moves[i]) + math.Log(0.94)
+	}
+	head, tail := make([]float64, m), make([]float64, m)
+	for i := range m {
+		head[i] = none[i] + s.first(&moves[i]) + is[i]
+		for a := range i {
+			head[i] = add(head[i], head[a]+none[i]-none[a+1]+is[i]+s.next(&moves[a], &moves[i], i == m-1))
+		}
+	}
+	total := math.Inf(-1)
+	for a := m - 1; a >= 0; a-- {
+		tail[a] = none[m] - none[a+1]
+		for i := a + 1; i < m; i++ {
+			tail[a] = add(tail[a], none[i]-none[a+1]+is[i]+s.next(&moves[a], &moves[i], i == m-1)+tail[i])
+		}
+		total = add(total, head[a]+tail[a])
+	}
+	out := make([]float64, m)
+	for i := range m {
+		out[i] = 1 - math.Exp(head[i]+tail[i]-total)
+	}
+	return out
+}
+
 // add returns the log of the sum of two weights given as logs.
 func add(a, b float64) float64 {
 	hi := max(a, b)

@@ -21,7 +21,11 @@ var rack = &kind{
 		for s, set := range h.Sets {
 			usual, known := h.UsualTravel(s)
 			if !known {
-				h.crawls(s, out)
+				if chances := h.strays(s); chances != nil {
+					h.strayEnds(set.Span, chances, out)
+				} else {
+					h.crawls(s, out)
+				}
 				continue
 			}
 			racked := func(i int32) bool {
@@ -43,6 +47,9 @@ var rack = &kind{
 	},
 	say: func(h *History, i int, f finding) string {
 		set := h.Sets[h.SetAt(int32(i))]
+		if math.IsNaN(h.Travel[i]) && f.limit == sureStray {
+			return strayText(f)
+		}
 		if math.IsNaN(h.Travel[i]) {
 			return fmt.Sprintf("%s at the end of a set whose reps are all above %s: the bar taken out or put back",
 				speedText(f.measured), speedText(f.limit))
@@ -53,6 +60,37 @@ var rack = &kind{
 		}
 		return fmt.Sprintf("travel %s, under %s, in %s %s", travelText(f.measured), travelText(f.limit), durationText(h.Time[i]), where)
 	},
+}
+
+// strayEnds reports the first and last movements of a set that are strays.
+func (h *History) strayEnds(set history.Span, chances []float64, out *looks) {
+	stray := func(i int32) bool {
+		if !out.in(int(i)) || h.Missed[i] {
+			return false
+		}
+		at := chances[i-set.Lo] >= sureStray
+		out.at(int(i), at, chances[i-set.Lo], sureStray)
+		return at
+	}
+	lo, hi := set.Lo, set.Hi
+	for lo < hi && stray(lo) {
+		lo++
+	}
+	for lo < hi-1 && !h.gaveOut(set, hi-1) && stray(hi-1) {
+		hi--
+	}
+}
+
+// gaveOut reports whether the rep at i may be an attempt that failed: slower
+// than all before it, near the lifter's limit.
+func (h *History) gaveOut(set history.Span, i int32) bool {
+	slowest := inf
+	for k := set.Lo; k < i; k++ {
+		if h.Standing(k) {
+			slowest = min(slowest, h.Speed[k])
+		}
+	}
+	return h.Speed[i] < slowest && h.Heavy(h.Load[i], slowest)
 }
 
 // alone reports whether the rep at i is short beside the other reps of set s,

@@ -4,15 +4,15 @@ import (
 	"fmt"
 	"math"
 
+	"repsift/clean/extra"
 	"repsift/clean/history"
-	"repsift/clean/robust"
 	"repsift/ingest/rep"
 )
 
 var rebound = &kind{
 	Kind: rep.Rebound,
 	what: "Sets aside the bounce of a bending bar: it starts right after a lockout and is short; or, where times are not fine enough " +
-		"to tell, it is short, over at once and too fast for the load.",
+		"to tell, it is short, over at once and too fast for the load; or, where there are only speeds and times of reps, these fit no rep there.",
 	limits: []limit{
 		{name: "gap_s", value: 0.5, source: "no bar is lowered and turned in less: " + unsourced, most: 10},
 		{name: "travel_m", value: 0.2, source: unsourced, most: 1.5},
@@ -22,15 +22,18 @@ var rebound = &kind{
 		least, most, share := l[0], l[1], l[2]
 		for s, set := range h.Sets {
 			usual, known := h.UsualTravel(s)
+			chances := h.strays(s)
 			for i := set.Lo + 1; i < set.Hi; i++ {
+				if chances != nil {
+					if i < set.Hi-1 && out.in(int(i)) && !h.Missed[i] {
+						out.at(int(i), chances[i-set.Lo] >= sureStray, chances[i-set.Lo], sureStray)
+					}
+					continue
+				}
 				if !out.in(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole {
 					continue
 				}
 				short := known && h.Travel[i] < min(share*usual, most)
-				if share, ok := h.hurried(set, i); ok {
-					out.at(int(i), true, share, least)
-					continue
-				}
 				if gap, ok := h.Gap(set, i); ok {
 					// Without travel only the impossible counts.
 					at := gap < least && short || math.IsNaN(h.Travel[i]) && gap < least/2
@@ -47,9 +50,8 @@ var rebound = &kind{
 		}
 	},
 	say: func(h *History, i int, f finding) string {
-		if start, ok := h.hurried(h.Sets[h.SetAt(int32(i))], int32(i)); ok {
-			return fmt.Sprintf("begins %s after the start of the movement before it, where reps of this set take more than twice as long: no rep of its own",
-				durationText(start))
+		if math.IsNaN(h.Travel[i]) && f.limit == sureStray {
+			return strayText(f)
 		}
 		if gap, ok := h.Gap(h.Sets[h.SetAt(int32(i))], int32(i)); ok {
 			return fmt.Sprintf("begins %s after the lockout before it, sooner than a bar can be lowered: the bar's rebound", durationText(gap))
@@ -59,22 +61,29 @@ var rebound = &kind{
 	},
 }
 
-// hurried reports whether, where neither travel nor duration is known, the rep
-// at i begins sooner after the start of the one before than any rep can be
-// done: within 1.2 s, and in less than 0.45 of the time that the other reps of
-// the set take from start to start (common practice, no source). It returns
-// that time.
-func (h *History) hurried(set history.Set, i int32) (s float64, ok bool) {
-	if !set.Fine || !math.IsNaN(h.Travel[i]) || !math.IsNaN(h.Time[i]) {
-		return 0, false
+// strayText says why a movement is a stray, at any place of a set.
+func strayText(f finding) string {
+	return fmt.Sprintf("its speed and its time fit none of the reps around it: no rep of its own, with a chance of %.1f %%", math.Floor(1000*f.measured)/10)
+}
+
+// sureStray is the chance to be no rep from which a movement is set aside where
+// only speeds and times are known.
+const sureStray = 0.98
+
+// strays returns the chance of each movement of set s to be no rep, where the
+// source gives times of reps but neither travel nor duration; else nil.
+func (h *History) strays(s int) []float64 {
+	set := h.Sets[s]
+	if !set.Fine || set.Hi-set.Lo < 3 {
+		return nil
 	}
-	var others []float64
-	for k := set.Lo + 1; k < set.Hi; k++ {
-		if k != i {
-			others = append(others, float64(h.At[k]-h.At[k-1])/1000)
+	all := make([]int32, 0, set.Hi-set.Lo)
+	for i := set.Lo; i < set.Hi; i++ {
+		if !math.IsNaN(h.Travel[i]) || !math.IsNaN(h.Time[i]) {
+			return nil
 		}
+		all = append(all, i)
 	}
-	s = float64(h.At[i]-h.At[i-1]) / 1000
-	usual, known := robust.MedianInPlace(others)
-	return s, known && len(others) >= 2 && s < 1.2 && s < 0.45*usual
+	of, moves := h.describe(s, all)
+	return extra.Alone(of, moves)
 }
