@@ -37,11 +37,8 @@ func (f *folder) write(name string, fill func(io.Writer) error) error {
 	if err := f.ctx.Err(); err != nil {
 		return err
 	}
-	if dir := path.Dir(name); dir != "." && !slices.Contains(f.below, dir) {
-		if err := f.disk.Mkdir(f.at(dir)); err != nil {
-			return fmt.Errorf("making %s: %w", dir, plain(err))
-		}
-		f.below = append(f.below, dir)
+	if err := f.makeDir(path.Dir(name)); err != nil {
+		return err
 	}
 	out, err := f.disk.Create(f.at(name))
 	if err != nil {
@@ -62,6 +59,21 @@ func (f *folder) write(name string, fill func(io.Writer) error) error {
 		return fmt.Errorf("writing %s: %w", name, plain(err))
 	}
 	f.files = append(f.files, pack.File{Name: name, Bytes: m.size, SHA256: hex.EncodeToString(m.sum.Sum(nil))})
+	return nil
+}
+
+// makeDir makes a folder in the folder, and those above it.
+func (f *folder) makeDir(dir string) error {
+	if dir == "." || slices.Contains(f.below, dir) {
+		return nil
+	}
+	if err := f.makeDir(path.Dir(dir)); err != nil {
+		return err
+	}
+	if err := f.disk.Mkdir(f.at(dir)); err != nil {
+		return fmt.Errorf("making %s: %w", dir, plain(err))
+	}
+	f.below = append(f.below, dir)
 	return nil
 }
 

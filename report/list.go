@@ -27,9 +27,12 @@ type output struct {
 // outputs lists all of them in the order they are written: what describes the
 // others comes last.
 var outputs = []output{
-	one("reps.parquet", func(w io.Writer, r *Run) error { return tidy.RepsParquet(w, r.Result.Reps, r.Result.Kept) }),
-	one("set_aside.parquet", func(w io.Writer, r *Run) error { return tidy.AsideParquet(w, r.Result.Reps, r.Result.Aside) }),
-	one("sets.parquet", func(w io.Writer, r *Run) error { return tidy.SetsParquet(w, r.Result.Sets) }),
+	table("reps", func(w io.Writer, r *Run) error { return tidy.RepsParquet(w, r.Result.Reps, r.Result.Kept) },
+		func(r *Run) (*tidy.Parts, error) { return tidy.RepsParts(r.Partition, r.Result.Reps, r.Result.Kept) }),
+	table("set_aside", func(w io.Writer, r *Run) error { return tidy.AsideParquet(w, r.Result.Reps, r.Result.Aside) },
+		func(r *Run) (*tidy.Parts, error) { return tidy.AsideParts(r.Partition, r.Result.Reps, r.Result.Aside) }),
+	table("sets", func(w io.Writer, r *Run) error { return tidy.SetsParquet(w, r.Result.Sets) },
+		func(r *Run) (*tidy.Parts, error) { return tidy.SetsParts(r.Partition, r.Result.Sets) }),
 	asked(one("reps.csv", func(w io.Writer, r *Run) error { return tidy.RepsCSV(w, r.Result.Reps, r.Result.Kept) })),
 	asked(one("set_aside.csv", func(w io.Writer, r *Run) error { return tidy.AsideCSV(w, r.Result.Reps, r.Result.Aside) })),
 	asked(one("sets.csv", func(w io.Writer, r *Run) error { return tidy.SetsCSV(w, r.Result.Sets) })),
@@ -115,12 +118,8 @@ func pages(f *folder, run *Run) error {
 		club.Season = run.Season.Name
 	}
 	names := Pages(run.Profiles)
-	for i, page := range ahead(len(names), func(i int) drawn { return run.page(i, club.Season) }) {
-		err := page.err
-		if err == nil {
-			err = f.write(names[i], func(w io.Writer) error { _, err := w.Write(page.text); return err })
-		}
-		if err != nil {
+	for i, page := range ahead(len(names), func(i int) filled { return run.page(i, club.Season) }) {
+		if err := f.put(names[i], page); err != nil {
 			return err
 		}
 		club.Pages = append(club.Pages, path.Base(names[i]))
@@ -128,18 +127,12 @@ func pages(f *folder, run *Run) error {
 	return f.write("profiles/"+card.IndexFile, func(w io.Writer) error { return card.WriteClub(w, club) })
 }
 
-// drawn is a page as it goes to disk.
-type drawn struct {
-	text []byte
-	err  error
-}
-
 // page draws the page of lifter i.
-func (r *Run) page(i int, season string) drawn {
+func (r *Run) page(i int, season string) filled {
 	l := &r.Profiles.Lifters[i]
 	var b bytes.Buffer
 	err := card.Write(&b, card.Page{Season: season, Lifter: l, All: r.Profiles, Result: r.Result.Of(l.Name), Index: card.IndexFile})
-	return drawn{b.Bytes(), err}
+	return filled{b.Bytes(), err}
 }
 
 // workbook writes season.xlsx. What the library parks on disk meanwhile stays

@@ -28,6 +28,7 @@ import (
 	"repsift/ingest/season"
 	"repsift/profile"
 	"repsift/report/pack"
+	"repsift/report/tidy"
 )
 
 // Run is what there is to report.
@@ -41,6 +42,10 @@ type Run struct {
 	Profiles   *profile.Profiles
 	CSV        bool // also reps.csv, sets.csv and set_aside.csv
 	Tables     bool // tables and profiles.json alone: no pages, no workbook
+
+	// Partition cuts the Parquet tables into a folder for each value; empty: one
+	// file each.
+	Partition tidy.Partition
 
 	// Progress is told the name of each output before it is written; may be
 	// nil.

@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -23,6 +24,7 @@ import (
 	"repsift/report/card"
 	"repsift/report/pack"
 	"repsift/report/screen"
+	tidytables "repsift/report/tidy"
 )
 
 var tidyCommand = command{
@@ -45,6 +47,7 @@ not replaced.`,
 		f.StringVar(&o.season, "season", "", "season file (default: season.toml of the input folder)")
 		f.BoolVar(&o.csv, "csv", false, "also write reps.csv, sets.csv and set_aside.csv")
 		f.BoolVar(&o.tables, "tables", false, "tables and profiles.json only: no page a lifter, no workbook")
+		f.StringVar(&o.partition, "partition", "", "cut the Parquet tables by lifter, lift or month, into a folder for each")
 		f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress, no tables; only what went wrong")
 		return func(ctx context.Context, args []string, c *console) error { return tidy(ctx, args, o, c) }
 	},
@@ -52,6 +55,7 @@ not replaced.`,
 
 type tidyOptions struct {
 	out, season string
+	partition   string
 	csv, tables bool
 	quiet       bool
 }
@@ -59,6 +63,10 @@ type tidyOptions struct {
 func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	if o.out == "" {
 		return usagef("tidy: say where to write: --out DIR")
+	}
+	by := tidytables.Partition(o.partition)
+	if by != "" && !slices.Contains(tidytables.Partitions, by) {
+		return usagef("tidy: --partition takes lifter, lift or month, not %q", o.partition)
 	}
 	in, err := resolve(args)
 	if err != nil {
@@ -91,7 +99,7 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	p.step("working out profiles")
 	run := &report.Run{
 		Version: version(), Season: s, SeasonFile: seasonFile, Inputs: in.roots, Inferred: inferred(reading),
-		Result: result, Profiles: profile.All(result, s), CSV: o.csv, Tables: o.tables,
+		Result: result, Profiles: profile.All(result, s), CSV: o.csv, Tables: o.tables, Partition: by,
 		Progress: func(name string) { p.step("writing " + name) },
 	}
 	if err := report.Write(ctx, o.out, run); err != nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"path"
+	"slices"
 	"strings"
 
 	"repsift/ingest/rep"
@@ -31,10 +32,16 @@ never zero.
 	fmt.Fprintf(&b, "- reps read: %d = %d kept + %d set aside\n", t.Reps, t.Kept, t.SetAside)
 	fmt.Fprintf(&b, "- set notes of hand logs: %d = %d joined to a unit's set + %d standing alone\n\n", t.SetNotes, t.Joined, t.Alone)
 	b.WriteString("The same per source, with the SHA-256 of each, is in run.json.\n\n## Files\n\n| file | what it is |\n|---|---|\n")
+	for _, c := range cuts(run.Files) {
+		fmt.Fprintf(&b, "| %s/ | %s |\n", c.table.name, c.about())
+	}
 	pages := false
 	for _, f := range run.Files {
 		if path.Dir(f.Name) == "profiles" {
 			pages = true
+			continue
+		}
+		if _, _, part := partOf(f.Name); part {
 			continue
 		}
 		fmt.Fprintf(&b, "| %s | %s |\n", f.Name, about(f.Name))
@@ -85,6 +92,9 @@ func (t *table) describe(b *strings.Builder, run *Run) {
 		if strings.TrimSuffix(f.Name, path.Ext(f.Name)) == t.name {
 			files = append(files, f.Name)
 		}
+	}
+	if slices.ContainsFunc(cuts(run.Files), func(c cut) bool { return c.table.name == t.name }) {
+		files = append(files, t.name+"/")
 	}
 	if len(files) == 0 {
 		return

@@ -38,14 +38,14 @@ type resource struct {
 	Schema      string   `json:"$schema"`
 	Name        string   `json:"name"`
 	Type        string   `json:"type,omitempty"`
-	Path        string   `json:"path"`
+	Path        any      `json:"path"` // a name, or those of all parts
 	Title       string   `json:"title"`
 	Description string   `json:"description"`
 	Format      string   `json:"format"`
 	MediaType   string   `json:"mediatype"`
 	Encoding    string   `json:"encoding,omitempty"`
-	Bytes       int64    `json:"bytes"`
-	Hash        string   `json:"hash"`
+	Bytes       any      `json:"bytes,omitempty"` // nil: of several files
+	Hash        string   `json:"hash,omitempty"`
 	Dialect     *dialect `json:"dialect,omitempty"`
 	Table       *schema  `json:"schema,omitempty"`
 }
@@ -128,7 +128,13 @@ func WriteDataPackage(w io.Writer, run *Run) error {
 		p.Sources = append(p.Sources, source{l.Source, l.SHA256})
 	}
 	taken := map[string]bool{}
+	for _, c := range cuts(run.Files) {
+		p.Resources = append(p.Resources, c.resource())
+	}
 	for _, f := range run.Files {
+		if _, _, part := partOf(f.Name); part {
+			continue
+		}
 		r, err := resourceOf(f)
 		if err != nil {
 			return err

@@ -17,17 +17,17 @@ import (
 
 // RepsParquet writes the named rows of t, in that order.
 func RepsParquet(w io.Writer, t *rep.Table, rows []int32) error {
-	return writeParquet(w, rep.Columns, repSources(t, func(i int) int32 { return rows[i] }), len(rows), rowGroup)
+	return writeParquet(w, rep.Columns, repSources(t, func(i int) int32 { return rows[i] }), 0, len(rows), rowGroup)
 }
 
 // AsideParquet writes reps set aside, in the order given.
 func AsideParquet(w io.Writer, t *rep.Table, aside []clean.Aside) error {
-	return writeParquet(w, rep.AsideColumns, asideSources(t, aside), len(aside), rowGroup)
+	return writeParquet(w, rep.AsideColumns, asideSources(t, func(i int) *clean.Aside { return &aside[i] }), 0, len(aside), rowGroup)
 }
 
 // SetsParquet writes sets, in the order given.
 func SetsParquet(w io.Writer, sets []rep.Set) error {
-	return writeParquet(w, rep.SetColumns, setSources(sets), len(sets), rowGroup)
+	return writeParquet(w, rep.SetColumns, setSources(func(i int) *rep.Set { return &sets[i] }), 0, len(sets), rowGroup)
 }
 
 // rowGroup is the number of rows a group holds: large enough for dictionaries
@@ -37,15 +37,15 @@ const rowGroup = 1 << 17
 
 const magic = "PAR1"
 
-// writeParquet writes n rows of columns, whose values are drawn from the
-// sources of the same names. Row groups of rowGroup rows are encoded side by
+// writeParquet writes rows first to n-1 of columns, whose values are drawn from
+// the sources of the same names. Row groups of rowGroup rows are encoded side by
 // side and written in order; the bytes do not depend on how many at a time.
 //
 // The file is put together here, from the format's structures and encodings as
 // the library has them. The library's own writers take rows; through structs
 // that takes seven times as long (BenchmarkReps).
-func writeParquet(w io.Writer, columns []rep.Column, sources map[string]any, n, rowGroup int) error {
-	meta := format.FileMetaData{Version: 2, NumRows: int64(n), CreatedBy: "repsift version 1 (build 1)", Schema: schemaOf(columns)}
+func writeParquet(w io.Writer, columns []rep.Column, sources map[string]any, first, n, rowGroup int) error {
+	meta := format.FileMetaData{Version: 2, NumRows: int64(n - first), CreatedBy: "repsift version 1 (build 1)", Schema: schemaOf(columns)}
 	for range columns {
 		meta.ColumnOrders = append(meta.ColumnOrders, format.ColumnOrder{Value: new(format.TypeDefinedOrder)})
 	}
@@ -53,8 +53,8 @@ func writeParquet(w io.Writer, columns []rep.Column, sources map[string]any, n, 
 		return err
 	}
 	offset := int64(len(magic))
-	workers := make([]encoder, min(runtime.GOMAXPROCS(0), n/rowGroup+1))
-	for at := 0; at < n; at += len(workers) * rowGroup {
+	workers := make([]encoder, min(runtime.GOMAXPROCS(0), (n-first)/rowGroup+1))
+	for at := first; at < n; at += len(workers) * rowGroup {
 		var wg sync.WaitGroup
 		for k := range workers {
 			if from := at + k*rowGroup; from < n {

@@ -128,39 +128,39 @@ func (c *changes) at(row int32) *rep.Recorded {
 }
 
 // asideSources returns the columns of set_aside.
-func asideSources(t *rep.Table, aside []clean.Aside) map[string]any {
-	s := repSources(t, func(i int) int32 { return aside[i].Row })
+func asideSources(t *rep.Table, aside func(i int) *clean.Aside) map[string]any {
+	s := repSources(t, func(i int) int32 { return aside(i).Row })
 	none := ints(func(int) rep.Null[int32] { return rep.Null[int32]{} })
 	s["session"], s["set"], s["rep"] = none, none, none
 	s["set_role"] = role(func(int) rep.Role { return rep.RoleUnknown })
-	s["filter"] = texts(func(i int) string { return aside[i].Filter.String() })
-	s["reason"] = texts(func(i int) string { return aside[i].Reason })
-	s["measured"] = floats(func(i int) rep.Null[float64] { return aside[i].Measured })
-	s["limit"] = floats(func(i int) rep.Null[float64] { return aside[i].Limit })
+	s["filter"] = texts(func(i int) string { return aside(i).Filter.String() })
+	s["reason"] = texts(func(i int) string { return aside(i).Reason })
+	s["measured"] = floats(func(i int) rep.Null[float64] { return aside(i).Measured })
+	s["limit"] = floats(func(i int) rep.Null[float64] { return aside(i).Limit })
 	return s
 }
 
 // setSources returns the columns of sets.
-func setSources(sets []rep.Set) map[string]any {
+func setSources(sets func(i int) *rep.Set) map[string]any {
 	whole := func(of func(*rep.Set) int32) ints {
-		return func(i int) rep.Null[int32] { return rep.Some(of(&sets[i])) }
+		return func(i int) rep.Null[int32] { return rep.Some(of(sets(i))) }
 	}
-	text := func(of func(*rep.Set) string) texts { return func(i int) string { return of(&sets[i]) } }
+	text := func(of func(*rep.Set) string) texts { return func(i int) string { return of(sets(i)) } }
 	num := func(of func(*rep.Set) rep.Null[float64]) floats {
-		return func(i int) rep.Null[float64] { return of(&sets[i]) }
+		return func(i int) rep.Null[float64] { return of(sets(i)) }
 	}
 	return withLog(sets, map[string]any{
 		"lifter":         text(func(s *rep.Set) string { return s.Lifter }),
-		"session_date":   days(func(i int) rep.Day { return sets[i].Date }),
+		"session_date":   days(func(i int) rep.Day { return sets(i).Date }),
 		"session":        whole(func(s *rep.Set) int32 { return s.Session }),
-		"performed_at":   instants(func(i int) rep.Null[rep.Instant] { return sets[i].PerformedAt }),
+		"performed_at":   instants(func(i int) rep.Null[rep.Instant] { return sets(i).PerformedAt }),
 		"lift":           text(func(s *rep.Set) string { return s.Lift }),
 		"variant":        text(func(s *rep.Set) string { return s.Variant }),
 		"bar":            text(func(s *rep.Set) string { return s.Bar }),
 		"tether":         text(func(s *rep.Set) string { return s.Tether }),
 		"load_kg":        num(func(s *rep.Set) rep.Null[float64] { return s.LoadKg }),
-		"set":            ints(func(i int) rep.Null[int32] { return sets[i].Number }),
-		"set_role":       role(func(i int) rep.Role { return sets[i].Role }),
+		"set":            ints(func(i int) rep.Null[int32] { return sets(i).Number }),
+		"set_role":       role(func(i int) rep.Role { return sets(i).Role }),
 		"reps":           whole(func(s *rep.Set) int32 { return s.Reps }),
 		"reps_missed":    whole(func(s *rep.Set) int32 { return s.Missed }),
 		"reps_set_aside": whole(func(s *rep.Set) int32 { return s.SetAside }),
@@ -170,7 +170,7 @@ func setSources(sets []rep.Set) map[string]any {
 		"slowest_m_s":    num(func(s *rep.Set) rep.Null[float64] { return s.Slowest }),
 		"velocity_loss":  num(func(s *rep.Set) rep.Null[float64] { return s.Loss }),
 		"rpe":            num(func(s *rep.Set) rep.Null[float64] { return s.RPE }),
-		"rpe_from":       rpeFrom(func(i int) rep.RPEFrom { return sets[i].RPEFrom }),
+		"rpe_from":       rpeFrom(func(i int) rep.RPEFrom { return sets(i).RPEFrom }),
 		"device":         text(func(s *rep.Set) string { return s.Device }),
 		"source":         text(func(s *rep.Set) string { return s.Source }),
 		"sheet":          text(func(s *rep.Set) string { return s.Sheet }),
@@ -179,8 +179,8 @@ func setSources(sets []rep.Set) map[string]any {
 }
 
 // withLog adds what the hand log says of each set.
-func withLog(sets []rep.Set, s map[string]any) map[string]any {
-	log := func(i int) *rep.Logged { return sets[i].Log }
+func withLog(sets func(i int) *rep.Set, s map[string]any) map[string]any {
+	log := func(i int) *rep.Logged { return sets(i).Log }
 	num := func(of func(*rep.Logged) rep.Null[float64]) floats {
 		return func(i int) (v rep.Null[float64]) {
 			if l := log(i); l != nil {

@@ -1,0 +1,133 @@
+package tidy
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"repsift/clean"
+	"repsift/ingest/rep"
+)
+
+// Partition is what a table is cut by, into a folder for each value, as
+// engines that spread over many machines know it from Hive: lifter=Ines
+// Duarte/part-0.parquet. The column that the folder names is not in its files.
+type Partition string
+
+// Partitions lists what a table can be cut by.
+var Partitions = []Partition{"lifter", "lift", "month"}
+
+// value returns the value that a row of a table is filed under.
+func (p Partition) value(lifter, lift string, day rep.Day) string {
+	switch p {
+	case "lifter":
+		return lifter
+	case "lift":
+		return lift
+	}
+	return day.Time().Format("2006-01")
+}
+
+// Part is one file of a table that is cut in parts.
+type Part struct {
+	Folder   string // "lifter=Ines Duarte"
+	from, to int
+}
+
+// Parts is a table cut in parts. Rows of a part keep their order.
+type Parts struct {
+	List    []Part // by value
+	columns []rep.Column
+	sources map[string]any
+}
+
+// Write writes the file of one part.
+func (p *Parts) Write(w io.Writer, part Part) error {
+	return writeParquet(w, p.columns, p.sources, part.from, part.to, rowGroup)
+}
+
+// RepsParts cuts the named rows of t.
+func RepsParts(by Partition, t *rep.Table, rows []int32) (*Parts, error) {
+	order, list, err := by.cut(len(rows), func(i int) string {
+		r := rows[i]
+		return by.value(t.Text.Text(t.Lifter[r]), t.Text.Text(t.Lift[r]), t.Date[r])
+	})
+	sources := repSources(t, func(i int) int32 { return rows[order[i]] })
+	return &Parts{list, by.columns(rep.Columns), sources}, err
+}
+
+// AsideParts cuts reps set aside.
+func AsideParts(by Partition, t *rep.Table, aside []clean.Aside) (*Parts, error) {
+	order, list, err := by.cut(len(aside), func(i int) string {
+		r := aside[i].Row
+		return by.value(t.Text.Text(t.Lifter[r]), t.Text.Text(t.Lift[r]), t.Date[r])
+	})
+	sources := asideSources(t, func(i int) *clean.Aside { return &aside[order[i]] })
+	return &Parts{list, by.columns(rep.AsideColumns), sources}, err
+}
+
+// SetsParts cuts sets.
+func SetsParts(by Partition, sets []rep.Set) (*Parts, error) {
+	order, list, err := by.cut(len(sets), func(i int) string {
+		return by.value(sets[i].Lifter, sets[i].Lift, sets[i].Date)
+	})
+	sources := setSources(func(i int) *rep.Set { return &sets[order[i]] })
+	return &Parts{list, by.columns(rep.SetColumns), sources}, err
+}
+
+// columns leaves out the column that the folders name.
+func (p Partition) columns(all []rep.Column) []rep.Column {
+	return slices.DeleteFunc(slices.Clone(all), func(c rep.Column) bool { return c.Name == string(p) })
+}
+
+// cut returns the order of n rows in which those of a value are neighbours, and
+// the parts in that order.
+func (p Partition) cut(n int, value func(i int) string) (order []int32, parts []Part, err error) {
+	rows := map[string][]int32{}
+	var values []string
+	for i := range n {
+		v := value(i)
+		if rows[v] == nil {
+			values = append(values, v)
+		}
+		rows[v] = append(rows[v], int32(i))
+	}
+	slices.Sort(values)
+	order = make([]int32, 0, n)
+	for _, v := range values {
+		folder := string(p) + "=" + hive(valid(v))
+		if len(folder) > longestName {
+			return nil, nil, fmt.Errorf("the %s %.40s… is too long for the name of a folder; give a shorter one in the season file", p, v)
+		}
+		parts = append(parts, Part{folder, len(order), len(order) + len(rows[v])})
+		order = append(order, rows[v]...)
+		delete(rows, v)
+	}
+	return order, parts, nil
+}
+
+// longestName is how many bytes the name of a folder has on most systems.
+const longestName = 255
+
+// hive returns a value as the name of a Hive partition: signs that have a
+// meaning in paths or are refused by a file system are written as % and two
+// hexadecimal digits, and a missing value has a name of its own. Letters of
+// every script stay: Hive takes the digits back byte by byte, which only fits
+// ASCII. Signs as in Hive's FileUtils (from memory), and those of Windows.
+func hive(value string) string {
+	if value == "" {
+		return "__HIVE_DEFAULT_PARTITION__"
+	}
+	var b strings.Builder
+	for i := 0; i < len(value); i++ {
+		c := value[i]
+		last := i == len(value)-1 && (c == '.' || c == ' ') // which Windows drops
+		if c < ' ' || c == 0x7f || last || strings.IndexByte("\"#%'*/:=?\\{[]^<>|", c) >= 0 {
+			fmt.Fprintf(&b, "%%%02X", c)
+			continue
+		}
+		b.WriteByte(c)
+	}
+	return b.String()
+}
