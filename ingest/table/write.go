@@ -3,14 +3,17 @@ package table
 import (
 	"bufio"
 	"io"
+	"slices"
 	"strings"
 )
 
 // WriteCells writes the tables of a sheet as CSV by RFC 4180, in UTF-8: the
-// headings, if there are any, then the data rows, without preamble, units,
-// footer and totals. Cells are written as read ([Cell.Text]). Rows that are
-// short are filled up, so that all rows of a table have as many cells; a blank
-// line parts tables.
+// headings, if there are any (several lines of them joined by a blank), then the
+// data rows, without preamble, units, repeated headings, comments, totals and
+// footer. A row of one cell that names the rows below it is written too, unless
+// it is a line without delimiters. Cells are written as read ([Cell.Text]), and
+// blank headings stay blank. Rows that are short are filled up, so that all rows
+// of a table have as many cells; a blank line parts tables.
 func WriteCells(w io.Writer, s *Sheet, l Layout) error {
 	b := bufio.NewWriter(w)
 	for i := range l.Tables {
@@ -50,7 +53,7 @@ func writeTable(b *bufio.Writer, s *Sheet, t *Region, alone bool) error {
 		if t.LastData != 0 && row.Line > t.LastData {
 			break
 		}
-		if !t.Data(&row) {
+		if !t.Data(&row) && !label(s, t, &row) {
 			continue
 		}
 		for c := range width {
@@ -62,6 +65,15 @@ func writeTable(b *bufio.Writer, s *Sheet, t *Region, alone bool) error {
 		}
 	}
 	return nil
+}
+
+// label reports whether a row names the rows below it, in a cell of its own.
+func label(s *Sheet, t *Region, row *Row) bool {
+	if _, text := s.source.(*textSource); text && len(row.Cells) < t.Columns() {
+		return false
+	}
+	i, found := slices.BinarySearchFunc(t.Labels, row.Line, func(p Pair, line int32) int { return int(p.Row - line) })
+	return found && !row.Cells[t.Labels[i].Col].Merged
 }
 
 // widest returns the columns up to the last that any data row fills.

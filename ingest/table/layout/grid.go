@@ -47,6 +47,7 @@ const (
 	comment       // begins with #
 	merged        // has cells of a range merged across columns
 	spread        // likewise, and the range is all the row has
+	ruled         // a line drawn with signs
 )
 
 func newGrid(text bool) *grid {
@@ -110,6 +111,9 @@ func (g *grid) add(r *cell.Row) {
 	}
 	if first := firstText(r); strings.HasPrefix(first, "#") && len(first) > 1 && (first[1] < '0' || first[1] > '9') {
 		kept.flags |= comment
+	}
+	if typed == 0 && isRule(r) {
+		kept.flags |= ruled
 	}
 	kept.hash = h.Sum64()
 	kept.looks = g.intern(g.buf[:min(used, len(g.buf))])

@@ -49,7 +49,8 @@ func (v *view) headingLike(i int, c *columns) bool {
 	}
 	texts, typed := c.against(l)
 	if typed == 0 && texts > 0 {
-		return true
+		heading, data := v.weigh(i)
+		return heading >= data
 	}
 	if typed == 0 || l.texts == 0 && l.first == 0 {
 		return false
@@ -77,7 +78,7 @@ func (v *view) headingLike(i int, c *columns) bool {
 // head returns the table that begins at row i, if one does.
 func (v *view) head(i int) (head, bool) {
 	l := &v.rows[i]
-	if l.count == 1 && v.wide > 1 && l.first == 0 || l.flags&spread != 0 && v.wide > 1 {
+	if l.flags&ruled != 0 || l.flags&spread != 0 && v.wide > 1 || l.count == 1 && v.wide > 1 && l.first == 0 && !v.lone(i) {
 		return head{}, false // a title
 	}
 	if v.above(i) {
@@ -98,6 +99,36 @@ func (v *view) head(i int) (head, bool) {
 		return head{}, false
 	}
 	return h, true
+}
+
+// lone reports whether a row of one text is a heading all the same: the only
+// one of its line, it stands above a column of numbers or dates.
+func (v *view) lone(i int) bool {
+	return v.written(i) && i+1 < len(v.rows) && v.written(i+1) && !v.gap(i+1) && v.rows[i].look(0).IsText() && v.rows[i+1].look(0).Typed()
+}
+
+// pairsAbove reports whether the rows up to a gap are names with values of
+// several kinds, above a table of its own.
+func (v *view) pairsAbove(i int) bool {
+	kinds := map[kind]bool{}
+	for k := i; k < len(v.rows) && k <= i+mostAbove; k++ {
+		l := &v.rows[k]
+		if k > i && v.gap(k) {
+			if len(kinds) < 2 || k < i+2 {
+				return false
+			}
+			h, ok := v.typedHead(k, v.below(k))
+			if !ok {
+				h, ok = v.textHead(k)
+			}
+			return ok && len(h.headings) > 0
+		}
+		if l.count != 2 || kindOf(l.look(l.first)) != text {
+			return false
+		}
+		kinds[kindOf(l.look(l.last))] = true
+	}
+	return false
 }
 
 // list is the table of lines of text: all are data, but for a first word above
@@ -122,13 +153,19 @@ func (v *view) typedHead(i int, c *columns) (head, bool) {
 		return head{}, false
 	}
 	d := i + 1
-	for d < len(v.rows) && d-i < 4 && v.headingLike(d, c) && !v.gap(d) && !v.label(d) {
+	for d < len(v.rows) && d-i < 4 && v.headingLike(d, c) && !v.gap(d) && !v.label(d) && !v.sameRow(d, i) {
 		if r := &v.rows[d]; r.typed > 0 && v.rows[d-1].count*10 >= r.count*6 {
 			break // numbers that count on, but below headings: data
+		}
+		if heading, data := v.weigh(d); data > 0 && heading <= data {
+			break
 		}
 		d++
 	}
 	h := head{units: -1, data: d}
+	if v.wide == 1 && d > i+1 {
+		return head{}, false // the last line above a column of numbers is its heading
+	}
 	if d == len(v.rows) || !v.dataAt(d, c) || v.gap(d) && v.headingLike(d, c) {
 		return head{}, false
 	}
@@ -302,6 +339,9 @@ func (v *view) textHead(i int) (head, bool) {
 			return head{units: -1, data: i, texts: true}, true
 		}
 	}
+	if heading, data := v.weigh(i); data > heading {
+		return head{units: -1, data: i, texts: true}, true
+	}
 	if !v.distinct(i) && n > 2 && l.count > 1 && v.repeatsColumn(i, n) || l.count*10 < most*6 {
 		return head{units: -1, data: i, texts: true}, true
 	}
@@ -359,7 +399,24 @@ func (v *view) headless(i int) (head, bool) {
 	if len(v.rows) == 1 {
 		return h, true
 	}
-	return h, i+1 < len(v.rows) && similar(l, &v.rows[i+1])
+	if i+1 == len(v.rows) {
+		return head{}, false
+	}
+	return h, similar(l, &v.rows[i+1]) || v.written(i) && v.written(i+1) && !v.gap(i+1) && l.count > 1 && v.agree(i, i+1)
+}
+
+// agree reports whether two rows have no column with values of two kinds, and
+// one with values of one kind.
+func (v *view) agree(i, j int) bool {
+	both := false
+	for c := range len(v.rows[i].looks) {
+		a, b := kindOf(v.rows[i].look(c)), kindOf(v.rows[j].look(c))
+		if a != none && b != none && a != b {
+			return false
+		}
+		both = both || a != none && a == b
+	}
+	return both
 }
 
 // narrow reports whether what looks like a table of two columns is preamble: a
@@ -375,8 +432,11 @@ func (v *view) narrow(i int, h head) bool {
 			return false
 		}
 	}
-	if d.count > 2 || d.last-d.first > 1 || v.wide <= 2 || kindOf(d.look(d.first)) != text {
+	if d.count > 2 || d.last-d.first > 1 || kindOf(d.look(d.first)) != text {
 		return false
+	}
+	if v.wide <= 2 {
+		return v.pairsAbove(i)
 	}
 	same := 0
 	for j := h.data; j < len(v.rows) && j < i+60; j++ {

@@ -27,13 +27,15 @@ func (v *view) tables() []cell.Region {
 			i++
 			continue
 		}
-		t := v.body(i, h)
+		t := v.body(i, v.skip(h))
 		all = append(all, t)
 		i = max(t.next, i+1)
 	}
 	if len(all) == 0 {
 		if t, ok := v.onlyHeading(); ok {
 			all = append(all, t)
+		} else if len(v.rows) > 1 {
+			all = append(all, v.body(0, head{units: -1}))
 		}
 	}
 	out := make([]cell.Region, len(all))
@@ -52,6 +54,22 @@ func (v *view) tables() []cell.Region {
 		}
 	}
 	return out
+}
+
+// skip leaves out the rows between headings and data that are neither: a line
+// drawn with signs, the same headings once more.
+func (v *view) skip(h head) head {
+	for len(h.headings) > 0 && h.data < len(v.rows) {
+		n := v.headingAgain(h.data, h)
+		if n == 0 && v.rows[h.data].flags&ruled != 0 {
+			n = 1
+		}
+		if n == 0 {
+			break
+		}
+		h.data += n
+	}
+	return h
 }
 
 // onlyHeading finds the headings of a table without data: the last row of
@@ -91,7 +109,7 @@ func (v *view) body(start int, h head) found {
 	var held []int
 	for j := h.data; j < len(v.rows); j++ {
 		l := &v.rows[j]
-		if l.flags&comment != 0 {
+		if l.flags&(comment|ruled) != 0 {
 			held = append(held, j)
 			continue
 		}
@@ -110,15 +128,16 @@ func (v *view) body(start int, h head) found {
 		if t.last >= 0 && v.gap(j) && v.above(j) {
 			break
 		}
-		fits := t.columns.rows == 0 || t.columns.fits(l) || v.jotted(j, t.columns)
+		like := t.columns.rows == 0 || t.columns.fits(l) || v.jotted(j, t.columns)
+		fits := like || v.belongs(j, &t)
 		if v.wide == 1 && h.texts {
 			fits = true // a list of lines goes on to the end
-		} else if t.columns.rows > 0 && (!fits || v.gap(j)) {
+		} else if t.columns.rows > 0 && (!like || v.gap(j)) {
 			if g, ok := v.head(j); ok && v.starts(j, g, &t, fits) {
 				break
 			}
 		}
-		fits = fits || t.columns.young(l)
+		fits = (fits || t.columns.young(l)) && !(t.columns.rows > 0 && v.remark(j, &t))
 		strong, maybe := v.total(j)
 		// A total has fewer cells, or stands in a column of numbers or dates.
 		few := float64(l.count) < t.columns.mean() || t.columns.typed(l.first)
@@ -146,6 +165,33 @@ func (v *view) body(start int, h head) found {
 	return t
 }
 
+// belongs reports whether a row of a text that does not look like those above is
+// one of them all the same: it follows them, and has as many cells as usual, or
+// was cut or torn.
+func (v *view) belongs(j int, t *found) bool {
+	l := &v.rows[j]
+	switch {
+	case v.usual == 0 || v.gap(j) || l.flags&broken != 0 && l.count == 1:
+		return false
+	case l.count > 1:
+		return true
+	case v.written(j):
+		return l.first > v.left || v.wide < 3 || j+1 == len(v.rows) && l.look(l.first) != cell.Prose
+	}
+	// The beginning of a row, and nothing more of it.
+	return j+1 == len(v.rows) && (l.width > 1 || !strings.ContainsAny(strings.TrimSpace(v.text(j, l.first)), " \t"))
+}
+
+// remark reports whether a row at the end of the data is none: it begins with a
+// word of remarks, or stands apart and has fewer cells than a row is written
+// with.
+func (v *view) remark(j int, t *found) bool {
+	l := &v.rows[j]
+	apart := v.gap(j) && v.usual > 0 && !v.written(j) && float64(l.count) < t.columns.mean()
+	said := isRemark(v.text(j, l.first)) && 2*l.count <= v.wide+1
+	return (apart || said) && !v.resumes(j, t)
+}
+
 // isLabel reports whether a row names the rows below it. Shorthand in a column
 // of texts is data.
 func (v *view) isLabel(j int, c *columns) bool {
@@ -157,7 +203,7 @@ func (v *view) isLabel(j int, c *columns) bool {
 // like it: all else is as in the row above.
 func (v *view) jotted(j int, c *columns) bool {
 	l := &v.rows[j]
-	if v.gap(j) || l.count != 1 || c.kind(l.first) != text || c.counts[l.first][text] < 3 {
+	if v.gap(j) || l.count != 1 || v.usual > 0 && !v.written(j) || c.kind(l.first) != text || c.counts[l.first][text] < 3 {
 		return false
 	}
 	// "165lbsx2" looks like a number with a unit.
@@ -171,14 +217,27 @@ func (v *view) starts(j int, g head, t *found, fits bool) bool {
 	switch {
 	case len(g.headings) == 0:
 		return !fits && v.gap(j) && !v.resumes(j, t)
-	case g.texts && fits && math.Abs(float64(l.count)-t.columns.mean()) < 1:
+	case g.texts && fits && (v.written(j) || math.Abs(float64(l.count)-t.columns.mean()) < 1):
 		return false // texts like those above
+	case !v.gap(j) && v.goesOn(j, g.data, t):
+		return false // an odd row
 	case v.gap(j):
 		return len(t.headings) == 0 || v.rows[g.headings[0]].hash != v.rows[t.headings[0]].hash || !fits
 	case g.texts, t.columns.young(l) && l.count <= 2:
 		return math.Abs(float64(l.count)-t.columns.mean()) >= 2
 	}
 	return true
+}
+
+// goesOn reports whether the row below a row of texts is one of the table's
+// again, so that the texts are an odd row and no headings: unless they stand in
+// all of several columns of numbers and dates.
+func (v *view) goesOn(j, below int, t *found) bool {
+	if below >= len(v.rows) || v.gap(below) || v.rows[below].width != v.rows[t.last].width || !t.columns.fits(&v.rows[below]) {
+		return false
+	}
+	texts, _ := t.columns.against(&v.rows[j])
+	return texts < 2 || t.columns.rows < 3 || !v.complete(j)
 }
 
 // headingAgain returns how many rows at j are the table's headings once more.
@@ -347,6 +406,9 @@ func (v *view) extent(t *found) (first, last int) {
 	}
 	if len(t.headings) > 0 && v.g.text {
 		last = max(last, int(v.rows[t.headings[len(t.headings)-1]].width)-1-v.span.first)
+	}
+	if v.g.text && v.span.first == 0 {
+		first = 0 // blank cells at the beginning of all rows of a text are a column, too
 	}
 	few := max(1, t.columns.rows/100)
 	if len(t.headings) == 0 || t.columns.rows <= 2 {

@@ -12,9 +12,11 @@ import (
 type view struct {
 	g *grid
 	span
-	rows []line
-	wide int // cells of the fullest row
-	left int // first column that any row fills
+	rows  []line
+	wide  int   // cells of the fullest row
+	left  int   // first column that any row fills
+	step  int32 // from row to row: 1, or more where blank lines stand between all rows
+	usual int32 // cells as written of most rows of a text that has more than one; else 0
 }
 
 // line is a row within a view.
@@ -61,8 +63,38 @@ func (g *grid) view(s span) *view {
 			}
 		}
 	}
+	v.step, v.usual = v.rhythm()
 	return v
 }
+
+// rhythm returns the usual step from row to row and the usual number of cells
+// that are written of a row.
+func (v *view) rhythm() (step, usual int32) {
+	steps, widths := map[int32]int{}, map[int32]int{}
+	for i := range v.rows {
+		if i > 0 {
+			steps[v.rows[i].line-v.rows[i-1].end]++
+		}
+		if w := v.rows[i].width; v.g.text && w > 1 {
+			widths[w]++
+		}
+	}
+	step = 1
+	for s, n := range steps {
+		if s > 1 && len(v.rows) > 4 && n*4 >= 3*(len(v.rows)-1) {
+			step = s
+		}
+	}
+	for w, n := range widths {
+		if n > widths[usual] || n == widths[usual] && w > usual {
+			usual = w
+		}
+	}
+	return step, usual
+}
+
+// written reports whether a row of a text has as many cells as usual.
+func (v *view) written(i int) bool { return v.usual > 0 && v.rows[i].width == v.usual }
 
 // look returns the look of a row's cell, by its column in the view.
 func (l *line) look(col int) cell.Look {
@@ -94,7 +126,7 @@ func (v *view) cells(i int) []string {
 
 // gap reports whether blank rows stand before a row.
 func (v *view) gap(i int) bool {
-	return i > 0 && v.rows[i].line-v.rows[i-1].end > 1
+	return i > 0 && v.rows[i].line-v.rows[i-1].end > v.step
 }
 
 // kind reduces looks to what a column holds.
@@ -259,7 +291,7 @@ func (v *view) total(i int) (strong, maybe bool) {
 // reps or years do, and the first of them.
 func (v *view) running(i int) (first int, ok bool) {
 	l := &v.rows[i]
-	prev, n := 0, 0
+	prev, at, n := 0, 0, 0
 	for c := range len(l.looks) {
 		if l.look(c) != cell.Numeric {
 			continue
@@ -274,10 +306,10 @@ func (v *view) running(i int) (first int, ok bool) {
 		}
 		if n == 0 {
 			first = x
-		} else if x != prev+1 {
+		} else if x != prev+1 && x != prev+c-at {
 			return 0, false
 		}
-		prev = x
+		prev, at = x, c
 		n++
 	}
 	return first, n >= 3 || n == 2 && isYear(first)

@@ -43,6 +43,22 @@ func unitsRow(texts []string) bool {
 	return units > 0 && other == 0 && (units > 1 || len(texts) <= 2)
 }
 
+// remarks are the words that rows of remarks below data begin with.
+var remarks = words(`note notes source sources remark remarks footnote footnotes legend copyright disclaimer generated exported printed
+	quelle quellen hinweis hinweise anmerkung anmerkungen fußnote legende stand erstellt fuente fuentes nota notas
+	fonte fontes remarque remarques bron kilde kilder källa źródło uwaga uwagi источник примечание lähde`)
+
+// isRemark reports whether a text begins a remark: with a word of remarks and a
+// colon, a star, a sign of copyright.
+func isRemark(s string) bool {
+	s = fold(s)
+	if strings.HasPrefix(s, "*") || strings.HasPrefix(s, "†") || strings.HasPrefix(s, "©") || strings.HasPrefix(s, "(c) ") {
+		return true
+	}
+	i := strings.IndexAny(s, ": ")
+	return i > 0 && i+1 < len(s) && remarks[s[:i]] && (s[i] == ':' || strings.ContainsAny(s, ":;,.") || strings.Count(s, " ") > 2)
+}
+
 // pairs reads a preamble row: "Name: X", "Name;X", several of either.
 func pairs(r *row, first, last int) []cell.Pair {
 	var out []cell.Pair
