@@ -67,7 +67,11 @@ var pollutions = []struct {
 	{"Mac Roman", func(p *pollutedTable) { p.encoding = charmap.Macintosh }},
 	{"DOS 850", func(p *pollutedTable) { p.encoding = charmap.CodePage850 }},
 	{"no headings", func(p *pollutedTable) { p.headings = nil }},
-	{"headings twice", func(p *pollutedTable) { p.below = []string{""}; p.below = nil; p.between = []string{p.line(p.headings[0])} }},
+	{"headings twice", func(p *pollutedTable) {
+		p.below = []string{""}
+		p.below = nil
+		p.between = []string{p.line(p.headings[0])}
+	}},
 	{"headings only", func(p *pollutedTable) { p.rows = nil }},
 	{"one row", func(p *pollutedTable) { p.rows = p.rows[:1] }},
 	{"two rows", func(p *pollutedTable) { p.rows = p.rows[:2] }},
@@ -88,13 +92,17 @@ var pollutions = []struct {
 	{"names and values above", func(p *pollutedTable) {
 		p.above = []string{p.line([]string{"Exported by", "A. Clerk"}), p.line([]string{"Version", "2.1"}), p.line([]string{"Date", "2024-05-01"}), ""}
 	}},
-	{"padded preamble", func(p *pollutedTable) { p.above = []string{p.padded("Yearly overview"), p.padded("Source: council"), p.padded("")} }},
+	{"padded preamble", func(p *pollutedTable) {
+		p.above = []string{p.padded("Yearly overview"), p.padded("Source: council"), p.padded("")}
+	}},
 	{"comments above", func(p *pollutedTable) { p.above = []string{"# exported by a logger", "# version: 3"} }},
 	{"blank lines above", func(p *pollutedTable) { p.above = []string{"", ""} }},
 	{"sep=", func(p *pollutedTable) { p.delimiter = ";"; p.above = []string{"sep=;"} }},
 	{"note below", func(p *pollutedTable) { p.below = []string{"", "Source: council, 2024"} }},
 	{"note right below", func(p *pollutedTable) { p.below = []string{"Source: council 2024"} }},
-	{"padded note below", func(p *pollutedTable) { p.below = []string{p.padded("* provisional figures; see the report for details")} }},
+	{"padded note below", func(p *pollutedTable) {
+		p.below = []string{p.padded("* provisional figures; see the report for details")}
+	}},
 	{"total below", func(p *pollutedTable) { p.below = []string{p.padded("Total")} }},
 	{"blank line below headings", func(p *pollutedTable) { p.between = []string{""} }},
 	{"rule below headings", func(p *pollutedTable) {
@@ -127,7 +135,10 @@ var pollutions = []struct {
 			p.rows = slices.Delete(p.rows, k+1, k+2)
 		}
 	}},
-	{"a long cell", func(p *pollutedTable) { r := p.rows[len(p.rows)/2]; r[len(r)-1] = strings.Repeat("long words ", 800) + "end" }},
+	{"a long cell", func(p *pollutedTable) {
+		r := p.rows[len(p.rows)/2]
+		r[len(r)-1] = strings.Repeat("long words ", 800) + "end"
+	}},
 	{"a cell of lines", func(p *pollutedTable) { r := p.rows[len(p.rows)/2]; r[len(r)-1] += "\nsecond line\nthird line" }},
 	{"unescaped quotes", func(p *pollutedTable) {
 		k := len(p.rows) / 2
@@ -306,6 +317,8 @@ func TestPollution(t *testing.T) {
 	t.Logf("%d files: dialect %.2f %%, headings %.2f %%, first row %.2f %%, last row %.2f %%, cells %.2f %%", all.n, share(all.dialect), share(all.heading), share(all.first), share(all.last), share(all.cells))
 }
 
+var breaks = strings.NewReplacer("\r\r\n", "\n", "\r\n", "\n", "\r", "\n")
+
 // read reads a polluted table, counts what is right and says what is not.
 func (s *score) read(p *pollutedTable, w written) string {
 	s.n++
@@ -337,7 +350,7 @@ func (s *score) read(p *pollutedTable, w written) string {
 	if err := WriteCells(&b, f.Sheets[0], l); err != nil {
 		return err.Error()
 	}
-	c := csv.NewReader(&b)
+	c := csv.NewReader(strings.NewReader(breaks.Replace(b.String())))
 	c.FieldsPerRecord = -1
 	got, err := c.ReadAll()
 	if err != nil {

@@ -19,13 +19,13 @@ type head struct {
 const ahead = 25
 
 // below returns what the columns hold in the rows after i, by those that have
-// a number or date, up to the second gap.
+// a number or date, up to the second gap, or the first below some.
 func (v *view) below(i int) *columns {
 	c := &columns{}
 	gaps := 0
 	for j := i + 1; j < len(v.rows) && j <= i+ahead; j++ {
 		if v.gap(j) {
-			if gaps++; gaps > 1 {
+			if gaps++; gaps > 1 || c.rows > 1 {
 				break
 			}
 		}
@@ -81,7 +81,7 @@ func (v *view) head(i int) (head, bool) {
 	if l.flags&ruled != 0 || l.flags&spread != 0 && v.wide > 1 || l.count == 1 && v.wide > 1 && l.first == 0 && !v.lone(i) {
 		return head{}, false // a title
 	}
-	if v.above(i) {
+	if v.above(i) || v.grouped(i) {
 		return head{}, false
 	}
 	c := v.below(i)
@@ -99,6 +99,38 @@ func (v *view) head(i int) (head, bool) {
 		return head{}, false
 	}
 	return h, true
+}
+
+// upper adds the lines of labels above headings, down from the first row that
+// is free.
+func (v *view) upper(h head, free int) head {
+	for n := len(h.headings); n > 0 && n < 3 && h.headings[0] > free && v.grouped(h.headings[0]-1); n++ {
+		h.headings = append([]int{h.headings[0] - 1}, h.headings...)
+	}
+	return h
+}
+
+// grouped reports whether a row holds nothing but labels of groups of the
+// headings right below it.
+func (v *view) grouped(i int) bool {
+	if i+1 >= len(v.rows) || v.gap(i+1) {
+		return false
+	}
+	u, l := &v.rows[i], &v.rows[i+1]
+	if u.typed > 0 || u.count < 2 || isPairRow(v.cells(i)) {
+		return false
+	}
+	if u.looks == l.looks && v.grouped(i+1) {
+		return true
+	}
+	if u.count*10 > l.count*6 || v.pairAbove(u, l) || !v.groups(u, l) {
+		return false
+	}
+	h, ok := v.typedHead(i+1, v.below(i+1))
+	if !ok && v.complete(i+1) {
+		h, ok = v.textHead(i + 1)
+	}
+	return ok && len(h.headings) > 0
 }
 
 // lone reports whether a row of one text is a heading all the same: the only
@@ -260,8 +292,8 @@ func (v *view) joins(up, low int) bool {
 	if v.gap(low) || isPairRow(v.cells(up)) {
 		return false
 	}
-	if u.count == 2 && u.first == l.first && u.last == u.first+1 && l.count > 3 && u.flags&merged == 0 {
-		return false // a name and its value
+	if v.pairAbove(u, l) {
+		return false
 	}
 	if v.complete(low) {
 		if u.count*10 >= l.count*9 && u.flags&merged == 0 {
@@ -278,6 +310,11 @@ func (v *view) joins(up, low int) bool {
 	// Labels of groups have blanks between them, or begin after the first column.
 	gaps := u.last - u.first + 1 - u.count
 	return u.first > l.first || u.count > 1 && gaps > 0
+}
+
+// pairAbove reports whether a row is a name and its value above others.
+func (v *view) pairAbove(u, l *line) bool {
+	return u.count == 2 && u.first == l.first && u.last == u.first+1 && l.count > 3 && u.flags&merged == 0
 }
 
 // groups reports whether the cells of a row are labels of groups of the columns
@@ -342,7 +379,7 @@ func (v *view) textHead(i int) (head, bool) {
 	if heading, data := v.weigh(i); data > heading {
 		return head{units: -1, data: i, texts: true}, true
 	}
-	if !v.distinct(i) && n > 2 && l.count > 1 && v.repeatsColumn(i, n) || l.count*10 < most*6 {
+	if !v.distinct(i) && n > 2 && l.count > 1 && v.repeatsColumn(i, n) || l.count*10 < most*6 && !v.written(i) {
 		return head{units: -1, data: i, texts: true}, true
 	}
 	return head{headings: []int{i}, units: -1, data: i + 1, texts: true}, true
@@ -397,6 +434,9 @@ func (v *view) headless(i int) (head, bool) {
 	}
 	h := head{units: -1, data: i}
 	if len(v.rows) == 1 {
+		if _, ok := v.running(i); ok && l.texts > 0 {
+			h.headings, h.data = []int{i}, i+1
+		}
 		return h, true
 	}
 	if i+1 == len(v.rows) {
@@ -432,7 +472,7 @@ func (v *view) narrow(i int, h head) bool {
 			return false
 		}
 	}
-	if d.count > 2 || d.last-d.first > 1 || kindOf(d.look(d.first)) != text {
+	if d.count > 2 || d.last-d.first > 1 || kindOf(d.look(d.first)) != text || v.usual == 2 && v.wide > 2 && v.written(h.data) {
 		return false
 	}
 	if v.wide <= 2 {

@@ -27,7 +27,15 @@ func (v *view) tables() []cell.Region {
 			i++
 			continue
 		}
-		t := v.body(i, v.skip(h))
+		done := 0
+		if n := len(all); n > 0 {
+			done = all[n-1].next
+		}
+		h = v.skip(v.upper(h, done))
+		if len(h.headings) > 0 {
+			i = h.headings[0]
+		}
+		t := v.body(i, h)
 		all = append(all, t)
 		i = max(t.next, i+1)
 	}
@@ -188,7 +196,7 @@ func (v *view) belongs(j int, t *found) bool {
 func (v *view) remark(j int, t *found) bool {
 	l := &v.rows[j]
 	apart := v.gap(j) && v.usual > 0 && !v.written(j) && float64(l.count) < t.columns.mean()
-	said := isRemark(v.text(j, l.first)) && 2*l.count <= v.wide+1
+	said := isRemark(v.text(j, l.first)) && (v.gap(j) || 2*l.count <= v.wide+1)
 	return (apart || said) && !v.resumes(j, t)
 }
 
@@ -233,7 +241,13 @@ func (v *view) starts(j int, g head, t *found, fits bool) bool {
 // again, so that the texts are an odd row and no headings: unless they stand in
 // all of several columns of numbers and dates.
 func (v *view) goesOn(j, below int, t *found) bool {
-	if below >= len(v.rows) || v.gap(below) || v.rows[below].width != v.rows[t.last].width || !t.columns.fits(&v.rows[below]) {
+	if below >= len(v.rows) || v.gap(below) || v.usual > 0 && !v.written(below) {
+		return false
+	}
+	if t.columns.rows < 3 && v.written(j) {
+		return true // too little is known to tell
+	}
+	if !t.columns.fits(&v.rows[below]) {
 		return false
 	}
 	texts, _ := t.columns.against(&v.rows[j])

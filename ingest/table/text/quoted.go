@@ -123,24 +123,43 @@ func (s *Scanner) quoted(row *cell.Row, start, end, next int) (int, int) {
 	return end, next
 }
 
-// wrapped reports whether a row of one cell is a line that was put in quotes as
-// a whole: spreadsheets do that to lines of another delimiter, where theirs
-// stands in them.
-func (s *Scanner) wrapped(start int) bool {
-	return s.d.Quote != 0 && s.d.Delimiter != "" && s.text[start] == s.d.Quote && strings.Contains(s.cells[0].Text, s.d.Delimiter)
-}
-
-// unwrap replaces the row's only cell by those of the line in it, if they are
-// as many as usual.
-func (s *Scanner) unwrap() {
-	if s.d.Width < 2 {
+// alone reads a row of one cell once more: a line that was put in quotes as a
+// whole, as spreadsheets do to lines of another delimiter where theirs stands in
+// them; or a line of another delimiter. It stands if it has the usual number of
+// cells.
+func (s *Scanner) alone(start int, line string) {
+	if s.d.Delimiter == "" {
 		return
 	}
-	var row cell.Row
-	line := s.d.Scan(s.cells[0].Text, 1)
-	if line.Next(&row) && row.Err == nil && line.pos == len(line.text) && len(line.cells) == s.d.Width {
-		s.cells = line.cells
+	if s.d.Quote != 0 && s.text[start] == s.d.Quote && strings.Contains(s.cells[0].Text, s.d.Delimiter) {
+		s.again(s.d, s.cells[0].Text)
+		return
 	}
+	if s.strict {
+		return
+	}
+	for _, delimiter := range [...]string{";", ",", "\t", "|"} {
+		if s.d.Width > 2 && delimiter != s.d.Delimiter && strings.Count(line, delimiter) >= s.d.Width-1 {
+			d := s.d
+			if d.Delimiter = delimiter; s.again(d, line) {
+				return
+			}
+		}
+	}
+}
+
+// again reads a line by a dialect; false if it has not the usual number of
+// cells.
+func (s *Scanner) again(d Dialect, text string) bool {
+	var row cell.Row
+	d.Lead = false
+	line := d.Scan(text, 1)
+	line.inner = true
+	if !line.Next(&row) || row.Err != nil || line.pos != len(line.text) || len(line.cells) != s.d.Width {
+		return false
+	}
+	s.cells = line.cells
+	return true
 }
 
 // swallows reports whether one of the lines between two ends of lines is a

@@ -21,6 +21,8 @@ type Scanner struct {
 	cells  []cell.Cell
 	spare  []cell.Cell // of other readings of a line
 	hitEnd bool        // a quoted cell was open at the end of the text
+	strict bool        // rows of other delimiters are left as they are
+	inner  bool        // a line is read once more
 	bounds bool        // only where rows end is asked for: cells of rows without quotes are left out
 }
 
@@ -66,8 +68,8 @@ func (s *Scanner) Next(row *cell.Row) bool {
 	default:
 		end, next = s.quoted(row, start, end, next)
 	}
-	if len(s.cells) == 1 && s.wrapped(start) {
-		s.unwrap()
+	if len(s.cells) == 1 && s.d.Width > 1 && !s.bounds && !s.inner {
+		s.alone(start, s.text[start:end])
 	}
 	if len(s.cells) > MaxColumns {
 		s.cells = s.cells[:MaxColumns]

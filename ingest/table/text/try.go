@@ -97,7 +97,9 @@ func (t *trial) read(body string) []tried {
 	led, cells := 0, 0
 	var row cell.Row
 	hash := strings.Count(body, "\n#")+strings.Count(body, "\r#") < strings.Count(body, "\n")/2+strings.Count(body, "\r")/2
-	for s := t.d.Scan(body, 1); len(rows) < sampleRows; {
+	s := t.d.Scan(body, 1)
+	s.strict = true
+	for len(rows) < sampleRows {
 		start := s.pos
 		if !s.Next(&row) {
 			break
@@ -155,13 +157,28 @@ func (t *trial) read(body string) []tried {
 // followed by a blank.
 func (t *trial) sentences(rows []tried, body string) bool {
 	d := t.d
-	if t.quoted > 0 || d.Blanks > 1 {
+	if d.Blanks > 1 || t.regular(rows) {
 		return false
 	}
 	if d.Delimiter == " " || d.Blanks == 1 {
 		return t.typed*10 < t.cells*3
 	}
 	return d.Delimiter != "" && t.width == 1 && strings.Count(body, d.Delimiter+" ")*10 >= strings.Count(body, d.Delimiter)*9
+}
+
+// regular reports whether nearly all rows have as many cells, and so many that
+// this comes of no chance: three in four rows or more, or two where quotes are.
+func (t *trial) regular(rows []tried) bool {
+	if t.width < 2 || t.quoted == 0 && (t.width < 3 || len(rows) < 4) {
+		return false
+	}
+	usual := 0
+	for _, r := range rows {
+		if r.width == t.width {
+			usual++
+		}
+	}
+	return usual*10 >= len(rows)*9
 }
 
 // glued reports whether a text without letters has a possible delimiter right
