@@ -72,6 +72,28 @@ func TestSecondDevice(t *testing.T) {
 	}
 }
 
+// TestSecondDeviceRPE: a call that only the export of the second unit has is the
+// set's; one of the unit that stands is not overruled.
+func TestSecondDeviceRPE(t *testing.T) {
+	var b batch
+	b.season(rep.Squat, 3, 0.55)
+	first := b.all()
+	second := b.secondUnit("red", 1, 0.005, func(int32) bool { return false })
+	for _, r := range second {
+		b.reps.RPE.Put(r, rep.Some(8.5))
+	}
+	for _, r := range first[:3] {
+		b.reps.RPE.Put(r, rep.Some(7.0))
+	}
+	res := b.run(t, &season.Season{Filters: []season.Filter{{Kind: rep.SecondDevice, Prefer: []string{"north", "red"}}}})
+	for i, r := range first {
+		if want := map[bool]float64{true: 7, false: 8.5}[i < 3]; b.reps.RPE.At(r) != rep.Some(want) {
+			t.Errorf("rep %d has RPE %v, want %v", i, b.reps.RPE.At(r), want)
+		}
+	}
+	wantKept(t, res, first...)
+}
+
 // TestSecondDeviceAlone: a set that only the second unit has is kept, where
 // that unit has it in the day.
 func TestSecondDeviceAlone(t *testing.T) {

@@ -74,6 +74,13 @@ func (h *History) SettleRPE(c *Filters) []Doubt {
 				noteText(n), loadText(h.Load[set.Lo]))
 		}
 	}
+	// What only the second unit's export says of a set is said of the set.
+	for s := range h.Sets {
+		if second := &h.Sets[s]; second.Twin != 0 && second.RPE.OK && !h.Sets[second.Twin-1].RPE.OK {
+			first := &h.Sets[second.Twin-1]
+			first.RPE, first.RPEFrom = second.RPE, second.RPEFrom
+		}
+	}
 	for s := range h.Sets {
 		set := &h.Sets[s]
 		if set.Log == nil {

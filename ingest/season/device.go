@@ -1,7 +1,10 @@
 package season
 
 import (
+	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
 	"repsift/ingest/spelling"
 )
@@ -33,6 +36,32 @@ func (c *DeviceCorrection) Shown(speed float64) float64 {
 // leastSpeed is the least speed a correction leaves, m/s: units show two or
 // three digits, and a rep that was done moved.
 const leastSpeed = 0.01
+
+// TOML returns the declaration as it stands in a season file.
+func (c *DeviceCorrection) TOML() string {
+	var b strings.Builder
+	b.WriteString("[[device_correction]]\n")
+	line := func(key, value string) { fmt.Fprintf(&b, "%-13s = %s\n", key, value) }
+	line("device", quoted(c.Device))
+	line("as", quoted(c.As))
+	line("slope", short(c.Slope))
+	line("intercept_m_s", short(c.Intercept))
+	if c.Sets > 0 {
+		line("sets", strconv.Itoa(int(c.Sets)))
+	}
+	if c.Scatter > 0 {
+		line("scatter_m_s", short(c.Scatter))
+	}
+	if c.Error > 0 {
+		line("error_m_s", short(c.Error))
+	}
+	return b.String()
+}
+
+// quoted returns a name as a TOML string. Names hold no control characters.
+func quoted(s string) string {
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
+}
 
 // Device returns the correction declared for a unit; nil where there is none.
 func (s *Season) Device(name string) *DeviceCorrection {

@@ -193,6 +193,13 @@ func TestDevice(t *testing.T) {
 	if c == nil || s.Device("north unit") != nil || s.Device("") != nil || (*Season)(nil).Device("slate unit") != nil {
 		t.Fatalf("found %+v", c)
 	}
+	odd := DeviceCorrection{Device: `the "red" unit, C:\red`, As: "north unit", Slope: 0.9732, Intercept: -0.0123, Sets: 24, Scatter: 0.021, Error: 0.0061, Line: 1}
+	if back := read(t, odd.TOML()).Devices[0]; back != odd {
+		t.Errorf("written\n%sread %+v", odd.TOML(), back)
+	}
+	if back := read(t, c.TOML()).Devices[0]; back != *c {
+		t.Errorf("written\n%sread %+v", c.TOML(), back)
+	}
 	if got := c.Read(0.40); math.Abs(got-0.35) > 1e-12 {
 		t.Errorf("0.40 m/s is read as %v", got)
 	}

@@ -19,10 +19,10 @@ import (
 const (
 	needBlockDays = 2
 	needEffortSet = 4
-	// claimPriorSD, worth claimPriorDF claims, is how far a claim about the
+	// claimPriorSD, worth claimPriorDF claim, is how far a claim about the
 	// 1RM is off as a share: a day's form and half an RPE point (see package
 	// onerm).
-	claimPriorSD, claimPriorDF = 0.025, 2
+	claimPriorSD, claimPriorDF = 0.025, 1
 )
 
 // compare fills what changed since the block before.

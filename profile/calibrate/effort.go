@@ -34,7 +34,7 @@ func effort(runs int, seed uint64) {
 	} {
 		var t tally
 		for _, n := range []int{4, 8, 20, 60} {
-			for _, name := range []string{"speed at RPE 8", "change per RPE point", "next set at RPE 7", "next set at RPE 9", "RPE from speed of the next set"} {
+			for _, name := range []string{"speed at RPE 8", "change per RPE point", "next set at RPE 7", "next set at RPE 9", "RPE from speed of the next set", "RPE from speed of the next set, ½"} {
 				t.name(fmt.Sprintf("%2d sets: %s", n, name))
 			}
 			each(runs, seed, func(_ int, r *rand.Rand) { effortRun(&t, n, c.draw(r), r) })
@@ -81,9 +81,14 @@ func effortRun(t *tally, n int, e effortTruth, r *rand.Rand) {
 		}
 	}
 	if best >= 0 {
-		t.held(what, c.BySpeed[best].RPE, rpe)
+		e := c.BySpeed[best].RPE
+		t.held(what, e, rpe)
+		// By hand the answer is a call; so is ours, to the half point.
+		e.Value = simulate.Half(e.Value)
+		t.held(what+", ½", e, rpe)
 	}
 	t.byHand(what, handRPE(c.Levels, v), rpe)
+	t.byHand(what+", ½", handRPE(c.Levels, v), rpe)
 }
 
 // handSpeed is the average of the level, or of the nearest level there is.

@@ -74,7 +74,11 @@ func TestBackwards(t *testing.T) {
 			t.Errorf("%v m/s: %v to %v is not in half points", speeds[i], lo[i], hi[i])
 		}
 	}
-	if math.Abs(v[3]-8) > 0.4 {
-		t.Errorf("0.30 m/s is called %v, truth 8", v[3])
+	v, lo, hi = l.Backwards([]float64{9, -9}, 0.95)
+	if v[0] > 5 || hi[0] != 5 || v[1] < 9.75 || lo[1] != 10 {
+		t.Errorf("far off: %v (%v to %v)", v, lo, hi)
+	}
+	if v, _, _ := l.Backwards([]float64{0.30}, 0.95); math.Abs(v[0]-8) > 0.4 {
+		t.Errorf("0.30 m/s is called %v, truth 8", v[0])
 	}
 }

@@ -109,7 +109,7 @@ const (
 // own threshold method 3.6 to 5.0 %, Hughes et al. 2019, J Strength Cond Res
 // 33:2409–2419, most of which is the velocity at 1RM, counted apart). The
 // figures themselves: common practice, no source.
-var Shared = [Sources]float64{Single: 0.014, RepSet: 0.03, Line: 0.02, Maximum: 0}
+var Shared = [Sources]float64{Single: 0.015, RepSet: 0.035, Line: 0.02, Maximum: 0}
 
 // shared is the covariance of what claims of two sources have in common: a
 // habit of calling and the fit of the table touch singles and sets alike.

@@ -163,9 +163,13 @@ func liftRank(lift string) int {
 	return 3
 }
 
-// newSet reads one set; false where its load is in doubt.
+// newSet reads one set; false where its load is in doubt, and where no rep of it
+// was kept and no hand log knows it: a second unit's account, or no set at all.
 func newSet(t *rep.Table, s *rep.Set) (Set, bool) {
 	nan := math.NaN()
+	if len(s.Rows) == 0 && s.Log == nil {
+		return Set{}, false
+	}
 	w := Set{Day: s.Date, Number: s.Number.Or(0), Load: s.LoadKg.Or(nan), Role: s.Role,
 		Reps: int(s.Reps - s.Missed), Missed: int(s.Missed), RPE: s.RPE.Or(nan), RPEHigh: nan,
 		Fastest: nan, Slowest: nan, Last: nan,

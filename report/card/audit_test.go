@@ -78,7 +78,7 @@ func (n node) inside(name string) bool {
 // round blocks (2.4.1), scrolling boxes by keyboard (2.1.1), unique ids.
 func TestAccessible(t *testing.T) {
 	p := pageOf("Ines Duarte", 14, threeLifts...)
-	for name, page := range map[string]string{"lifter": render(t, p), "club": renderClub(t, p)} {
+	for name, page := range map[string]string{"lifter": render(t, p), "club": renderClub(t, p), "units": renderUnits(t, p)} {
 		t.Run(name, func(t *testing.T) { audit(t, parse(t, page)) })
 	}
 }

@@ -30,7 +30,7 @@ type Page struct {
 	Index  string            // link to the page of the club; empty for none
 }
 
-//go:embed page.html lift.html club.html page.css
+//go:embed page.html lift.html club.html units.html page.css
 var files embed.FS
 
 var pages = template.Must(template.New("").Funcs(template.FuncMap{
@@ -38,7 +38,7 @@ var pages = template.Must(template.New("").Funcs(template.FuncMap{
 	"est": estimate, "kgOf": kgOf, "from": from, "spread": spread, "css": css, "count": count,
 	"join": joined, "picture": picture, "brief": brief, "briefKg": briefKg, "briefShare": briefShare,
 	"odds": odds,
-}).ParseFS(files, "page.html", "lift.html", "club.html"))
+}).ParseFS(files, "page.html", "lift.html", "club.html", "units.html"))
 
 func css() (template.CSS, error) {
 	b, err := files.ReadFile("page.css")

@@ -157,3 +157,12 @@ func renderClub(t testing.TB, p Page) string {
 	}
 	return b.String()
 }
+
+func renderUnits(t testing.TB, p Page) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := WriteUnits(&b, p.All); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}

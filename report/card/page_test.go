@@ -31,7 +31,7 @@ func TestHostileText(t *testing.T) {
 		`</style><script>1</script>`, `{{.}}`, `https://example.com/x`, "a\u202eb\x00c", `<!--`, `&lt;b&gt;`,
 	} {
 		p := pageOf(text, 3, threeLifts[0], text)
-		for name, page := range map[string]string{"lifter": render(t, p), "club": renderClub(t, p)} {
+		for name, page := range map[string]string{"lifter": render(t, p), "club": renderClub(t, p), "units": renderUnits(t, p)} {
 			for _, n := range parse(t, page).all("") {
 				if !strings.Contains(elements, " "+n.Data+" ") {
 					t.Errorf("%s page of %q has the element %s", name, text, n.Data)
@@ -57,7 +57,7 @@ func TestHostileText(t *testing.T) {
 func TestSelfContained(t *testing.T) {
 	p := pageOf("Ines Duarte", 3, threeLifts...)
 	outside := regexp.MustCompile(`(?i)https?://|//[a-z]+\.|<link|<iframe|<object|<script|@import|url\(`)
-	for name, page := range map[string]string{"lifter": render(t, p), "club": renderClub(t, p)} {
+	for name, page := range map[string]string{"lifter": render(t, p), "club": renderClub(t, p), "units": renderUnits(t, p)} {
 		if bad := outside.FindString(page); bad != "" {
 			t.Errorf("%s page: %s", name, bad)
 		}
