@@ -119,6 +119,17 @@ func TestMeanSD(t *testing.T) {
 	}
 }
 
+// TestMichelso: NIST StRD, univariate, "Michelso" (Michelson 1879, speed of
+// light in Mm/s); certified values.
+func TestMichelso(t *testing.T) {
+	mean, sd, ok := robust.MeanSD(michelso)
+	if !ok || len(michelso) != 100 {
+		t.Fatalf("%d values", len(michelso))
+	}
+	near(t, "mean", mean, 299.852400000000, 1e-12)
+	near(t, "sd", sd, 0.0790105478190518, 1e-13)
+}
+
 // TestNorris: NIST StRD, linear regression, "Norris"; certified values.
 func TestNorris(t *testing.T) {
 	l, err := robust.LeastSquares(norrisX, norrisY, nil)
