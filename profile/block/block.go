@@ -214,7 +214,7 @@ func (v *View) review(b *blockSets) Block {
 			losses, lossDay = append(losses, x), append(lossDay, ls.Days-1)
 		}
 	}
-	r.MeanRPE, r.Loss = loss.DayMean(calls, callDay, loss.Need, "working sets with RPE"), loss.DayMean(losses, lossDay, loss.Need, loss.SetsOfTwo)
+	r.MeanRPE, r.Loss = loss.DayMean(calls, callDay, loss.Need, "working sets with RPE").Within(1, 10), loss.DayMean(losses, lossDay, loss.Need, loss.SetsOfTwo).Within(-1, 1)
 	if !top.Known {
 		r.Intensity = []IntensityBand{}
 	}

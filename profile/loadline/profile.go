@@ -163,7 +163,8 @@ func (l *Chart) curve() []CurvePoint {
 		kg := l.Line.Lo + (l.Line.Hi-l.Line.Lo)*float64(i)/steps
 		v, mlo, mhi := l.Line.Mean(kg).Interval(number.Level)
 		_, nlo, nhi := l.Line.Next(kg).Interval(number.Level)
-		out = append(out, CurvePoint{number.Number(kg), number.Number(v), number.Number(mlo), number.Number(mhi), number.Number(nlo), number.Number(nhi)})
+		at := func(v float64) number.Number { return number.Number(math.Max(v, 0)) }
+		out = append(out, CurvePoint{number.Number(kg), at(v), at(mlo), at(mhi), at(nlo), at(nhi)})
 	}
 	return out
 }

@@ -116,7 +116,7 @@ func New(own []sets.Set, last effort.SetLine, table []loadline.PercentRow) Loss 
 			at[s.RPE] = append(at[s.RPE], x)
 		}
 	}
-	v.Mean, v.LossPerRep = DayMean(loss, day, Need, SetsOfTwo), DayMean(perRep, day, Need, SetsOfTwo)
+	v.Mean, v.LossPerRep = DayMean(loss, day, Need, SetsOfTwo).Within(-1, 1), DayMean(perRep, day, Need, SetsOfTwo).Within(-1, 1)
 	for r := 1.0; r <= 10; r += 0.5 {
 		if x := at[r]; len(x) > 0 {
 			l := LossAtRPE{RPE: r, Sets: len(x)}

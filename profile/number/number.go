@@ -54,6 +54,13 @@ func (e Estimate) NotNegative() Estimate {
 	return e
 }
 
+// Within keeps an estimate, and its interval, on the scale that it is read on.
+func (e Estimate) Within(lo, hi float64) Estimate {
+	on := func(x float64) float64 { return math.Min(math.Max(x, lo), hi) }
+	e.Value, e.Lo, e.Hi = on(e.Value), on(e.Lo), on(e.Hi)
+	return e
+}
+
 // String returns the estimate for a log line or a test: "0.31 (0.28 to 0.34)"
 // or "not enough yet: 3 of 8 sets with RPE and speed".
 func (e Estimate) String() string {

@@ -141,7 +141,7 @@ func readinessOn(earlier []warmUps, today *warmUps) Readiness {
 		return r
 	}
 	v, lo, hi := u.Range(number.Level)
-	r.Usual = number.Known(v, lo, hi, len(days), earlierDays)
+	r.Usual = number.Known(v, lo, hi, len(days), earlierDays).NotNegative()
 	switch {
 	case speed < lo:
 		r.Verdict = Slower
