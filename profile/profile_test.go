@@ -244,6 +244,9 @@ func TestDeclaredMaximum(t *testing.T) {
 	if i < 0 || p.E1RM[i].Kg.Value != 192.5 || p.E1RM[i].Kg.Lo != 192.5 || p.E1RM[i].Date != last-3 {
 		t.Fatalf("history has no maximum of 192.5 kg: %+v", p.E1RM)
 	}
+	if b := p.Blocks[len(p.Blocks)-1].E1RM; b.Value < 192.5 || b.Lo < 192.5 {
+		t.Errorf("e1RM of the block %v after a meet of 192.5 kg", b)
+	}
 	if p.E1RMNow.Value < 192.5 || p.E1RMNow.Lo < 192.5 || p.E1RMNow.Value > 205 {
 		t.Errorf("e1RM now %v after a meet of 192.5 kg", p.E1RMNow)
 	}

@@ -177,7 +177,7 @@ func (v *View) review(b *blockSets) Block {
 		Intensity: []IntensityBand{{0, 60, 0, 0}, {60, 70, 0, 0}, {70, 80, 0, 0}, {80, 90, 0, 0}, {90, 0, 0, 0}}}
 	r.Sessions = r.Days
 	if c, err := onerm.Combine(onerm.Latest(b.claims, e1rm.MostClaims)); err == nil {
-		x, lo, hi := c.Interval(number.Level, 0, 0)
+		x, lo, hi := c.Interval(number.Level, e1rm.Lifted(b.claims), 0)
 		r.E1RM = number.Known(x, lo, hi, len(b.claims), "claims")
 	}
 	top := r.E1RM

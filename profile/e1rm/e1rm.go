@@ -244,6 +244,17 @@ func (e *Claims) NearMax() (kg, cv float64, n int) {
 	return c.Kg, c.CV(), len(cs)
 }
 
+// Lifted returns the heaviest declared maximum of the last four weeks; 0: none.
+func Lifted(cs []onerm.Claim) float64 {
+	var kg float64
+	for _, c := range cs {
+		if c.Source == onerm.Maximum && 7*c.WeeksAgo < liftedDays {
+			kg = math.Max(kg, c.Kg)
+		}
+	}
+	return kg
+}
+
 // Between returns the claims of the days from and to, with their age on the
 // day end.
 func (e *Claims) Between(from, to, end rep.Day) []onerm.Claim {
