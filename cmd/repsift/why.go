@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"os"
 	"strconv"
 	"strings"
 
@@ -11,16 +12,19 @@ import (
 	"repsift/clean"
 	"repsift/ingest"
 	"repsift/ingest/rep"
+	"repsift/report/pack"
 	"repsift/report/screen"
 )
 
 var whyCommand = command{
-	name: "why", args: "INPUT… ROW",
+	name: "why", args: "DIR ROW | INPUT… ROW",
 	does: "tell the story of one row: how it was read, who looked at it, where it ended",
 	more: `
-INPUT is what tidy was given. ROW names a row of a source as SOURCE:ROW, of a
-workbook as SOURCE[SHEET]:ROW, or one rep by its rep_id. The sources are read
-and cleaned again; nothing is written.`,
+DIR is a folder that tidy wrote, INPUT what tidy was given. ROW names a row of
+a source as SOURCE:ROW, of a workbook as SOURCE[SHEET]:ROW, or one rep by its
+rep_id. The sources are read and cleaned again; nothing is written. For a DIR
+they are looked for in the working folder and beside DIR; where they are not
+there, or no longer the same to the byte, the story is told from DIR's tables.`,
 	examples: []string{
 		"repsift why testdata/demo north/2026-01.csv:440",
 		"repsift why testdata/demo 'guest gym.xlsx[Sets]:6'",
@@ -33,7 +37,12 @@ and cleaned again; nothing is written.`,
 
 func why(ctx context.Context, args []string, seasonFile string, c *console) error {
 	if len(args) < 2 {
-		return usagef("why: name the input and the row: repsift why INPUT SOURCE:ROW")
+		return usagef("why: name the folder that tidy wrote, or the input, and the row: repsift why DIR SOURCE:ROW")
+	}
+	if len(args) == 2 {
+		if run, err := pack.ReadRun(os.DirFS(args[0])); err == nil {
+			return whyFolder(ctx, c, args[0], run, args[1])
+		}
 	}
 	in, err := resolve(args[:len(args)-1])
 	if err != nil {
