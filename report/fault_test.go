@@ -217,3 +217,94 @@ func TestKilled(t *testing.T) {
 	mustBe(t, dir, "after")
 	alone(t, dir)
 }
+
+// deadly is a disk on which the process is killed at one operation, before it
+// is done.
+type deadly struct{ faulty }
+
+func (d *deadly) die() {
+	if d.fails() {
+		p, _ := os.FindProcess(os.Getpid())
+		p.Kill()
+		select {}
+	}
+}
+
+func (d *deadly) Mkdir(name string) error { d.die(); return d.osDisk.Mkdir(name) }
+
+func (d *deadly) Create(name string) (file, error) {
+	d.die()
+	f, err := d.osDisk.Create(name)
+	return &deadlyFile{f, d}, err
+}
+
+func (d *deadly) Rename(from, to string) error { d.die(); return d.osDisk.Rename(from, to) }
+
+func (d *deadly) Exchange(a, b string) error {
+	d.die()
+	if d.noExchange {
+		return errNoExchange
+	}
+	return d.osDisk.Exchange(a, b)
+}
+
+func (d *deadly) RemoveAll(name string) error { d.die(); return d.osDisk.RemoveAll(name) }
+
+func (d *deadly) SyncDir(name string) error { d.die(); return d.osDisk.SyncDir(name) }
+
+type deadlyFile struct {
+	file
+	disk *deadly
+}
+
+func (f *deadlyFile) Write(p []byte) (int, error) { f.disk.die(); return f.file.Write(p) }
+
+func (f *deadlyFile) Sync() error { f.disk.die(); return f.file.Sync() }
+
+func (f *deadlyFile) Close() error { f.disk.die(); return f.file.Close() }
+
+// TestKilledAtEveryOperation kills a process at each operation on the disk, each
+// rename among them, with and without a system that swaps folders: the folder
+// is the old one or the new one, whole, or stands beside its place between two
+// renames and is put back by the next run.
+func TestKilledAtEveryOperation(t *testing.T) {
+	if dir := os.Getenv("REPSIFT_TEST_DIE"); dir != "" {
+		d := &deadly{}
+		fmt.Sscan(os.Getenv("REPSIFT_TEST_DIE_AT"), &d.at, &d.noExchange)
+		if err := write(t.Context(), d, dir, run("new"), files); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if testing.Short() {
+		t.Skip("kills a hundred processes")
+	}
+	for _, noExchange := range []bool{false, true} {
+		moved := 0
+		for at := 0; ; at++ {
+			dir := filepath.Join(t.TempDir(), "out")
+			mustWrite(t, dir, "old")
+			cmd := exec.Command(os.Args[0], "-test.run", "^TestKilledAtEveryOperation$")
+			cmd.Env = append(os.Environ(), "REPSIFT_TEST_DIE="+dir, fmt.Sprint("REPSIFT_TEST_DIE_AT=", at, " ", noExchange))
+			if out, err := cmd.CombinedOutput(); err == nil {
+				t.Logf("exchange %v: %d operations, %d of them between two renames", !noExchange, at, moved)
+				break
+			} else if cmd.ProcessState.Exited() {
+				t.Fatalf("operation %d: %s", at, out)
+			}
+			if !there(dir) && noExchange {
+				moved++
+				dir := target{path: dir}.beside("old")
+				mustBe(t, dir, "old")
+			} else if got, err := whole(dir); err != nil || got != "old" && got != "new" {
+				t.Fatalf("exchange %v, operation %d: %q, %v", !noExchange, at, got, err)
+			}
+			mustWrite(t, dir, "next")
+			mustBe(t, dir, "next")
+			alone(t, dir)
+		}
+		if moved > 1 || noExchange && moved == 0 {
+			t.Errorf("%d moments without a folder", moved)
+		}
+	}
+}

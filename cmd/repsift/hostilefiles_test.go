@@ -10,7 +10,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"syscall"
 	"testing"
 	"unicode/utf16"
 )
@@ -192,15 +191,6 @@ func cut(p put, n int64) put {
 			if info, err := e.Info(); err == nil && strings.HasPrefix(e.Name(), "x.") {
 				must(t, os.Truncate(filepath.Join(in, e.Name()), info.Size()/n))
 			}
-		}
-	}
-}
-
-func fifo(name string) put {
-	return func(t *testing.T, in string) {
-		t.Helper()
-		if err := syscall.Mkfifo(filepath.Join(in, name), 0o644); err != nil {
-			t.Skip(err)
 		}
 	}
 }
