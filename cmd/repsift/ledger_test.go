@@ -181,21 +181,30 @@ func pick[T any](r *rand.Rand, of ...T) T { return of[r.IntN(len(of))] }
 var awkward = append([]string{"", "", "--", "n/a", "1e999", "NaN", "-0", "12O", "0,5", "1.234,5", "\"", "a\"b", "a\nb", "=1+1", "9999-12-31", "0000-00-00", "31/12/26", "180x5 @8", "0.4 / 0.3", "Total",
 	"\x00", "\xff\xfe", "\xed\xa0\x80", "\u202e", strings.Repeat("x", 3000)}, payloads...)
 
-// randomColumns are headings with what usually stands below them.
+// randomColumns are headings with what usually stands below them in the ith
+// row: sets of five reps, four sets a day, a day for each lifter in turn. The
+// last four columns are what a table of reps need not have.
 var randomColumns = []struct {
 	heads []string
-	cell  func(*rand.Rand) string
+	cell  func(r *rand.Rand, i int) string
 }{
-	{[]string{"date", "Datum", "performed at", "jour"}, func(r *rand.Rand) string { return fmt.Sprintf("2026-%02d-%02d", 1+r.IntN(12), 1+r.IntN(28)) }},
-	{[]string{"lifter", "Name", "athlete", "nom"}, func(r *rand.Rand) string { return pick(r, "Ines Duarte", "ines duarte", "Vera Holm", "Zoë") }},
-	{[]string{"lift", "exercise", "Übung"}, func(r *rand.Rand) string { return pick(r, "squat", "bench press", "deadlift", "row", "Kniebeuge") }},
-	{[]string{"load (kg)", "weight", "Gewicht [lb]", "kg"}, func(r *rand.Rand) string { return fmt.Sprint(60 + 5*r.IntN(30)) }},
-	{[]string{"set", "Satz", "series"}, func(r *rand.Rand) string { return fmt.Sprint(1 + r.IntN(5)) }},
-	{[]string{"rep", "Wdh", "reps"}, func(r *rand.Rand) string { return fmt.Sprint(1 + r.IntN(6)) }},
-	{[]string{"mean velocity (m/s)", "v (cm/s)", "speed", "mean concentric velocity"}, func(r *rand.Rand) string { return fmt.Sprintf("%.2f", 0.2+r.Float64()) }},
-	{[]string{"rep 1", "rep 2", "rep 3 (m/s)"}, func(r *rand.Rand) string { return fmt.Sprintf("%.2f", 0.2+r.Float64()) }},
-	{[]string{"peak velocity (m/s)", "ROM (cm)", "time (s)", "RPE", "note", "device", "sets x reps"}, func(r *rand.Rand) string { return pick(r, "0.9", "55", "7", "7.5", "good", "") }},
-	{[]string{"", "x", "unnamed", "=1+1"}, func(r *rand.Rand) string { return pick(r, awkward...) }},
+	{[]string{"date", "Datum", "performed at", "jour"}, func(r *rand.Rand, i int) string { return fmt.Sprintf("2026-%02d-%02d", 1+i/400%12, 1+i/20%28) }},
+	{[]string{"lifter", "Name", "athlete", "nom"}, func(r *rand.Rand, i int) string {
+		return []string{"Ines Duarte", "ines duarte", "Vera Holm", "Zoë"}[i/20%4]
+	}},
+	{[]string{"lift", "exercise", "Übung"}, func(r *rand.Rand, i int) string {
+		return []string{"squat", "bench press", "deadlift", "Kniebeuge"}[i/20%4]
+	}},
+	{[]string{"load (kg)", "weight", "Gewicht [lb]", "kg"}, func(r *rand.Rand, i int) string { return fmt.Sprint(80 + 20*(i/5%4)) }},
+	{[]string{"set", "Satz", "series"}, func(r *rand.Rand, i int) string { return fmt.Sprint(1 + i/5%4) }},
+	{[]string{"rep", "Wdh", "reps"}, func(r *rand.Rand, i int) string { return fmt.Sprint(1 + i%5) }},
+	{[]string{"mean velocity (m/s)", "v (cm/s)", "speed", "mean concentric velocity"}, func(r *rand.Rand, i int) string {
+		return fmt.Sprintf("%.2f", 0.9-0.1*float64(i/5%4)-0.02*float64(i%5)+0.1*r.Float64())
+	}},
+	{[]string{"peak velocity (m/s)", "top speed"}, func(r *rand.Rand, _ int) string { return fmt.Sprintf("%.2f", 1+r.Float64()) }},
+	{[]string{"note", "RPE", "time (s)", "ROM (cm)", "device", "sets x reps"}, func(r *rand.Rand, _ int) string { return pick(r, "0.9", "55", "7", "7.5", "good", "") }},
+	{[]string{"rep 1 (m/s)", "rep 2", "rep 3"}, func(r *rand.Rand, _ int) string { return fmt.Sprintf("%.2f", 0.2+r.Float64()) }},
+	{[]string{"remark", "", "x", "=1+1"}, func(r *rand.Rand, _ int) string { return pick(r, awkward...) }},
 }
 
 // randomTable is a table in which anything may be wrong.
@@ -206,12 +215,17 @@ func randomTable(r *rand.Rand) []byte {
 	sep, end := pick(r, ",", ";", "\t", "|"), pick(r, "\n", "\r\n", "\r")
 	order := r.Perm(len(randomColumns))
 	order = order[:1+r.IntN(len(order))]
-	if r.IntN(3) > 0 {
-		order = r.Perm(len(randomColumns) - 1) // all that a table of reps has
+	plain := r.IntN(3) > 0
+	if plain {
+		order = r.Perm(7 + r.IntN(3)) // all that a table of reps has, and perhaps more
 	}
 	var heads []string
 	for _, c := range order {
-		heads = append(heads, pick(r, randomColumns[c].heads...))
+		if head := randomColumns[c].heads; plain {
+			heads = append(heads, head[0])
+		} else {
+			heads = append(heads, pick(r, head...))
+		}
 	}
 	wrong := pick(r, 0, 0, 0.02, 0.2) // share of cells
 	var b strings.Builder
@@ -233,7 +247,7 @@ func randomTable(r *rand.Rand) []byte {
 	if r.IntN(10) > 0 {
 		line(heads)
 	}
-	for range r.IntN(40) {
+	for i := range r.IntN(60) {
 		switch r.IntN(30) {
 		case 0:
 			line(heads)
@@ -244,7 +258,7 @@ func randomTable(r *rand.Rand) []byte {
 		}
 		var cells []string
 		for _, c := range order {
-			cell := randomColumns[c].cell(r)
+			cell := randomColumns[c].cell(r, i)
 			if r.Float64() < wrong {
 				cell = pick(r, awkward...)
 			}
