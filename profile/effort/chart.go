@@ -168,7 +168,11 @@ func NewSetLine(own []sets.Set, speed func(*sets.Set) float64) SetLine {
 			e.When, readAs = append(e.When, s.Day), append(readAs, s.ReadAs)
 		}
 	}
-	e.Line = New(rpe, v, day, mixed.Shifts(len(v), func(i int) (string, float64) { return readAs[i].Device, readAs[i].Error })...)
+	weeks := make([]float64, len(e.When))
+	for i, d := range e.When {
+		weeks[i] = sets.Weeks(e.When[len(e.When)-1], d)
+	}
+	e.Line = New(rpe, v, day, weeks, mixed.Shifts(len(v), func(i int) (string, float64) { return readAs[i].Device, readAs[i].Error })...)
 	return e
 }
 

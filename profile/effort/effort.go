@@ -32,6 +32,11 @@ const (
 	// differ little here. Common practice, no source.
 	dayRatioPrior = 0.3
 
+	// driftPriorSD is what the speed at an RPE changes in a week, m/s: a fifth
+	// of what the speed at a load does (see package loadline). Common practice,
+	// no source.
+	driftPriorSD = 0.0015
+
 	// Lowest is the lowest RPE that counts reps in reserve; below it the
 	// scale describes feeling only (Zourdos et al. 2016, J Strength Cond Res
 	// 30:267–275).
@@ -60,7 +65,7 @@ type Line struct {
 // fewer than [Need] sets the line is not known.
 //
 // Coverage of nominal 95 % intervals is in the doc of package calibrate.
-func New(rpe, speed []float64, day []int, shifts ...mixed.Column) *Line {
+func New(rpe, speed []float64, day []int, weeks []float64, shifts ...mixed.Column) *Line {
 	l := &Line{RPE: rpe, Speed: speed}
 	n := len(rpe)
 	one, points, ten := make([]float64, n), make([]float64, n), make([]float64, n)
@@ -79,7 +84,9 @@ func New(rpe, speed []float64, day []int, shifts ...mixed.Column) *Line {
 	l.data.Columns = append(l.data.Columns, shifts...)
 	if n >= Need {
 		// With a prior of the slope any four sets settle a line.
-		if f, err := mixed.New(l.data); err == nil {
+		d := l.data
+		d.Columns = append(slices.Clone(d.Columns), mixed.Column{X: weeks, SD: driftPriorSD})
+		if f, err := mixed.New(d); err == nil {
 			l.fit = f
 		}
 	}
@@ -91,7 +98,7 @@ func (l *Line) Known() bool { return l.fit != nil }
 
 // columns returns the column values at an RPE.
 func (l *Line) columns(rpe float64) []float64 {
-	c := make([]float64, len(l.data.Columns))
+	c := make([]float64, len(l.data.Columns)+1) // the last: weeks from now
 	c[0], c[1] = 1, rpe-8
 	if l.tens && rpe >= 10 {
 		c[2] = 1
@@ -133,6 +140,7 @@ const (
 	// Before any set a lifter calls RPE 8 ± 1, worth callsWorth sets: most
 	// working sets of the sport lie at 7 to 9 (common practice, no source).
 	callsMean, callsSD, callsWorth = 8, 1, 2
+	smoothWorth                    = 20
 	step                           = 0.5 // calls are made in half points
 	steps                          = (10-Lowest)/step + 1
 	// parts is how many normal distributions stand for the next set's speed
@@ -186,11 +194,26 @@ func (l *Line) calls() (weight [steps]float64) {
 		ss += (r - mean) * (r - mean)
 	}
 	sd := math.Max(math.Sqrt(ss/(n+callsWorth)), 0.7)
-	df := n + callsWorth - 1
+	df, total := n+callsWorth-1, 0.0
 	sd *= math.Sqrt(1 + 1/(n+callsWorth))
 	for i := range weight {
 		z := (Lowest + step*float64(i) - mean) / sd
 		weight[i] = math.Pow(1+z*z/df, -(df+1)/2)
+		total += weight[i]
+	}
+	// The calls themselves, that shape standing for smoothWorth more of them: who
+	// calls whole points only, or 8 and 9, will do so again.
+	for i := range weight {
+		weight[i] *= smoothWorth / total
+	}
+	for _, r := range l.RPE {
+		// The middle of a range may lie between two calls.
+		at := (math.Min(r, 10) - Lowest) / step
+		i := int(at)
+		weight[i] += 1 - (at - float64(i))
+		if at > float64(i) {
+			weight[i+1] += at - float64(i)
+		}
 	}
 	return weight
 }

@@ -16,8 +16,13 @@ func drawn(r *rand.Rand, n int) (rpe, speed []float64, day []int) {
 	return
 }
 
+// lineOf fits sets of one week.
+func lineOf(rpe, speed []float64, day []int) *Line {
+	return New(rpe, speed, day, make([]float64, len(rpe)))
+}
+
 func TestLine(t *testing.T) {
-	l := New(drawn(rand.New(rand.NewPCG(2, 1)), 90))
+	l := lineOf(drawn(rand.New(rand.NewPCG(2, 1)), 90))
 	if !l.Known() {
 		t.Fatal("not known")
 	}
@@ -42,7 +47,7 @@ func TestLine(t *testing.T) {
 // TestFewSets: four sets at one RPE lean on the prior for the slope, and three
 // are not enough.
 func TestFewSets(t *testing.T) {
-	l := New([]float64{8, 8, 8, 8}, []float64{0.30, 0.32, 0.29, 0.31}, []int{0, 0, 1, 1})
+	l := New([]float64{8, 8, 8, 8}, []float64{0.30, 0.32, 0.29, 0.31}, []int{0, 0, 1, 1}, make([]float64, 4))
 	if !l.Known() {
 		t.Fatal("four sets are not known")
 	}
@@ -52,7 +57,7 @@ func TestFewSets(t *testing.T) {
 	if near, far := l.Next(8).SD(), l.Next(6).SD(); !(far > near) {
 		t.Errorf("at 6, where there is no set, ± %v, at 8 ± %v", far, near)
 	}
-	if New([]float64{8, 8, 9}, []float64{0.3, 0.3, 0.26}, []int{0, 0, 1}).Known() {
+	if New([]float64{8, 8, 9}, []float64{0.3, 0.3, 0.26}, []int{0, 0, 1}, make([]float64, 3)).Known() {
 		t.Error("three sets are known")
 	}
 }
@@ -60,7 +65,7 @@ func TestFewSets(t *testing.T) {
 // TestBackwards: faster sets are called lower; calls end at 10 and at the
 // ends of the scale; intervals are whole calls.
 func TestBackwards(t *testing.T) {
-	l := New(drawn(rand.New(rand.NewPCG(2, 2)), 60))
+	l := lineOf(drawn(rand.New(rand.NewPCG(2, 2)), 60))
 	speeds := []float64{0.6, 0.4, 0.35, 0.30, 0.25, 0.20, 0.05}
 	v, lo, hi := l.Backwards(speeds, 0.95)
 	for i := range speeds {
