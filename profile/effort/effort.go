@@ -246,5 +246,6 @@ func middle(density []float64, level float64) (m, lo, hi float64) {
 			}
 		}
 	}
-	return m, Lowest + step*float64(first), Lowest + step*float64(last)
+	lo, hi = Lowest+step*float64(first), Lowest+step*float64(last)
+	return math.Min(math.Max(m, lo), hi), lo, hi
 }
