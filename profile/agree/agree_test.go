@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"repsift/profile/agree"
+	"repsift/profile/number"
 )
 
 func near(t *testing.T, what string, got, want, tol float64) {
@@ -107,5 +108,33 @@ func TestTooFew(t *testing.T) {
 	}
 	if _, ok := agree.Proportional([]float64{1, 1}, []float64{1, 1}, 0.95); ok {
 		t.Error("proportional error of two pairs")
+	}
+}
+
+// TestCorrection: what pairs of a known line give reads it back, however it
+// tilts; few pairs are not enough for one.
+func TestCorrection(t *testing.T) {
+	for _, c := range []struct{ slope, shift float64 }{{1, 0.03}, {1.08, -0.02}, {0.94, 0}} {
+		var ps []agree.PairedReps
+		for i := range 20 {
+			v := 0.2 + 0.035*float64(i)
+			noise := 0.002 * math.Sin(float64(3*i)) // without a draw, and without a trend
+			ps = append(ps, agree.PairedReps{Reference: number.Number(v), Other: number.Number(c.slope*v + c.shift + noise)})
+		}
+		g := agree.New("north", "red", ps)
+		d := g.Correction()
+		if _, ok := g.Enough(); !ok || d.Device != "red" || d.As != "north" || d.Sets != 20 {
+			t.Errorf("%+v", d)
+		}
+		for _, v := range []float64{0.2, 0.5, 0.85} {
+			near(t, "read back", d.Read(c.slope*v+c.shift), v, 2*d.Error)
+		}
+		if !(d.Error > 0.0001 && d.Error < 0.002 && d.Scatter > 0.001 && d.Scatter < 0.003) {
+			t.Errorf("error %v, scatter %v", d.Error, d.Scatter)
+		}
+		few := agree.New("north", "red", ps[:9])
+		if lack, ok := few.Enough(); ok || lack.Have != 9 || lack.Need != agree.NeedCorrection {
+			t.Errorf("nine sets: %+v", lack)
+		}
 	}
 }

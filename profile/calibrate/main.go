@@ -33,7 +33,7 @@ var programs = []struct {
 }
 
 func main() {
-	runs := flag.Int("runs", 2000, "simulated lifters a line of figures")
+	runs := flag.Int("runs", 1000, "simulated lifters a line of figures")
 	seed := flag.Uint64("seed", 1, "seed of the simulation")
 	flag.Parse()
 	for _, name := range flag.Args() {
