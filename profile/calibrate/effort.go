@@ -35,7 +35,7 @@ func (e effortTruth) at(rpe float64) float64 { return e.at8 + e.slope*(rpe-8) }
 func effort(runs int, seed uint64) {
 	usual := func(r *rand.Rand) effortTruth {
 		s := 0.035 * math.Exp(0.3*r.NormFloat64())
-		return effortTruth{at8: 0.28 + 0.06*r.NormFloat64(), slope: math.Min(-0.04+0.015*r.NormFloat64(), -0.01), scatter: s, daySD: 0.5 * s * r.Float64() * 2}
+		return effortTruth{at8: 0.28 + 0.06*r.NormFloat64(), slope: math.Min(-0.04+0.015*r.NormFloat64(), -0.01), scatter: s, daySD: s * r.Float64(), drift: 0.001 * r.NormFloat64()}
 	}
 	fixed := func(e effortTruth) func(*rand.Rand) effortTruth { return func(*rand.Rand) effortTruth { return e } }
 	odd := func(change func(*effortTruth)) func(*rand.Rand) effortTruth {

@@ -35,7 +35,7 @@ const (
 	// driftPriorSD is what the speed at an RPE changes in a week, m/s: a fifth
 	// of what the speed at a load does (see package loadline). Common practice,
 	// no source.
-	driftPriorSD = 0.0015
+	driftPriorSD = 0.001
 
 	// Lowest is the lowest RPE that counts reps in reserve; below it the
 	// scale describes feeling only (Zourdos et al. 2016, J Strength Cond Res
