@@ -164,11 +164,11 @@ func (s *Source) compile(p *Part, nth int32) {
 	if len(s.Parts) > 1 {
 		plan.Block = s.blockMark(p, nth)
 	}
-	for _, c := range k.Columns {
+	for i, c := range k.Columns {
 		if !shape.Reads(c.Field) || !k.Has(column.SampleTime) && c.Field == column.Position {
 			continue
 		}
-		cell := shape.Cell{Index: c.Index, Field: c.Field, Nth: c.Nth, Heading: c.Heading, Unit: c.Unit, Step: finest(c), Fill: s.fills(k, c)}
+		cell := shape.Cell{Index: c.Index, Field: c.Field, Nth: c.Nth, Heading: c.Heading, Unit: c.Unit, Step: finest(c), Fill: s.fills(p, i)}
 		if c.Field == column.Date || c.Field == column.Clock {
 			cell.Numbers = numericDates(c.Stats)
 		}
@@ -304,22 +304,25 @@ func numericDates(s *column.Stats) shape.DateNumbers {
 // fills reports whether blanks of a column take the value above: of what says
 // which set a row is, never of what was measured, and only where blanks are the
 // rule.
-func (s *Source) fills(k *kind, c *column.Column) bool {
+func (s *Source) fills(p *Part, nth int) bool {
+	c := p.kind.Columns[nth]
 	st := c.Stats
 	if st.Blanks == 0 || !st.First || st.Filled() == 0 {
 		return false
 	}
 	often := 0.25
+	written := false
 	switch c.Field {
 	case column.Lifter, column.Date, column.Lift:
-		if k.shape.OfSets() {
+		if p.kind.shape.OfSets() {
 			often = 0.1
+			written = p.runs != nil && p.runs[nth].filledDown()
 		}
 	case column.Load, column.SetNumber, column.Variant, column.Bar, column.Tether:
 	default:
 		return false
 	}
-	if float64(st.Blanks) < often*float64(st.Cells) {
+	if float64(st.Blanks) < often*float64(st.Cells) && !written {
 		return false
 	}
 	s.say("column %q: blanks take the value above (%d of %d cells are blank)", c.Heading, st.Blanks, st.Cells)

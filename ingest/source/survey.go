@@ -15,8 +15,10 @@
 package source
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"repsift/ingest/date"
@@ -72,8 +74,38 @@ type Part struct {
 	base   []shape.Carried
 	labels []shape.Label
 	plan   *shape.Plan
-	ask    *Ask // what nothing says of it
-	timed  bool // there are times of day without a zone
+	ask    *Ask  // what nothing says of it
+	timed  bool  // there are times of day without a zone
+	rows   int   // looked at
+	runs   []run // of its columns: how values follow each other
+}
+
+// run is how the values of a column of a table follow each other.
+type run struct {
+	last                     string
+	first                    bool // the first row is filled
+	blanks, repeats, changes int
+}
+
+func (r *run) add(row int, text string) {
+	switch {
+	case text == "":
+		r.blanks++
+		return
+	case r.last == "":
+		r.first = row == 0
+	case text == r.last:
+		r.repeats++
+	default:
+		r.changes++
+	}
+	r.last = strings.Clone(text)
+}
+
+// filledDown reports whether a value is written where it begins and left out
+// where it goes on: it never stands twice below itself.
+func (r *run) filledDown() bool {
+	return r.first && r.blanks > 0 && r.repeats == 0 && r.blanks >= r.changes
 }
 
 // Carried returns what the surroundings of the table give: field, text and where
@@ -170,7 +202,7 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 	for _, said := range layout.Said {
 		s.say("%s", said)
 	}
-	tables, err := around.KeysAbove(sheet, layout.Tables)
+	tables, err := around.KeysAbove(sheet, around.Rejoin(layout.Tables))
 	if err != nil {
 		return err
 	}
@@ -204,7 +236,7 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 			default:
 				busy = true
 				if row.Err == nil && r.Data(&row) {
-					p.kind.look(&row)
+					p.look(&row)
 				}
 			}
 		}
@@ -216,25 +248,31 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 }
 
 // look takes a row of data into account.
-func (k *kind) look(row *table.Row) {
-	filled := false
-	for _, c := range k.Columns {
-		if c.Index < len(row.Cells) && !column.Blank(&row.Cells[c.Index]) {
-			filled = true
-			break
+func (p *Part) look(row *table.Row) {
+	k := p.kind
+	cell := func(c *column.Column) *table.Cell {
+		if c.Index < len(row.Cells) {
+			return &row.Cells[c.Index]
 		}
+		return &table.Cell{Kind: table.Blank}
 	}
-	if !filled {
+	if !slices.ContainsFunc(k.Columns, func(c *column.Column) bool { return !column.Blank(cell(c)) }) {
 		return
 	}
-	k.Rows++
-	for _, c := range k.Columns {
-		cell := &table.Cell{Kind: table.Blank}
-		if c.Index < len(row.Cells) {
-			cell = &row.Cells[c.Index]
-		}
-		c.Stats.Add(cell)
+	if p.runs == nil {
+		p.runs = make([]run, len(k.Columns))
 	}
+	for i, c := range k.Columns {
+		x := cell(c)
+		c.Stats.Add(x)
+		text := ""
+		if !column.Blank(x) {
+			text = cmp.Or(x.Text, strconv.FormatFloat(x.Num, 'g', -1, 64))
+		}
+		p.runs[i].add(p.rows, text)
+	}
+	k.Rows++
+	p.rows++
 }
 
 // kindOf returns the kind of a table with these headings.
