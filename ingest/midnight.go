@@ -66,7 +66,7 @@ func wrapped(t *rep.Table, rows []int32, zone *time.Location) (moved int) {
 			continue
 		}
 		late := clock(t.PerformedAt[before], zone)
-		past := t.PerformedAt[before].Time().Sub(t.Date[before].Time()) > day // moved itself
+		past := t.PerformedAt[before].Time().Sub(t.Date[before].Time()) >= day // moved itself
 		if c := clock(t.PerformedAt[row], zone); c < smallHours && (late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession) {
 			t.PerformedAt[row] += rep.Instant(day / time.Millisecond)
 			moved++

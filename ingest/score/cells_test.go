@@ -41,6 +41,9 @@ type style struct {
 	charset   string
 	lineEnd   string
 	numbers   bool // of a workbook: numbers and dates are such, not texts
+	clock     string
+	names     string // how lifters are written
+	effort    string // how RPE is written
 }
 
 func (g *gen) style() style {
@@ -52,6 +55,15 @@ func (g *gen) style() style {
 	if g.lang.name == "en" && g.chance(0.35) {
 		s.date = pick(g, []string{"01/02/2006", "1/2/2006", "Jan 2, 2006"})
 	}
+	switch {
+	case g.chance(0.04):
+		s.date = "serial"
+	case g.lang.name == "en" && g.chance(0.05):
+		s.date = "1/2/06"
+	}
+	s.clock = g.weighted("15:04", 5, "15:04:05", 2, "3:04 PM", 2, "3:04:05 pm", 1, "15.04", 1, "15h04", 1)
+	s.names = g.weighted("plain", 6, "family first", 1, "capitals", 1, "small", 1)
+	s.effort = g.weighted("plain", 8, "@", 1, "RPE", 1)
 	s.null = g.weighted("", 4, "-", 1, "--", 1, "n/a", 1)
 	s.separator = g.weighted(",", 4, ";", 3, "\t", 3, "|", 1)
 	if s.comma && s.separator == "," && g.chance(0.7) {
@@ -92,6 +104,9 @@ func (g *gen) write(s *style, v val) string {
 
 // date writes a day, with the month in the export's language.
 func (g *gen) date(layout string, day time.Time) string {
+	if layout == "serial" { // days since 1899-12-30, as spreadsheets count
+		return strconv.Itoa(int(day.Sub(time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC)).Hours() / 24))
+	}
 	if strings.Contains(layout, "Jan") {
 		name := strings.Fields(g.lang.months)[day.Month()-1]
 		if layout == "Jan 2, 2006" {
@@ -104,6 +119,25 @@ func (g *gen) date(layout string, day time.Time) string {
 		return fmt.Sprintf("%d%s %s %d", day.Day(), point, name, day.Year())
 	}
 	return day.Format(layout)
+}
+
+// named writes a lifter's name in the export's way.
+func (s *style) named(name string) string {
+	switch given, family, _ := strings.Cut(name, " "); s.names {
+	case "family first":
+		return family + ", " + given
+	case "capitals":
+		return strings.ToUpper(name)
+	case "small":
+		return strings.ToLower(name)
+	}
+	return name
+}
+
+// time writes a time of day.
+func (s *style) time(minutes int) string {
+	at := time.Date(2000, 1, 1, 0, minutes%(24*60), 0, 0, time.UTC).Format(s.clock)
+	return at
 }
 
 // sheet is a named grid.

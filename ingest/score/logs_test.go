@@ -8,7 +8,7 @@ import (
 
 // summary: one line is a set or several alike, without its reps.
 func (l *layout) summary(sets []set) [][]val {
-	cols := append(l.identity(), l.load())
+	cols := append(l.identity(), l.loads()...)
 	several := l.chance(0.4)
 	if several {
 		cols = append(cols, l.plain("sets", func(s *set, _ int) val { return whole(s.equal) }))
@@ -120,6 +120,9 @@ func (l *layout) blocks(sets []set) [][]val {
 			rows = append(rows, []val{text(key + ": " + l.write(&l.s, v))})
 		}
 	}
+	if l.s.date == "serial" {
+		l.s.date = "2006-01-02"
+	}
 	rep := l.plain("rep", func(_ *set, r int) val { return whole(r + 1) })
 	cols := []col{rep, l.measured("mean", &l.u.speed, func(s *set, r int) float64 { return s.reps[r].mean })}
 	rom := l.chance(0.6)
@@ -128,7 +131,7 @@ func (l *layout) blocks(sets []set) [][]val {
 	}
 	for i := range sets {
 		s := &sets[i]
-		pair(key["lifter"], text(s.lifter))
+		pair(key["lifter"], text(l.s.named(s.lifter)))
 		pair(key["date"], val{kind: 'd', day: s.day})
 		pair(key["lift"], text(names[s.lift]))
 		load := num(s.load, l.u.load.decimals)
@@ -165,9 +168,12 @@ func (l *layout) preamble(rows [][]val, sets []set) [][]val {
 		}
 	}
 	if l.carried["lifter"] {
-		pair("lifter", text(sets[0].lifter))
+		pair("lifter", text(l.s.named(sets[0].lifter)))
 	}
 	if l.carried["date"] {
+		if l.s.date == "serial" {
+			l.s.date = "2006-01-02"
+		}
 		pair("date", val{kind: 'd', day: sets[0].day})
 	}
 	if l.carried["lift"] {
@@ -185,7 +191,7 @@ func (l *layout) expect(s *set, t repTruth, n int, rated bool) {
 	if rated {
 		rpe = s.rpe
 	}
-	l.want = append(l.want, repLine(s.lifter, s.day, liftNames[s.lift], l.u.load.si(s.load), l.u.speed.si(t.mean), l.u.speed.si(t.peak), l.u.travel.si(t.rom), l.u.time.si(t.con), rpe, n))
+	l.want = append(l.want, l.at(s)+repLine(l.s.named(s.lifter), s.day, liftNames[s.lift], l.u.load.si(s.load), l.u.speed.si(t.mean), l.u.speed.si(t.peak), l.u.travel.si(t.rom), l.u.time.si(t.con), rpe, n))
 }
 
 // expectNote notes a logged set that must be read.
@@ -197,7 +203,15 @@ func (l *layout) expectNote(s *set, rated bool, speeds [3]float64) {
 	for k := range speeds {
 		speeds[k] = l.u.speed.si(speeds[k])
 	}
-	l.want = append(l.want, noteLine(s.lifter, s.day, liftNames[s.lift], l.u.load.si(s.load), s.equal, len(s.reps), rpe, speeds))
+	l.want = append(l.want, l.at(s)+noteLine(l.s.named(s.lifter), s.day, liftNames[s.lift], l.u.load.si(s.load), s.equal, len(s.reps), rpe, speeds))
+}
+
+// at writes the moment of a set where the export has times.
+func (l *layout) at(s *set) string {
+	if !l.timed {
+		return ""
+	}
+	return s.day.Add(time.Duration(s.clock) * time.Minute).Format("15:04 ")
 }
 
 func repLine(lifter string, day time.Time, lift string, load, mean, peak, rom, con, rpe float64, n int) string {

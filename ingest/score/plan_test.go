@@ -12,6 +12,7 @@ import (
 type gen struct {
 	r    *rand.Rand
 	lang *language
+	late bool     // sessions go on past midnight
 	said []string // choices, for the report of a case
 }
 
@@ -77,7 +78,7 @@ func (g *gen) units() units {
 type (
 	set struct {
 		day    time.Time
-		clock  int // minutes
+		clock  int // minutes after the midnight before the session; past 24 h in the small hours
 		lifter string
 		lift   int // of the language's lifts
 		number int
@@ -125,6 +126,9 @@ func (g *gen) day(u units, day time.Time, lifter string) []set {
 	var out []set
 	lifts := g.r.Perm(3)[:1+g.r.IntN(2)]
 	clock := 16*60 + g.r.IntN(180)
+	if g.late {
+		clock = 23*60 + 10 + g.r.IntN(30)
+	}
 	for _, lift := range lifts {
 		max := []float64{100, 70, 130}[lift] * (1 + 0.8*g.r.Float64())
 		reps := 1 + g.r.IntN(6)

@@ -32,9 +32,10 @@ func build(n int) (*export, error) {
 	kind := g.weighted("rep rows", 8, "reps across", 3, "reps in a cell", 2, "summary", 3, "shorthand", 2, "blocks", 2, "sheet per lifter", 2, "sheet per lift", 1, "sheet per day", 1)
 	g.say("%s in %s", kind, g.lang.name)
 	l := &layout{gen: g, u: g.units(), s: g.style(), carried: map[string]bool{}, book: g.chance(0.25)}
-	l.unitsIn = g.weighted("round", 6, "square", 2, "comma", 1, "plain", 1, "row", 2, "cells", 1, "nowhere", 0+1)
+	l.unitsIn = g.weighted("round", 6, "square", 2, "comma", 1, "plain", 1, "row", 2, "cells", 1, "nowhere", 1, "in", 1, "_", 1)
 	g.say("units %s", l.unitsIn)
 	lifters := 1 + g.r.IntN(3)
+	g.late = kind != "blocks" && g.chance(0.03)
 	sets := g.season(l.u, lifters)
 	if strings.HasPrefix(kind, "sheet per") {
 		return l.sheets(kind, sets)
@@ -90,7 +91,7 @@ func (l *layout) sheets(kind string, sets []set) (*export, error) {
 		lifts[i] = pick(l.gen, strings.Split(l.lang.lifts[i], "|"))
 	}
 	name := map[string]func(s *set) string{
-		"sheet per lifter": func(s *set) string { return s.lifter },
+		"sheet per lifter": func(s *set) string { return l.s.named(s.lifter) },
 		"sheet per lift":   func(s *set) string { return lifts[s.lift] },
 		"sheet per day":    func(s *set) string { return l.date(date, s.day) },
 	}[kind]
@@ -126,12 +127,19 @@ func got(r *ingest.Reading) []string {
 	at := func(n rep.Null[float64]) float64 { return n.V }
 	for i := range r.Reps.Len() {
 		x := r.Reps.Rep(int32(i))
-		out = append(out, repLine(x.Lifter, day(x.Date), named(x.Lift, x.Variant), x.LoadKg, x.MeanVelocity, at(x.PeakVelocity), at(x.ROM), at(x.Concentric), at(x.RPE), numbered(x.RepRecorded)))
+		out = append(out, moment(x.PerformedAt)+repLine(x.Lifter, day(x.Date), named(x.Lift, x.Variant), x.LoadKg, x.MeanVelocity, at(x.PeakVelocity), at(x.ROM), at(x.Concentric), at(x.RPE), numbered(x.RepRecorded)))
 	}
 	for _, n := range r.Notes {
-		out = append(out, noteLine(n.Lifter, day(n.Date), named(n.Lift, n.Variant), n.LoadKg.V, int(n.Sets), numbered(n.Reps), at(n.RPE), [3]float64{at(n.First), at(n.Fastest), at(n.Last)}))
+		out = append(out, moment(n.PerformedAt)+noteLine(n.Lifter, day(n.Date), named(n.Lift, n.Variant), n.LoadKg.V, int(n.Sets), numbered(n.Reps), at(n.RPE), [3]float64{at(n.First), at(n.Fastest), at(n.Last)}))
 	}
 	return out
+}
+
+func moment(at rep.Null[rep.Instant]) string {
+	if !at.OK {
+		return ""
+	}
+	return at.V.Time().Format("15:04 ")
 }
 
 func day(d rep.Day) time.Time {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 )
 
 // export is one generated export and what must be read from it.
@@ -22,6 +23,7 @@ type layout struct {
 	book    bool
 	unitsIn string          // where units stand
 	carried map[string]bool // fields that stand around the table
+	timed   bool            // there are times of day
 	want    []string
 }
 
@@ -48,6 +50,10 @@ func (l *layout) headed(h string, unit *measure) col {
 			h += ", " + unit.name
 		case "plain":
 			h += " " + unit.name
+		case "in":
+			h += " in " + unit.name
+		case "_":
+			h += "_" + unit.name
 		}
 	}
 	return col{heading: h, unit: unit}
@@ -79,13 +85,35 @@ func (l *layout) plain(field string, cell func(s *set, rep int) val) col {
 func (l *layout) identity() []col {
 	var out []col
 	if !l.carried["lifter"] {
-		out = append(out, l.plain("lifter", func(s *set, _ int) val { return text(s.lifter) }))
+		out = append(out, l.plain("lifter", func(s *set, _ int) val { return text(l.s.named(s.lifter)) }))
 	}
-	if !l.carried["date"] {
-		out = append(out, l.plain("date", func(s *set, _ int) val { return val{kind: 'd', day: s.day} }))
+	l.timed = l.late || l.chance(0.25)
+	stamps := l.timed && !l.carried["date"] && !l.late && l.chance(0.35)
+	switch {
+	case stamps:
+		layout := l.weighted("2006-01-02 15:04", 4, "2006-01-02T15:04:05", 3, "02.01.2006 15:04", 3, "2006-01-02T15:04:05Z", 2, "Unix s", 1, "Unix ms", 1, "2006-01-02 3:04 PM", 1)
+		l.say("stamps %s", layout)
+		out = append(out, l.plain("date", func(s *set, _ int) val {
+			at := s.day.Add(time.Duration(s.clock) * time.Minute)
+			switch layout {
+			case "Unix s":
+				return text(fmt.Sprint(at.Unix()))
+			case "Unix ms":
+				return text(fmt.Sprint(at.UnixMilli()))
+			}
+			return text(at.Format(layout))
+		}))
+	case !l.carried["date"]:
+		next := l.late && l.chance(0.5) // the calendar's day, not the session's
+		out = append(out, l.plain("date", func(s *set, _ int) val {
+			if next && s.clock >= 24*60 {
+				return val{kind: 'd', day: s.day.AddDate(0, 0, 1)}
+			}
+			return val{kind: 'd', day: s.day}
+		}))
 	}
-	if l.chance(0.25) {
-		out = append(out, l.plain("time", func(s *set, _ int) val { return text(fmt.Sprintf("%02d:%02d", s.clock/60%24, s.clock%60)) }))
+	if l.timed && !stamps {
+		out = append(out, l.plain("time", func(s *set, _ int) val { return text(l.s.time(s.clock)) }))
 	}
 	if !l.carried["lift"] {
 		var names [3]string
@@ -97,14 +125,40 @@ func (l *layout) identity() []col {
 	return out
 }
 
-func (l *layout) load() col {
+// loads returns the load's column, now and then with one for its unit beside.
+func (l *layout) loads() []col {
+	if l.chance(0.06) {
+		c := l.head("load", nil)
+		c.cell = func(s *set, _ int) val { return num(s.load, l.u.load.decimals) }
+		u := col{heading: pick(l.gen, []string{"Unit", "Units", "Weight unit"}), cell: func(*set, int) val { return text(l.u.load.name) }}
+		return []col{c, u}
+	}
+	return []col{l.loadCol()}
+}
+
+func (l *layout) loadCol() col {
 	return l.measured("load", &l.u.load, func(s *set, _ int) float64 { return s.load })
 }
 
 func (l *layout) rpe() col {
+	if l.chance(0.12) {
+		c := l.plain("rpe", func(s *set, _ int) val {
+			if s.rpe == 0 {
+				return text(l.s.null)
+			}
+			return num(10-s.rpe, 1)
+		})
+		c.heading = pick(l.gen, []string{"RIR", "Reps in reserve", "RIR of set"})
+		return c
+	}
 	return l.plain("rpe", func(s *set, _ int) val {
-		if s.rpe == 0 {
+		switch {
+		case s.rpe == 0:
 			return text(l.s.null)
+		case l.s.effort == "@":
+			return text("@" + l.write(&l.s, num(s.rpe, 1)))
+		case l.s.effort == "RPE":
+			return text("RPE " + l.write(&l.s, num(s.rpe, 1)))
 		}
 		return num(s.rpe, 1)
 	})
@@ -121,6 +175,16 @@ func (l *layout) noise() []col {
 			out = append(out, c)
 		}
 	}
+	for _, n := range strange {
+		if l.chance(0.03) {
+			base := n.base * (0.8 + 0.4*l.r.Float64())
+			out = append(out, col{heading: n.heading, cell: func(*set, int) val {
+				v := num(base*(0.85+0.3*l.r.Float64()), n.decimals)
+				v.unit = n.unit
+				return v
+			}})
+		}
+	}
 	if l.chance(0.25) {
 		notes := strings.Split(l.lang.note, "|")
 		out = append(out, l.plain("note", func(*set, int) val {
@@ -133,14 +197,33 @@ func (l *layout) noise() []col {
 	return out
 }
 
+// strange are columns of things that other machines and coaches note.
+var strange = []struct {
+	heading  string
+	base     float64
+	decimals int
+	unit     string
+}{
+	{"Heart rate", 140, 0, ""}, {"HR (bpm)", 150, 0, ""}, {"Power", 640, 0, ""}, {"Avg power (W)", 540, 0, ""}, {"Watts", 700, 0, ""}, {"Velocity loss (%)", 12, 1, ""},
+	{"Velocity loss", 14, 0, "%"}, {"% 1RM", 82, 0, "%"}, {"Eccentric velocity (m/s)", 0.5, 2, ""}, {"e1RM", 180, 1, ""}, {"Estimated 1RM (kg)", 175, 1, ""},
+	{"Tonnage", 1500, 0, ""}, {"Session id", 4711, 0, ""}, {"Bodyweight (kg)", 82, 1, ""}, {"Sleep (h)", 7.5, 1, ""}, {"Rest (s)", 180, 0, ""}, {"Peak force (N)", 2100, 0, ""},
+	{"Target velocity (m/s)", 0.4, 2, ""}, {"Temperature", 19, 1, ""}, {"Age", 27, 0, ""}, {"Calories", 12, 0, ""}, {"Mean velocity SD", 0.03, 3, ""}, {"Work (J)", 900, 0, ""},
+	{"Time under tension (s)", 24, 1, ""}, {"Impulse", 300, 0, ""}, {"Week", 3, 0, ""},
+}
+
 // repRows: one line is a rep.
 func (l *layout) repRows(sets []set) [][]val {
 	cols := l.identity()
-	cols = append(cols, l.load())
-	if l.chance(0.75) {
+	cols = append(cols, l.loads()...)
+	together := l.chance(0.05)
+	if together {
+		form := pick(l.gen, []string{"%d/%d", "Set %d Rep %d", "%d.%d", "%d-%d", "S%dR%d"})
+		l.say("set and rep %s", form)
+		cols = append(cols, col{heading: pick(l.gen, []string{"Set/Rep", "Set & rep", "Set.Rep"}), cell: func(s *set, r int) val { return text(fmt.Sprintf(form, s.number, r+1)) }})
+	} else if l.chance(0.75) {
 		cols = append(cols, l.plain("set", func(s *set, _ int) val { return whole(s.number) }))
 	}
-	numbered := l.chance(0.85)
+	numbered := !together && l.chance(0.85)
 	if numbered {
 		cols = append(cols, l.plain("rep", func(_ *set, r int) val { return whole(r + 1) }))
 	}
@@ -161,6 +244,8 @@ func (l *layout) repRows(sets []set) [][]val {
 	cols = l.arrange(append(cols, l.noise()...))
 	rows := l.headings(cols)
 	gaps := l.chance(0.1)
+	average := pick(l.gen, strings.Split(l.lang.total, "|"))
+	averages := len(cols) >= 4 && l.chance(0.04)
 	for i := range sets {
 		s := &sets[i]
 		if gaps && i > 0 && s.day != sets[i-1].day {
@@ -181,11 +266,20 @@ func (l *layout) repRows(sets []set) [][]val {
 				t.con = 0
 			}
 			n := 0
-			if numbered {
+			if numbered || together {
 				n = r + 1
 			}
 			l.expect(s, t, n, rpe)
 			rows = append(rows, l.row(cols, s, r))
+		}
+		if averages {
+			foot := make([]val, len(cols))
+			for i := range foot {
+				foot[i] = text("")
+			}
+			foot[0] = text(average)
+			foot[len(foot)-1] = num(s.reps[0].mean, l.u.speed.decimals)
+			rows = append(rows, foot)
 		}
 	}
 	return l.footer(rows, cols)
@@ -200,7 +294,7 @@ func (l *layout) across(sets []set) [][]val {
 	if most < 2 {
 		return l.repRows(sets)
 	}
-	cols := append(l.identity(), l.load())
+	cols := append(l.identity(), l.loads()...)
 	if l.chance(0.5) {
 		cols = append(cols, l.plain("set", func(s *set, _ int) val { return whole(s.number) }))
 	}
@@ -210,11 +304,15 @@ func (l *layout) across(sets []set) [][]val {
 	}
 	cols = l.arrange(append(cols, l.noise()...))
 	word := strings.TrimRight(l.lang.of(l.gen, "rep"), "#.")
-	if l.chance(0.3) {
+	switch {
+	case l.chance(0.3):
 		word = l.lang.of(l.gen, "mean")
+	case l.chance(0.15):
+		word = pick(l.gen, []string{"R", "V", "Rep.", "rep_"})
 	}
+	between := l.weighted(" ", 6, "", 1, " #", 1, "_", 1)
 	for k := range most {
-		c := l.headed(fmt.Sprintf("%s %d", strings.TrimSpace(word), k+1), &l.u.speed)
+		c := l.headed(strings.TrimSpace(word)+between+fmt.Sprint(k+1), &l.u.speed)
 		c.cell = func(s *set, _ int) val {
 			if k >= len(s.reps) {
 				return text("")
@@ -243,7 +341,7 @@ func (l *layout) inCell(sets []set) [][]val {
 	if !slices.ContainsFunc(sets, func(s set) bool { return len(s.reps) > 1 }) {
 		return l.repRows(sets)
 	}
-	cols := append(l.identity(), l.load())
+	cols := append(l.identity(), l.loads()...)
 	rpe := l.chance(0.7)
 	if rpe {
 		cols = append(cols, l.rpe())

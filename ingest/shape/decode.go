@@ -8,6 +8,7 @@ import (
 	"repsift/ingest/season"
 	"repsift/ingest/shape/column"
 	"repsift/ingest/table"
+	"repsift/ingest/table/cell"
 	"repsift/ingest/unit"
 )
 
@@ -19,6 +20,7 @@ type Decoder struct {
 
 	above values // what blanks and the surroundings give
 	v     values // the row in the making
+	row   *table.Row // being read
 	line  int32
 	label int // next of the plan's
 
@@ -106,7 +108,7 @@ func (d *Decoder) Row(row *table.Row) Outcome {
 	bad, nth := d.v.bad[:0], d.v.nth[:0]
 	d.v = d.above
 	d.v.bad, d.v.nth = bad, nth
-	d.line = row.Line
+	d.row, d.line = row, row.Line
 	d.v.Row = row.Line
 	filled := false
 	cells := row.Cells
@@ -141,6 +143,34 @@ func (d *Decoder) Row(row *table.Row) Outcome {
 		return Unread
 	}
 	return d.plan.Shape.finish(d)
+}
+
+// total reports whether the row is one of totals, between or below sets: it
+// begins with a word for them, and says nothing of whose set it was or which.
+func (d *Decoder) total() bool {
+	first := -1
+	for i := range d.row.Cells {
+		if c := &d.row.Cells[i]; !c.Blank() {
+			surely, maybe := cell.Total(c.Text)
+			if !surely && (!maybe || d.plan.Fills()) {
+				return false
+			}
+			first = i
+			break
+		}
+	}
+	tells := 0
+	for i := range d.plan.Cells {
+		c := &d.plan.Cells[i]
+		switch c.Field {
+		case column.Lifter, column.Date, column.Lift, column.Load, column.RepNumber, column.SetRep:
+			tells++
+			if c.Index != first && c.Index < len(d.row.Cells) && !column.Blank(&d.row.Cells[c.Index]) {
+				return false
+			}
+		}
+	}
+	return first >= 0 && tells > 1
 }
 
 // overlong files a row with more cells than the table has columns as lost.
@@ -205,8 +235,12 @@ func (d *Decoder) keep(f column.Field) {
 // identity are the fields without which nothing can be filed.
 var identity = []column.Field{column.Lifter, column.Date, column.Lift}
 
-// lose files the row as unreadable because a field is missing or unreadable.
+// lose files the row as unreadable because a field is missing or unreadable;
+// a row of totals is no data.
 func (d *Decoder) lose(f column.Field) Outcome {
+	if d.total() {
+		return NotData
+	}
 	u := rep.Unread{Lost: rep.LostRow, Place: rep.Place{Source: d.plan.Source, Sheet: d.plan.Sheet, Row: d.line}}
 	for _, t := range d.v.bad {
 		if t.field == f {

@@ -35,6 +35,7 @@ var parsers = [...]parser{
 	column.Load:            measure(func(v *values, x, step float64) { v.LoadKg, v.LoadStep = x, step }),
 	column.SetNumber:       parseSet,
 	column.RepNumber:       parseRepNumber,
+	column.SetRep:          parseSetRep,
 	column.MeanVelocity:    measure(func(v *values, x, step float64) { v.MeanVelocity, v.MeanStep = x, step }),
 	column.PeakVelocity:    measure(func(v *values, x, step float64) { v.PeakVelocity, v.PeakStep = rep.Some(x), step }),
 	column.ROM:             measure(func(v *values, x, step float64) { v.ROM, v.ROMStep = rep.Some(x), step }),
@@ -237,7 +238,11 @@ func parseClock(d *Decoder, c *Cell, cell *table.Cell) string {
 	var err error
 	switch cell.Kind {
 	case table.Text:
-		if ms, err = date.ParseClock(cell.Text); err != nil {
+		text := cell.Text
+		if _, bad := number.Parse(text, number.Point); bad == nil {
+			text = strings.Replace(text, ".", ":", 1) // 16.51, under a heading that says time
+		}
+		if ms, err = date.ParseClock(text); err != nil {
 			s, problem := d.stamp(c, cell)
 			if problem != "" {
 				return err.Error()
@@ -290,6 +295,15 @@ func parseRepNumber(d *Decoder, _ *Cell, cell *table.Cell) string {
 		return fmt.Sprintf("%q is not the number of a rep", cell.Text)
 	}
 	d.v.RepRecorded = rep.Some(n)
+	return ""
+}
+
+func parseSetRep(d *Decoder, _ *Cell, cell *table.Cell) string {
+	set, n, ok := column.SetAndRep(cell.Text)
+	if !ok {
+		return fmt.Sprintf("%q is not the number of a set and of a rep", cell.Text)
+	}
+	d.v.SetMark, d.v.RepRecorded = rep.Some(set), rep.Some(n)
 	return ""
 }
 

@@ -14,7 +14,7 @@ func fitsRepRows(t *Table) (float64, string) {
 		return 0, ""
 	}
 	switch {
-	case t.Column(column.RepNumber) != nil:
+	case t.Column(column.RepNumber) != nil, t.Column(column.SetRep) != nil:
 		return 1, "a speed and the number of a rep in each line"
 	case t.Column(column.Reps) != nil, t.Column(column.Sets) != nil, t.Column(column.Work) != nil,
 		t.Column(column.LastVelocity) != nil, t.Column(column.FirstVelocity) != nil, t.Column(column.FastestVelocity) != nil:

@@ -44,8 +44,12 @@ func (s *Source) carry() error {
 			}
 		}
 		if !have.Has(column.Lifter) && !p.kind.Has(column.Lifter) && s.sheetOfLifter(p, fromSheet.Rest) {
-			p.base = append(p.base, shape.Carried{Field: column.Lifter, Text: fromSheet.Rest, From: "sheet name"})
-			s.say("sheet %q is taken for the lifter %s", p.Sheet, fromSheet.Rest)
+			name := fromSheet.Rest
+			if len(fromSheet.Fields) == 0 {
+				name = p.Sheet // with its comma: "Duarte, Ines"
+			}
+			p.base = append(p.base, shape.Carried{Field: column.Lifter, Text: name, From: "sheet name"})
+			s.say("sheet %q is taken for the lifter %s", p.Sheet, name)
 		}
 		if !have.Has(column.Lifter) && !p.kind.Has(column.Lifter) && len(s.season.Lifters) == 1 && !slices.ContainsFunc(p.base, func(b shape.Carried) bool { return b.Field == column.Lifter }) {
 			only := s.season.Lifters[0].Name

@@ -27,6 +27,7 @@ const (
 	Load
 	SetNumber
 	RepNumber
+	SetRep // both numbers in one cell: 3/5
 	MeanVelocity
 	PeakVelocity
 	ROM
@@ -78,6 +79,7 @@ var fields = [numFields]field{
 	Load:             {name: "load", quantity: unit.Load, lo: 0, hi: 520, word: "load"},
 	SetNumber:        {name: "set", lo: 0, hi: 200, word: "set number"},
 	RepNumber:        {name: "rep", lo: 0, hi: 200, word: "rep number"},
+	SetRep:           {word: "set and rep number"},
 	MeanVelocity:     {name: "mean_velocity", quantity: unit.Velocity, lo: 0.02, hi: 3, word: "mean velocity"},
 	PeakVelocity:     {name: "peak_velocity", quantity: unit.Velocity, lo: 0.03, hi: 5, word: "peak velocity"},
 	ROM:              {name: "rom", quantity: unit.Length, lo: 0.02, hi: 1.5, word: "range of motion"},
@@ -213,6 +215,7 @@ var rules = func() []rule {
 		{Sets, sure, w(words.Set, words.Count), away | w(words.Rep, words.Velocity)},
 		{RepNumber, likely, w(words.Rep), away | place | w(words.Count, words.Velocity, words.Set, words.Missed, words.Success, words.RIR, words.Duration, words.Travel, words.Time)},
 		{RepNumber, sure, w(words.Rep, words.Ordinal), away | place | w(words.Velocity, words.Duration)},
+		{SetRep, sure, w(words.Set, words.Rep), away | w(words.Velocity, words.Count)},
 		{Reps, maybe, w(words.Rep), away | place | w(words.Ordinal, words.Velocity, words.Set, words.Missed, words.Success, words.RIR, words.Duration, words.Travel, words.Time)},
 		{Reps, sure, w(words.Rep, words.Count), away | place | w(words.Velocity, words.Missed, words.RIR)},
 		{MeanVelocity, sure, w(words.Velocity, words.Mean), away | place | w(words.Peak)},

@@ -72,12 +72,20 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 		}
 		return 0.05 + 0.95*dated, "dates"
 	case Clock:
+		if s.dotted() {
+			return 1, "times of day, written with a point"
+		}
 		return 0.05 + 0.95*s.Share(s.Dates.Clocks) + 0.5*s.Share(s.Dated()), "times of day"
 	case RepNumber:
 		if s.Share(s.Runs) > 0.6 && whole > 0.9 {
 			return 1, "counts 1, 2, 3, …"
 		}
 		return 0.4 * whole, "whole numbers"
+	case SetRep:
+		if s.Share(s.Paired) < 0.8 {
+			return 0, "texts"
+		}
+		return 1.2, "numbers of set and rep"
 	case Reps:
 		switch {
 		case c.Words.Plural:

@@ -30,6 +30,8 @@ type Stats struct {
 	Marks         int  // a mark: yes, miss, x
 	Days          int  // cells that a spreadsheet knows as dates
 	Texts         int  // none of the above
+	Paired        int  // of any kind: numbers of a set and its rep, in order
+	Dotted        int  // of numbers: 16.51, which may be a time of day
 
 	Values []float64 // of numbers, as written, in order of rows
 	Either []int     // indexes of values whose point or comma has two readings
@@ -39,6 +41,7 @@ type Stats struct {
 
 	Distinct []TextCount // the first distinctMax texts
 	last     float64
+	set, rep int32
 	LastText string // of a date, when looking further
 }
 
@@ -83,6 +86,10 @@ func (s *Stats) Add(c *table.Cell) {
 		return
 	}
 	known := s.seen(c.Text)
+	s.paired(c.Text)
+	if clockWise(c.Text) {
+		s.Dotted++
+	}
 	s.Mark.Add(c.Text)
 	dates := s.Dates.Dates
 	s.Dates.Add(c.Text)

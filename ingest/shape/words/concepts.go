@@ -188,7 +188,7 @@ var entries = []entry{
 	{of(Power), "power watts watt leistung_w potencia potência puissance potenza vermogen effekt teho moc мощность"},
 	{of(Force), "force newton kraft fuerza força forza kracht voima siła сила"},
 	{of(Acceleration), "acceleration accel beschleunigung aceleración aceleração accélération accelerazione versnelling akselerasjon acceleration kiihtyvyys przyspieszenie ускорение rfd jerk"},
-	{of(Tonnage), "tonnage volume volumen volumenlast volume_load volym tonnasje tonaż objętość объем тоннаж workload impulse energy energie energía calories kcal joule joules"},
+	{of(Tonnage), "time_under_tension tut tonnage volume volumen volumenlast volume_load volym tonnasje tonaż objętość объем тоннаж workload impulse energy energie energía calories kcal joule joules"},
 	{of(Percent), "% percent percentage pct prozent porcentaje percentagem pourcentage percentuale procent prosent prosentti процент intensity intensität intensidad intensidade intensité intensità"},
 	{of(OneRM), "1rm e1rm rm est1rm estimated_max estimated_1rm one_rep_max predicted_1rm 1wm maximalkraft 1пм пм training_max orm"},
 	{of(Loss), "loss drop decrease verlust abfall pérdida perdida caída perda queda perte baisse perdita calo verlies tap förlust tab strata spadek потеря падение vl fatigue"},
