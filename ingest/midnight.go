@@ -57,6 +57,32 @@ func midnight(t *rep.Table, zone *time.Location) (moved int) {
 	return moved
 }
 
+// midnightNotes does the same for logged sets, in the order they are given.
+func midnightNotes(notes []rep.SetNote, zone *time.Location) (moved int) {
+	last := make(map[string]*rep.SetNote)
+	for i := range notes {
+		n := &notes[i]
+		if !n.PerformedAt.OK {
+			continue
+		}
+		before := last[n.Lifter]
+		last[n.Lifter] = n
+		if before == nil || before.Source != n.Source || clock(n.PerformedAt.V, zone) >= smallHours {
+			continue
+		}
+		late, c := clock(before.PerformedAt.V, zone), clock(n.PerformedAt.V, zone)
+		past := before.PerformedAt.V.Time().Sub(before.Date.Time()) >= day
+		switch {
+		case n.Date == before.Date && (late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession):
+			n.PerformedAt.V += rep.Instant(day / time.Millisecond)
+		case n.Date == before.Date+1 && n.PerformedAt.V.Time().Sub(before.PerformedAt.V.Time()) <= oneSession && n.PerformedAt.V >= before.PerformedAt.V:
+			n.Date = before.Date
+			moved++
+		}
+	}
+	return moved
+}
+
 // wrapped moves times that a source gives as the clock of a session's day, but
 // that lie behind its evening: 00:10 in the rows after 23:50.
 func wrapped(t *rep.Table, rows []int32, zone *time.Location) (moved int) {

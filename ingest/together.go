@@ -38,6 +38,9 @@ func (r *reader) together() *Reading {
 		}
 		return int(a.Part - b.Part)
 	})
+	if n := midnightNotes(out.Notes, r.season.Zone()); n > 0 {
+		out.Said = append(out.Said, fmt.Sprintf("%d logged sets after midnight are of the session that began the evening before", n))
+	}
 	slices.SortStableFunc(out.Unread, func(a, b rep.Unread) int {
 		switch {
 		case a.Place.Less(b.Place):

@@ -18,8 +18,8 @@ type Decoder struct {
 	plan *Plan
 	out  *Sink
 
-	above values // what blanks and the surroundings give
-	v     values // the row in the making
+	above values     // what blanks and the surroundings give
+	v     values     // the row in the making
 	row   *table.Row // being read
 	line  int32
 	label int // next of the plan's

@@ -113,6 +113,6 @@ func (s *Shape) Recount(t *Table) {
 		move(column.RepNumber, column.Reps, true)
 		// One, two or three sets of each look like a count for a while.
 		c := t.Column(column.SetNumber)
-		move(column.SetNumber, column.Sets, c != nil && c.Words.Plural && t.Has(column.Reps) && !(counts(column.SetNumber, 0.9) && c.Stats.Quantile(1) > 1))
+		move(column.SetNumber, column.Sets, c != nil && c.Words.Plural && t.Has(column.Reps) && !(counts(column.SetNumber, 0.9) && c.Stats.Quantile(1) > 1 && c.Stats.Ones == 0))
 	}
 }

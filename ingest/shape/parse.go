@@ -51,7 +51,7 @@ var parsers = [...]parser{
 	column.LastVelocity:    measure(func(v *values, x, _ float64) { v.last = rep.Some(x) }),
 	column.SlowestVelocity: measure(func(v *values, x, _ float64) { v.slowest = rep.Some(x) }),
 	column.Speeds:          func(d *Decoder, _ *Cell, cell *table.Cell) string { d.v.speeds = cell.Text; return "" },
-	column.Work:            func(d *Decoder, _ *Cell, cell *table.Cell) string { d.v.work = cell.Text; return "" },
+	column.Work:            parseWork,
 	column.Note:            parseNote,
 	column.SampleTime:      measure(func(v *values, x, _ float64) { v.at.V = x }),
 	column.Position:        measure(func(v *values, x, _ float64) { v.position.V = x }),
@@ -341,6 +341,16 @@ func parseReps(d *Decoder, _ *Cell, cell *table.Cell) string {
 		return ""
 	}
 	d.v.repsText = cell.Text
+	return ""
+}
+
+// parseWork keeps shorthand; columns with a set each make one text.
+func parseWork(d *Decoder, c *Cell, cell *table.Cell) string {
+	if c.Nth > 1 && d.v.work != "" {
+		d.v.work += ", " + cell.Text
+	} else {
+		d.v.work = cell.Text
+	}
 	return ""
 }
 

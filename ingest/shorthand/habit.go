@@ -86,7 +86,8 @@ func (t *Tally) merge(o Tally) {
 // where none tells, a 1 stands first beside three or more different numbers of
 // which one is 5 or more, and never so behind ("1x3, 1x5, 1x8": a lifter who
 // logs set by set does single sets of many kinds, but not 3, 5 and 8 sets of
-// one). All common practice, no source.
+// one); or a 1 stands behind, and one of the numbers is 8 or more. All common
+// practice, no source.
 func (t Tally) Order() Order {
 	switch {
 	case t.SetsFirst > 0 && t.SetsFirst >= agree*t.RepsFirst:
@@ -96,7 +97,7 @@ func (t Tally) Order() Order {
 	case t.SetsFirst > 0 || t.RepsFirst > 0:
 		return Undecided
 	}
-	after, before := ones(t.afterOne), ones(t.beforeOne)
+	after, before := ones(t.afterOne, 5), ones(t.beforeOne, 8) // four or five singles are a day's work
 	switch {
 	case after && t.beforeOne&^(1<<1) == 0:
 		return SetsReps
@@ -106,9 +107,15 @@ func (t Tally) Order() Order {
 	return Undecided
 }
 
-// ones reports whether a set of numbers that stood beside a 1 tells something.
-func ones(set uint64) bool {
-	return bits.OnesCount64(set) >= 3 && set >= 1<<5
+// Told reports whether a pair of the log leaves only one order.
+func (h Habit) Told() bool {
+	return h.SetsFirst+h.RepsFirst+h.LoadFirst.SetsFirst+h.LoadFirst.RepsFirst > 0
+}
+
+// ones reports whether a set of numbers that stood beside a 1 tells something:
+// three or more, the largest at least most.
+func ones(set uint64, most int) bool {
+	return bits.OnesCount64(set) >= 3 && set >= 1<<most
 }
 
 // Settle returns opt with the orders that are not declared filled from the

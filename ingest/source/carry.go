@@ -22,6 +22,7 @@ func (s *Source) carry() error {
 	if err != nil {
 		return err
 	}
+	s.carryDown()
 	for _, p := range s.Parts {
 		if p.kind.shape == nil {
 			continue
@@ -66,6 +67,30 @@ func (s *Source) carry() error {
 		}
 	}
 	return nil
+}
+
+// carryDown gives the blocks of a sheet the lifter and day that stand above the
+// first of them only: a session's export names them once.
+func (s *Source) carryDown() {
+	above := make(map[column.Field]shape.Carried)
+	sheet := ""
+	for _, p := range s.Parts {
+		if p.Sheet != sheet {
+			sheet = p.Sheet
+			clear(above)
+		}
+		for _, f := range []column.Field{column.Lifter, column.Date} {
+			i := slices.IndexFunc(p.base, func(b shape.Carried) bool { return b.Field == f })
+			b, ok := above[f]
+			switch {
+			case i >= 0:
+				above[f] = p.base[i]
+			case ok && len(p.base) > 0 && p.kind.shape != nil && !p.kind.Has(f):
+				p.base = append(p.base, b)
+				s.say("the %s above the first block, %s, is that of the blocks below", f.Word(), b.Text)
+			}
+		}
+	}
 }
 
 // carriedByName reads the name of a sheet or file, by the declared pattern

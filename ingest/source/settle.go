@@ -102,10 +102,11 @@ func (s *Source) settleHabit(own, sisters *Pool) *Ask {
 			return nil
 		}
 	}
-	s.habit = own.Habit.Settle(s.habit)
-	if s.habit.Order == shorthand.Undecided || s.habit.LoadFirst == shorthand.Undecided {
-		s.habitByHeading()
+	if own.Habit.Told() {
+		s.habit = own.Habit.Settle(s.habit)
 	}
+	s.habitByHeading()
+	s.habit = own.Habit.Settle(s.habit)
 	s.habit = sisters.Habit.Settle(s.habit)
 	open := func(t shorthand.Tally, o shorthand.Order) bool { return o == shorthand.Undecided && t.Either > 0 }
 	if open(own.Habit.Tally, s.habit.Order) || open(own.Habit.LoadFirst, s.habit.LoadFirst) {
@@ -182,8 +183,8 @@ func (s *Source) settleSets() *Ask {
 		if k.shape == nil || !k.shape.CountsSets() || c == nil || c.Score >= column.Declared || !k.Has(column.Reps) {
 			continue
 		}
-		if st := c.Stats; st.Share(st.Runs) < 0.7 && st.Whole > 0 && st.Quantile(1) <= 10 {
-			return s.ask(column.SetNumber, "its numbers do not count 1, 2, 3, so they can say which set it was or how many sets there were",
+		if st := c.Stats; (st.Share(st.Runs) < 0.7 || c.Words.Plural && st.Whole < 4) && st.Whole > 0 && st.Quantile(1) <= 10 {
+			return s.ask(column.SetNumber, "its numbers can say which set it was or how many sets there were",
 				fmt.Sprintf("columns = { set = %s }", quote(c.Heading)), fmt.Sprintf("columns = { sets = %s }", quote(c.Heading)))
 		}
 	}

@@ -112,6 +112,9 @@ func Across(columns []*Column) {
 		for _, c := range g {
 			c.Field, c.Nth, c.Score = f, c.Words.Number, 1
 			c.Evidence = fmt.Sprintf("one of %d columns numbered by rep", len(g))
+			if f == Work {
+				c.Evidence = fmt.Sprintf("one of %d columns with a set each", len(g))
+			}
 		}
 	}
 }
@@ -130,6 +133,8 @@ func groupField(g []*Column) Field {
 	first := g[0]
 	h := first.Words.Has
 	switch {
+	case (h == 0 || h.Any(words.Set, words.Work)) && !h.Has(words.Rep) && first.Stats.Share(first.Stats.Work) > 0.6:
+		return Work
 	case h.Any(words.Eccentric, words.Power, words.Force, words.RPE, words.RIR, words.Load, words.Weight, words.Target):
 		return Nothing
 	case h.Any(words.Peak, words.Max):

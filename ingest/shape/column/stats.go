@@ -29,6 +29,7 @@ type Stats struct {
 	Lifts         int  // a lift's usual name
 	Marks         int  // a mark: yes, miss, x
 	Days          int  // cells that a spreadsheet knows as dates
+	Ones          int  // of numbers: a 1 below a 1
 	Texts         int  // none of the above
 	Paired        int  // of any kind: numbers of a set and its rep, in order
 	Dotted        int  // of numbers: 16.51, which may be a time of day
@@ -147,6 +148,9 @@ func (s *Stats) number(v float64, unit string) {
 		s.Whole++
 		if v == 1 || v == s.last+1 {
 			s.Runs++
+		}
+		if v == 1 && s.last == 1 {
+			s.Ones++
 		}
 	}
 	s.last = v

@@ -167,6 +167,10 @@ func readPiece(p string, s *season.Season, put func(column.Field, string, unit.U
 		put(column.Date, p, unit.Unit{})
 		return ""
 	}
+	if readNumber(p, put) {
+		return ""
+	}
+	p = readDate(p, put)
 	var letters []string
 	for _, w := range strings.Fields(p) {
 		if !readNumber(w, put) {
@@ -177,6 +181,24 @@ func readPiece(p string, s *season.Season, put func(column.Field, string, unit.U
 		return ""
 	}
 	return strings.Join(slices.DeleteFunc(letters, func(w string) bool { return readWords(w, s, put) }), " ")
+}
+
+// readDate looks for a date of several words in a piece and returns what is left
+// over: "Session 5 Jan 2026".
+func readDate(p string, put func(column.Field, string, unit.Unit)) string {
+	w := strings.Fields(p)
+	for n := min(len(w)-1, 5); n > 1; n-- {
+		for i := 0; i+n <= len(w); i++ {
+			text := strings.Join(w[i:i+n], " ")
+			if unicode.IsDigit(rune(w[i][0])) || unicode.IsDigit(rune(w[i+n-1][0])) {
+				if len(text) >= 6 && sensible(column.Date, text) {
+					put(column.Date, text, unit.Unit{})
+					return strings.Join(append(slices.Clone(w[:i]), w[i+n:]...), " ")
+				}
+			}
+		}
+	}
+	return p
 }
 
 // readNumber looks for a date, a load or a set number in a word.
