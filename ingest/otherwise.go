@@ -8,9 +8,12 @@ import (
 	"repsift/ingest/table"
 )
 
+// noDelimiter makes each line of a text one cell: no text has it.
+const noDelimiter = "\x1f"
+
 // otherwise looks whether a text that makes no sense does so with another
 // delimiter or encoding: one with which it is a whole table of reps or sets,
-// with headings that are words of the trade. What is declared is not tried
+// with headings that are words of the trade, or a log of plain lines. What is declared is not tried
 // otherwise. Nil where nothing helps.
 func (r *reader) otherwise(fsys fs.FS, name string, opt table.Options, not *table.File) (*table.File, *source.Source) {
 	if not.Format != "text" {
@@ -35,12 +38,17 @@ func (r *reader) otherwise(fsys fs.FS, name string, opt table.Options, not *tabl
 			}
 		}
 	}
+	if opt.Delimiter == "" && not.Delimiter != "" {
+		try := opt
+		try.Delimiter = noDelimiter
+		tries = append(tries, try)
+	}
 	for _, try := range tries {
 		file, err := table.Open(fsys, name, try)
 		if err != nil {
 			continue
 		}
-		if found, err := source.Survey(name, file, r.season); err == nil && found.Clear() {
+		if found, err := source.Survey(name, file, r.season); err == nil && (found.Clear() || try.Delimiter == noDelimiter && found.Log()) {
 			return file, found
 		}
 	}

@@ -128,8 +128,12 @@ func (r *reader) survey(j *job) {
 	j.found, err = source.Survey(j.Name, file, r.season)
 	if err == nil && !j.found.Whole() {
 		if other, found := r.otherwise(fsys, j.Name, opt, file); found != nil {
-			file, j.found = other, found
-			j.Said = append(j.Said, fmt.Sprintf("read as %s with %q between cells: only so does the text hold a whole table of reps or sets", file.Encoding, file.Delimiter))
+			if file, j.found = other, found; file.Delimiter == noDelimiter {
+				file.Delimiter = ""
+				j.Said = append(j.Said, "read as a log of plain lines")
+			} else {
+				j.Said = append(j.Said, fmt.Sprintf("read as %s with %q between cells: only so does the text hold a whole table of reps or sets", file.Encoding, file.Delimiter))
+			}
 		}
 	}
 	j.Format, j.Encoding, j.Delimiter, j.Quote = file.Format, file.Encoding, file.Delimiter, file.Quote

@@ -346,6 +346,9 @@ func parseReps(d *Decoder, _ *Cell, cell *table.Cell) string {
 
 // parseWork keeps shorthand; columns with a set each make one text.
 func parseWork(d *Decoder, c *Cell, cell *table.Cell) string {
+	if d.plan.Lines {
+		return d.readLine(cell.Text)
+	}
 	if c.Nth > 1 && d.v.work != "" {
 		d.v.work += ", " + cell.Text
 	} else {

@@ -46,6 +46,9 @@ type Plan struct {
 	// where cannot be told.
 	Width int
 
+	// Lines says that the one column is a log's lines as plain text ([Line]).
+	Lines bool
+
 	// Lost, where it is not "", is why no row of the table can be read: each is
 	// filed as lost with it.
 	Lost string
@@ -100,7 +103,7 @@ func (p *Plan) Fills() bool {
 // Alone reports whether the rows of the plan stand for themselves, so that
 // blocks of them may be decoded side by side.
 func (p *Plan) Alone() bool {
-	return !p.Fills() && len(p.Labels) == 0 && (p.Shape == nil || p.Shape.end == nil)
+	return !p.Fills() && !p.Lines && len(p.Labels) == 0 && (p.Shape == nil || p.Shape.end == nil)
 }
 
 // Sink takes what decoding finds.

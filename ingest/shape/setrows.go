@@ -17,7 +17,7 @@ var setRows = Shape{Name: "set rows", fits: fitsSetRows, finish: finishSetRow}
 func fitsSetRows(t *Table) (float64, string) {
 	has := func(f column.Field) bool { c := t.Column(f); return c != nil && c.Nth == 0 }
 	switch {
-	case has(column.Work):
+	case t.Has(column.Work):
 		return 0.9, "sets in shorthand"
 	case has(column.Reps) && (has(column.Load) || has(column.RPE) || has(column.RIR)):
 		return 0.9, "a number of reps in each line"

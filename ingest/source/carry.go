@@ -188,7 +188,7 @@ func (s *Source) lacks(p *Part) *Ask {
 	var lacking []column.Field
 	for _, f := range []column.Field{column.Lifter, column.Date, column.Lift, column.Load} {
 		is := func(b shape.Carried) bool { return b.Field == f }
-		given := p.kind.Has(f) || slices.ContainsFunc(p.base, is) ||
+		given := p.kind.Has(f) || p.log != nil && p.log.Gives.Has(f) || slices.ContainsFunc(p.base, is) ||
 			len(p.labels) > 0 && slices.ContainsFunc(p.labels[0].Fields, is)
 		if !given && !(f == column.Load && (p.kind.Has(column.Work) || !p.kind.shape.NeedsLoad())) {
 			lacking = append(lacking, f)
@@ -206,10 +206,10 @@ func (s *Source) lacks(p *Part) *Ask {
 	}
 	a.All = len(lacking) > 1
 	a.Problem = fmt.Sprintf("nothing says the %s: no column, no line above the table, no name", strings.Join(what, " or the "))
-	if !a.All {
+	if !a.All && p.log == nil {
 		a.Lines = append(a.Lines, fmt.Sprintf(`columns = { %s = "its heading" }`, lacking[0]))
 	}
-	if len(p.Region.HeadingRows) == 0 {
+	if len(p.Region.HeadingRows) == 0 && p.log == nil {
 		a.Problem += ", and the table has no headings"
 	}
 	if len(s.Parts) > 1 && p.Region.FirstData > 0 {

@@ -156,7 +156,7 @@ func (s *Source) compile(p *Part, nth int32) {
 		Mark: s.mark, Order: s.order, Habit: s.habit, Zone: s.season.Zone(), Season: s.season,
 		Bar: s.declared.Bar, Tether: s.declared.Tether, Device: s.Device,
 		LoadUnit: s.looseUnit(column.Load), SpeedUnit: s.looseUnit(column.MeanVelocity),
-		HandLog: s.handLog(k), Samples: s.declared.Samples,
+		HandLog: s.handLog(k), Lines: k.lines, Samples: s.declared.Samples,
 	}
 	if plan.HandLog && plan.Device == "" {
 		plan.Device = rep.HandLog

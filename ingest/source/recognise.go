@@ -2,6 +2,7 @@ package source
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"repsift/ingest/rep"
@@ -17,6 +18,9 @@ func (s *Source) recognise(k *kind) error {
 		c.Guess()
 	}
 	s.declare(k)
+	if c := k.Columns[0]; k.lines && c.Field == column.Nothing {
+		c.Field, c.Score, c.Evidence = column.Work, column.Declared, "lines of a log: days, lifts, sets"
+	}
 	column.Across(k.Columns)
 	k.rivals = column.Assign(k.Columns)
 	k.fullName()
@@ -224,6 +228,11 @@ func (s *Source) Whole() bool {
 		}
 	}
 	return true
+}
+
+// Log reports whether the source is a log as plain text, a line a lift or a day.
+func (s *Source) Log() bool {
+	return slices.ContainsFunc(s.kinds, func(k *kind) bool { return k.lines && k.Rows > 1 })
 }
 
 // Clear reports whether the source is whole and two or more headings of a table

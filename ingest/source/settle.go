@@ -42,6 +42,7 @@ func (s *Source) pool() Pool {
 		if k.shape == nil {
 			continue
 		}
+		p.Dates.Merge(&k.dates)
 		for _, c := range k.Columns {
 			switch {
 			case c.Field == column.Date, c.Field == column.Clock:

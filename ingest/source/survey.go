@@ -74,7 +74,8 @@ type Part struct {
 	base   []shape.Carried
 	labels []shape.Label
 	plan   *shape.Plan
-	ask    *Ask  // what nothing says of it
+	ask    *Ask // what nothing says of it
+	log    *around.LineLog
 	timed  bool  // there are times of day without a zone
 	rows   int   // looked at
 	runs   []run // of its columns: how values follow each other
@@ -142,6 +143,8 @@ type kind struct {
 	shape  *shape.Shape
 	why    string
 	rivals []column.Rivalry
+	lines  bool          // a log as plain text
+	dates  date.Evidence // in its lines
 }
 
 func (s *Source) say(format string, args ...any) {
@@ -202,6 +205,13 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 	for _, said := range layout.Said {
 		s.say("%s", said)
 	}
+	log, err := around.Lines(sheet, layout.Tables, s.season)
+	if err != nil {
+		return err
+	}
+	if log != nil {
+		layout.Tables = []table.Region{log.Region}
+	}
 	tables, err := around.KeysAbove(sheet, around.Rejoin(layout.Tables))
 	if err != nil {
 		return err
@@ -217,6 +227,12 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 			s.hints.Add(pair.Value)
 		}
 		p.labels = around.Labels(r, s.season)
+		if log != nil {
+			p.kind.lines, p.log, p.labels = true, log, log.Labels
+			for _, d := range log.Dates {
+				p.kind.dates.Add(d)
+			}
+		}
 		s.Parts = append(s.Parts, p)
 		here = append(here, p)
 	}
@@ -264,6 +280,9 @@ func (p *Part) look(row *table.Row) {
 	}
 	for i, c := range k.Columns {
 		x := cell(c)
+		if k.lines && x.Kind == table.Text {
+			x = &table.Cell{Kind: table.Text, Text: shape.ReadLine(x.Text, nil).Work}
+		}
 		c.Stats.Add(x)
 		text := ""
 		if !column.Blank(x) {
