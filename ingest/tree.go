@@ -103,7 +103,7 @@ func refuse(m *zip.File) error {
 	size := m.UncompressedSize64
 	switch {
 	case m.Flags&flagEncrypted != 0:
-		return errors.New("is protected by a password; unpack it first")
+		return errors.New("the archive is protected by a password; unpack it first")
 	case size > maxMember, size > ratioFrom && size/maxRatio > m.CompressedSize64:
 		return fmt.Errorf("unpacks to %d MB from %d kB, which no table does; unpack it by hand if it is one", size>>20, m.CompressedSize64>>10)
 	}

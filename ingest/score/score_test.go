@@ -16,6 +16,7 @@ import (
 
 	"repsift/ingest"
 	"repsift/ingest/rep"
+	"repsift/ingest/season"
 	"repsift/ingest/source"
 )
 
@@ -158,9 +159,9 @@ func named(lift, variant string) string {
 }
 
 // outcome of reading an export: right, asked or wrong, and why.
-func (e *export) outcome(t *testing.T) (verdict, why string) {
+func (e *export) outcome(t *testing.T, s *season.Season) (verdict, why string) {
 	fsys := fstest.MapFS{e.name: &fstest.MapFile{Data: e.data}}
-	r, err := ingest.Read(context.Background(), fsys, nil, nil, ingest.Options{Workers: 1})
+	r, err := ingest.Read(context.Background(), fsys, nil, s, ingest.Options{Workers: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -207,7 +208,7 @@ func TestScore(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		verdict, why := e.outcome(t)
+		verdict, why := e.outcome(t, nil)
 		counts[verdict]++
 		if verdict == "right" {
 			continue

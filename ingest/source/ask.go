@@ -23,8 +23,12 @@ func (a *Ask) Error() string { return a.Place.String() + ": " + a.problem(a.Sour
 // Text is the question as it stands beside the source's name.
 func (a *Ask) Text() string {
 	at := a.Place
-	at.Source = ""
-	return strings.TrimLeft(at.String()+": "+a.problem(a.Source), ": ")
+	at.Source, at.Row = "", 0
+	text := a.problem(a.Source)
+	if a.Row > 0 {
+		text = fmt.Sprintf("row %d: %s", a.Row, text)
+	}
+	return strings.TrimLeft(at.String()+": "+text, ": ")
 }
 
 func (a *Ask) problem(source string) string {

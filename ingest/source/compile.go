@@ -262,6 +262,9 @@ func (s *Source) looseUnit(f column.Field) unit.Unit {
 	if u := s.declaredUnit(f); u.Name != "" {
 		return u
 	}
+	if f == column.Load && s.loose.Name != "" {
+		return s.loose
+	}
 	for _, k := range s.kinds {
 		if c := k.Column(f); c != nil && c.Unit.Name != "" && k.shape != nil {
 			return c.Unit

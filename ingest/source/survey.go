@@ -30,6 +30,7 @@ import (
 	"repsift/ingest/shorthand"
 	"repsift/ingest/source/around"
 	"repsift/ingest/table"
+	"repsift/ingest/unit"
 )
 
 // surveyRows is how many rows of a kind of table are looked at to tell what its
@@ -59,6 +60,7 @@ type Source struct {
 	mark  number.DecimalMark
 	order date.Order
 	habit shorthand.Options
+	loose unit.Unit // of loads in shorthand without one; the zero Unit where none are, or a column tells
 }
 
 // Part is one table of a source.
@@ -211,6 +213,8 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 	}
 	if log != nil {
 		layout.Tables = []table.Region{log.Region}
+	} else if err := around.Heads(sheet, layout.Tables); err != nil {
+		return err
 	}
 	tables, err := around.KeysAbove(sheet, around.Rejoin(layout.Tables))
 	if err != nil {

@@ -35,8 +35,10 @@ func (s *Source) settleUnits(sisters *Pool) (asks []*Ask) {
 			}
 		}
 	}
-	if ask := s.settleCarried(sisters); ask != nil && len(asks) == 0 {
-		asks = append(asks, ask)
+	for _, settle := range []func(*Pool) *Ask{s.settleCarried, s.settleLoose} {
+		if ask := settle(sisters); ask != nil && len(asks) == 0 {
+			asks = append(asks, ask)
+		}
 	}
 	return asks
 }
@@ -83,8 +85,12 @@ func (s *Source) settleCarried(sisters *Pool) *Ask {
 			found, ok = column.InferLoad(sisters.Loads)
 		}
 		if !ok {
+			what := fmt.Sprintf("loads from %g to %g stand", loads[0], loads[len(loads)-1])
+			if len(loads) == 1 {
+				what = fmt.Sprintf("a load of %g stands", loads[0])
+			}
 			return &Ask{Place: rep.Place{Source: s.Name},
-				Problem: fmt.Sprintf("loads from %g to %g stand above tables or in names without a unit, and can be in kg or lb", loads[0], loads[len(loads)-1]),
+				Problem: what + " above tables or in names without a unit, and can be in kg or lb",
 				Lines:   []string{`units = { load = "kg" }`, `units = { load = "lb" }`}}
 		}
 		u = found.Unit

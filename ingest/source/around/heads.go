@@ -1,0 +1,106 @@
+package around
+
+import (
+	"slices"
+	"strings"
+
+	"repsift/ingest/number"
+	"repsift/ingest/shape/words"
+	"repsift/ingest/table"
+	"repsift/ingest/unit"
+)
+
+// headRows is how far down a sheet the heads of tables are looked at again.
+const headRows = 20000
+
+// Heads looks again at where headings end, with the words of the trade: a second
+// line of "headings" that is a lift and its sets is the first row of data, and a
+// first row of data that is nothing but units is the line of units.
+func Heads(sheet *table.Sheet, tables []table.Region) error {
+	at := 0
+	last := int32(0)
+	for i := range tables {
+		if len(tables[i].HeadingRows) > 0 {
+			last = max(last, tables[i].FirstData)
+		}
+	}
+	lines := make(map[int32][]string)
+	for row, err := range sheet.Rows() {
+		if err != nil {
+			return err
+		}
+		if row.Line > min(last, headRows) {
+			break
+		}
+		for at < len(tables) && tables[at].FirstData < row.Line {
+			at++
+		}
+		if at == len(tables) {
+			break
+		}
+		r := &tables[at]
+		if row.Err != nil || row.Line != r.FirstData && !slices.Contains(r.HeadingRows, row.Line) {
+			continue
+		}
+		var texts []string
+		for _, c := range r.In(&row) {
+			texts = append(texts, strings.Clone(c.Text))
+		}
+		lines[row.Line] = texts
+		if row.Line == r.FirstData {
+			head(r, lines)
+		}
+	}
+	return nil
+}
+
+// head mends the head of one table; lines are the texts of its rows.
+func head(r *table.Region, lines map[int32][]string) {
+	if n := len(r.HeadingRows); n > 1 && r.UnitsRow == 0 && isData(lines[r.HeadingRows[n-1]]) {
+		r.FirstData, r.HeadingRows = r.HeadingRows[n-1], r.HeadingRows[:n-1]
+		headings := make([]string, r.Columns())
+		for _, line := range r.HeadingRows {
+			for i, text := range lines[line] {
+				headings[i] = strings.TrimSpace(headings[i] + " " + strings.TrimSpace(text))
+			}
+		}
+		r.Headings = headings
+		return
+	}
+	if first := lines[r.FirstData]; len(r.HeadingRows) > 0 && r.UnitsRow == 0 && r.FirstData != r.LastData && areUnits(first) {
+		r.UnitsRow, r.FirstData = r.FirstData, r.FirstData+1
+		r.Units = make([]string, r.Columns())
+		copy(r.Units, first)
+	}
+}
+
+// isData reports whether a row below headings is one of data: a cell is a lift, a
+// day or a set in shorthand, and none a word of headings.
+func isData(texts []string) bool {
+	cells := 0
+	for _, text := range texts {
+		if _, err := number.Parse(text, number.AnyMark); err == nil || strings.TrimSpace(text) == "" {
+			continue
+		}
+		if isCell(text) {
+			cells++
+		} else if words.Parse(text).Has != 0 {
+			return false
+		}
+	}
+	return cells > 0
+}
+
+func areUnits(texts []string) bool {
+	n := 0
+	for _, text := range texts {
+		if text = strings.Trim(text, " \t()[]"); text == "" {
+			continue
+		}
+		if _, ok := unit.Parse(text); !ok {
+			return false
+		}
+		n++
+	}
+	return n > 0
+}
