@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"repsift/ingest/source"
+	"repsift/ingest/unit"
 )
 
 // nameDevices gives the units that have no nickname one: sources that are alike
@@ -91,6 +92,7 @@ func commonStem(g []*job) string {
 // settle.
 func (r *reader) poolSisters() {
 	pools := make(map[string]*source.Pool)
+	stated := r.statedLoads()
 	for _, j := range r.jobs {
 		if j.found == nil || j.Err != nil {
 			continue
@@ -100,10 +102,26 @@ func (r *reader) poolSisters() {
 			key = "like " + path.Dir(j.Name) + j.found.Signature()
 		}
 		if pools[key] == nil {
-			pools[key] = &source.Pool{}
+			pools[key] = &source.Pool{Stated: stated}
 		}
 		own := j.found.Pool()
 		pools[key].Merge(&own)
 		j.sisters = pools[key]
 	}
+}
+
+// statedLoads returns the unit in which all sources write loads that name one.
+func (r *reader) statedLoads() (stated unit.Unit) {
+	for _, j := range r.jobs {
+		if j.found == nil || j.Err != nil {
+			continue
+		}
+		for _, u := range j.found.StatedLoads() {
+			if stated.Name != "" && stated != u {
+				return unit.Unit{}
+			}
+			stated = u
+		}
+	}
+	return stated
 }

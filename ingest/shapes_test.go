@@ -167,6 +167,8 @@ func TestNames(t *testing.T) {
 func TestAsks(t *testing.T) {
 	head := "date,lifter,lift,load (kg),rep,velocity (m/s)\n"
 	for _, c := range []struct{ name, text, want string }{
+		{"loads in shorthand", "date,lifter,lift,work\n2026-05-04,Mira Holt,squat,95x5 @8\n2026-05-06,Mira Holt,squat,120x5 @8\n",
+			`may.csv: column "work": no unit is given, and loads from 95 to 120 can be in kg or lb; add to season.toml under [[source]] files = ["may.csv"]: units = { load = "kg" } or units = { load = "lb" }`},
 		{"date order", head + "3/4/2026,Ines,squat,100,1,0.5\n",
 			`may.csv: column "date": dates such as 3/4/2026 can be read as day month year or month day year; add to season.toml under [[source]] files = ["may.csv"]: date_order = "day month year" or date_order = "month day year"`},
 		{"kg or lb", "date,lifter,lift,load,rep,velocity (m/s)\n2026-01-05,Ines,squat,45,1,0.5\n2026-01-05,Ines,squat,95,1,0.5\n2026-01-05,Ines,squat,120,1,0.5\n",

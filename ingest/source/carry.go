@@ -209,6 +209,10 @@ func (s *Source) lacks(p *Part) *Ask {
 	if !a.All && p.log == nil {
 		a.Lines = append(a.Lines, fmt.Sprintf(`columns = { %s = "its heading" }`, lacking[0]))
 	}
+	if lacking[0] == column.Lifter && len(lacking) == 1 && p.Sheet != "" && !around.Generic(p.Sheet) && !strings.ContainsAny(p.Sheet, "0123456789") {
+		a.Problem += fmt.Sprintf("; sheet %q may be named after one", p.Sheet)
+		a.Lines = append([]string{`name_parts = "{lifter}"`}, a.Lines...)
+	}
 	if len(p.Region.HeadingRows) == 0 && p.log == nil {
 		a.Problem += ", and the table has no headings"
 	}

@@ -10,8 +10,22 @@ import (
 	"repsift/ingest/unit"
 )
 
+// StatedLoads returns the units that headings and cells give loads.
+func (s *Source) StatedLoads() []unit.Unit {
+	var out []unit.Unit
+	for _, k := range s.kinds {
+		if c := k.Column(column.Load); c != nil && k.shape != nil {
+			if u, ok := c.UnitOf(column.Load); ok && !slices.Contains(out, u) {
+				out = append(out, u)
+			}
+		}
+	}
+	return out
+}
+
 // settleLoose finds the unit of loads that stand in shorthand without one: that
-// of the loads beside them, else by plate arithmetic; else it asks.
+// of the loads beside them, else by plate arithmetic, else that of all other
+// sources of the season; else it asks.
 func (s *Source) settleLoose(sisters *Pool) *Ask {
 	if s.declaredUnit(column.Load).Name != "" {
 		return nil
@@ -64,13 +78,18 @@ func (s *Source) settleLoose(sisters *Pool) *Ask {
 		return nil
 	}
 	found, ok := column.InferLoad(bare)
-	if !ok {
-		if found, ok = column.InferLoad(sisters.Loads); len(sisters.Loads) == 0 {
-			ok = false
-		}
+	switch {
+	case ok:
+	case sisters.Stated.Name != "":
+		found, ok = column.Inferred{Unit: sisters.Stated, Why: "all other loads of the season are"}, true
+	case len(sisters.Loads) > 0:
+		found, ok = column.InferLoad(sisters.Loads)
 	}
 	if !ok {
 		at.Problem = fmt.Sprintf("no unit is given, and loads from %g to %g can be in kg or lb", bare[0], bare[len(bare)-1])
+		if len(bare) == 1 {
+			at.Problem = fmt.Sprintf("no unit is given, and a load of %g can be in kg or lb", bare[0])
+		}
 		at.Lines = []string{`units = { load = "kg" }`, `units = { load = "lb" }`}
 		return at
 	}

@@ -23,6 +23,10 @@ type Pool struct {
 	Dates date.Evidence
 	Habit shorthand.Habit
 	Loads []float64 // distinct loads in columns without a unit, sorted
+
+	// Stated is the unit in which all sources of the season write loads that name
+	// one; the zero Unit where there is none, or two.
+	Stated unit.Unit
 }
 
 // Merge takes the evidence of another source into account.
