@@ -66,6 +66,8 @@ func (d *draft) eachLoad() []Entry {
 		}
 		if !last {
 			e.Missed, e.Speeds = 0, nil
+		} else if e.Reps == 1 && len(e.Speeds) == 1 && e.Speeds[0].Which == UnsaidRep {
+			e.Speeds[0].Which = EachRep
 		}
 		out = append(out, e)
 	}
