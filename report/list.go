@@ -81,15 +81,19 @@ func profilesJSON(w io.Writer, run *Run) error {
 	}
 	out := bufio.NewWriter(w)
 	out.WriteString(start)
-	for i := range run.Profiles.Lifters {
+	lifters := run.Profiles.Lifters
+	for i, l := range ahead(len(lifters), func(i int) filled {
+		text, err := json.Marshal(&lifters[i])
+		return filled{text, err}
+	}) {
+		if l.err != nil {
+			return fmt.Errorf("%s: %w", lifters[i].Name, l.err)
+		}
 		if i > 0 {
 			out.WriteByte(',')
 		}
 		out.WriteByte('\n')
-		if text, err = json.Marshal(&run.Profiles.Lifters[i]); err != nil {
-			return fmt.Errorf("%s: %w", run.Profiles.Lifters[i].Name, err)
-		}
-		out.Write(text)
+		out.Write(l.content)
 	}
 	out.WriteByte('\n')
 	out.Write(rest)

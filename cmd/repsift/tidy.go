@@ -48,6 +48,7 @@ not replaced.`,
 		f.BoolVar(&o.csv, "csv", false, "also write reps.csv, sets.csv and set_aside.csv")
 		f.BoolVar(&o.tables, "tables", false, "tables and profiles.json only: no page a lifter, no workbook")
 		f.StringVar(&o.partition, "partition", "", "cut the Parquet tables by lifter, lift or month, into a folder for each")
+		f.StringVar(&o.memory, "memory", "", "how much memory may be taken, such as 4GB (default: 80 % of the machine's)")
 		f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress, no tables; only what went wrong")
 		return func(ctx context.Context, args []string, c *console) error { return tidy(ctx, args, o, c) }
 	},
@@ -56,6 +57,7 @@ not replaced.`,
 type tidyOptions struct {
 	out, season string
 	partition   string
+	memory      string
 	csv, tables bool
 	quiet       bool
 }
@@ -68,6 +70,11 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	if by != "" && !slices.Contains(tidytables.Partitions, by) {
 		return usagef("tidy: --partition takes lifter, lift or month, not %q", o.partition)
 	}
+	room, err := parseMemory(o.memory)
+	if err != nil {
+		return err
+	}
+	defer room.limit()()
 	in, err := resolve(args)
 	if err != nil {
 		return err
@@ -90,6 +97,9 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	}
 	if len(reading.Ledger) == 0 {
 		return fmt.Errorf("nothing to read: there is no table in %s", args[0])
+	}
+	if err := room.room(reading.Reps.Len()); err != nil {
+		return err
 	}
 	p.step("cleaning")
 	result, err := clean.Run(&reading.Batch, s)

@@ -1,0 +1,107 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"runtime/debug"
+	"strconv"
+	"strings"
+)
+
+// bytesPerRep is how much memory a run holds at once for each rep read: 127
+// bytes of columns, and the rest sets, profiles, and room of the garbage
+// collector. Measured at 1 and 10 million reps of lifters of 5,000:
+//
+//	go run ./testdata/bench -rows 1000000,10000000 -options --tables
+const bytesPerRep = 400
+
+// manyReps is from where on memory counts more than the time of collecting it:
+// most of it is columns, which the collector need not look through.
+const (
+	manyReps      = 200_000
+	collectSooner = 20 // percent of growth between collections; usual is 100
+
+	// leastLimit is what the program itself needs: below it, collecting would be
+	// all it does.
+	leastLimit memory = 128 << 20
+)
+
+// memory is how many bytes a run may hold; 0: as many as there are.
+type memory uint64
+
+// parseMemory reads "4GB", "500 MB", "1.5GiB".
+func parseMemory(text string) (memory, error) {
+	if text == "" {
+		return machineMemory() / 10 * 8, nil
+	}
+	number := strings.TrimRight(strings.ToUpper(text), "IB ")
+	unit := 1.0
+	if n := len(number); n > 0 {
+		if exponent := strings.IndexByte("KMGT", number[n-1]); exponent >= 0 {
+			number = number[:n-1]
+			for range exponent + 1 {
+				unit *= 1024
+			}
+		}
+	}
+	n, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+	if err != nil || !(n*unit >= 1 && n*unit < 1e18) {
+		return 0, usagef("tidy: --memory takes a size such as 4GB or 500MB, not %q", text)
+	}
+	return memory(n * unit), nil
+}
+
+func (m memory) String() string {
+	for _, u := range []struct {
+		name string
+		size memory
+	}{{"GB", 1 << 30}, {"MB", 1 << 20}} {
+		if m >= u.size {
+			return strconv.FormatFloat(float64(m)/float64(u.size), 'f', 1, 64) + " " + u.name
+		}
+	}
+	return fmt.Sprintf("%d bytes", uint64(m))
+}
+
+// limit makes the garbage collector work harder as the limit comes near, until
+// the returned function is called.
+func (m memory) limit() (lift func()) {
+	if m == 0 {
+		return func() {}
+	}
+	before := debug.SetMemoryLimit(int64(max(m, leastLimit)))
+	return func() { debug.SetMemoryLimit(before) }
+}
+
+// room refuses reps that would not fit, before work on them begins, and keeps
+// the memory of many low.
+func (m memory) room(reps int) error {
+	if need := memory(reps) * bytesPerRep; m > 0 && need > m {
+		return fmt.Errorf("%d reps need about %s of memory, and %s may be taken; read each club, year or lift in a run of its own (the Parquet files of several runs are one table to most programs), or allow more with --memory",
+			reps, need, m)
+	}
+	if reps > manyReps {
+		debug.SetGCPercent(collectSooner)
+	}
+	return nil
+}
+
+// machineMemory returns the memory of the machine, 0 where the system does not
+// tell it in a file.
+func machineMemory() memory {
+	text, err := os.ReadFile("/proc/meminfo")
+	if err != nil {
+		return 0
+	}
+	_, after, _ := bytes.Cut(text, []byte("MemTotal:"))
+	fields := bytes.Fields(after)
+	if len(fields) < 2 || string(fields[1]) != "kB" {
+		return 0
+	}
+	kilobytes, err := strconv.ParseUint(string(fields[0]), 10, 53)
+	if err != nil {
+		return 0
+	}
+	return memory(kilobytes << 10)
+}
