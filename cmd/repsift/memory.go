@@ -16,11 +16,11 @@ import (
 //	go run ./testdata/bench -rows 1000000,10000000 -options --tables
 const bytesPerRep = 400
 
-// manyReps is from where on memory counts more than the time of collecting it:
+// manyBytes is from where on memory counts more than the time of collecting it:
 // most of it is columns, which the collector need not look through.
 const (
-	manyReps      = 200_000
-	collectSooner = 20 // percent of growth between collections; usual is 100
+	manyBytes     = 32 << 20 // of sources
+	collectSooner = 20       // percent of growth between collections; usual is 100
 
 	// leastLimit is what the program itself needs: below it, collecting would be
 	// all it does.
@@ -67,22 +67,30 @@ func (m memory) String() string {
 // limit makes the garbage collector work harder as the limit comes near, until
 // the returned function is called.
 func (m memory) limit() (lift func()) {
-	if m == 0 {
-		return func() {}
+	before := debug.SetMemoryLimit(-1)
+	if m > 0 {
+		debug.SetMemoryLimit(int64(max(m, leastLimit)))
 	}
-	before := debug.SetMemoryLimit(int64(max(m, leastLimit)))
-	return func() { debug.SetMemoryLimit(before) }
+	percent := debug.SetGCPercent(100)
+	debug.SetGCPercent(percent)
+	return func() {
+		debug.SetMemoryLimit(before)
+		debug.SetGCPercent(percent)
+	}
 }
 
-// room refuses reps that would not fit, before work on them begins, and keeps
-// the memory of many low.
+// expect keeps memory low where there is much to read.
+func (m memory) expect(bytes int64) {
+	if bytes > manyBytes {
+		debug.SetGCPercent(collectSooner)
+	}
+}
+
+// room refuses reps that would not fit, before work on them begins.
 func (m memory) room(reps int) error {
 	if need := memory(reps) * bytesPerRep; m > 0 && need > m {
 		return fmt.Errorf("%d reps need about %s of memory, and %s may be taken; read each club, year or lift in a run of its own (the Parquet files of several runs are one table to most programs), or allow more with --memory",
 			reps, need, m)
-	}
-	if reps > manyReps {
-		debug.SetGCPercent(collectSooner)
 	}
 	return nil
 }

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/spf13/pflag"
 
@@ -89,8 +90,12 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	p := c.startProgress(o.quiet)
 	defer p.done()
 
+	var much sync.Once
 	reading, err := ingest.Read(ctx, in.fsys, in.names, s, ingest.Options{
-		Progress: func(done, total int64) { p.bar("reading", share(done, total)) },
+		Progress: func(done, total int64) {
+			much.Do(func() { room.expect(total / 2) })
+			p.bar("reading", share(done, total))
+		},
 	})
 	if err != nil {
 		return err
