@@ -36,7 +36,7 @@ var files embed.FS
 var pages = template.Must(template.New("").Funcs(template.FuncMap{
 	"speed": speed, "speedOf": speedOf, "kg": kg, "share": share, "day": day, "num": num,
 	"est": estimate, "kgOf": kgOf, "from": from, "spread": spread, "css": css, "count": count,
-	"join": joined, "picture": picture, "brief": brief, "briefKg": briefKg, "briefShare": briefShare,
+	"join": joined, "picture": picture, "brief": brief, "setRows": setRows, "asideRows": asideRows, "briefKg": briefKg, "briefShare": briefShare,
 	"odds": odds,
 }).ParseFS(files, "page.html", "lift.html", "club.html", "units.html"))
 

@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"repsift/ingest/rep"
@@ -34,7 +35,7 @@ func fixed(v any, digits int, scale float64) string {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return dash
 	}
-	text := fmt.Sprintf("%.*f", digits, x)
+	text := strconv.FormatFloat(x, 'f', digits, 64)
 	if strings.Trim(text, "-0.") == "" {
 		text = strings.TrimPrefix(text, "-")
 	}
