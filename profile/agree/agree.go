@@ -38,8 +38,9 @@ const limitZ = 1.96
 // SD are put together (method of variance estimates recovery: Zou GY 2013,
 // Stat Methods Med Res 22:630–642, eq. for limits of agreement).
 //
-// Measured with 10,000 series of 5, 10, 20 and 60 pairs a line, level 0.95
-// (go run ./profile/calibrate agreement): see the doc of package calibrate.
+// Measured with 5, 10, 20 and 60 pairs at level 0.95 (go run ./profile/calibrate
+// agreement): limits are held in 96.7 / 95.3 / 95.4 / 95.2 %, by the formula of 1986
+// in 92.2 / 93.8 / 94.9 / 95.1 %.
 func Limits(a, b []float64, level float64) (LimitsOfAgreement, bool) {
 	n := len(a)
 	if n < 3 || len(b) != n {

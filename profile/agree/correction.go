@@ -30,7 +30,9 @@ const (
 // differed by 6 %, 10 sets.
 //
 // Error is the SD of the line over the speeds of the pairs, root mean square.
-// Measured: see the doc of package calibrate.
+// Measured with 10, 20 and 60 pairs (go run ./profile/calibrate agreement): speeds
+// lie within 1.96 of it in 94.7 / 95.8 / 94.8 %, in 93.1 / 95.1 / 93.8 % where the
+// units differ by 6 %.
 func (g *Agreement) Correction() season.DeviceCorrection {
 	c := season.DeviceCorrection{Device: g.Other, As: g.Reference, Slope: 1, Intercept: -g.Bias.Value, Sets: int32(g.Pairs)}
 	n := len(g.Points)

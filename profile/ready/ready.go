@@ -65,7 +65,8 @@ var ErrTooFew = errors.New("too few earlier days")
 // perKg is the lifter's change of speed per kg, m/s; NaN where it is unknown:
 // then only days at the very load count. The error is [ErrTooFew].
 //
-// Measured with 4, 8 and 20 earlier days: see the doc of package calibrate.
+// Measured with 4, 8 and 20 earlier days: 5.4 / 4.8 / 4.4 % of days without any
+// change lie outside the 95 % range (go run ./profile/calibrate readiness).
 func New(earlier []Day, kg, perKg float64, today Unit) (*Usual, error) {
 	var d mixed.Data
 	cols := []mixed.Column{{}, {SD: trendPriorSD}, {Mean: perKg, SD: perKgShare * math.Abs(perKg)}}
