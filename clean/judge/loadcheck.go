@@ -28,18 +28,41 @@ var loadCheck = &kind{
 			return
 		}
 		allowed := max(l[0]*line.Deviation, leastOff)
-		for s, set := range h.Sets {
-			fastest, ok := h.Fastest(s)
-			if !ok {
-				continue
+		type check struct {
+			set              int
+			fastest, usual   float64
+			tooSlow, tooFast bool
+		}
+		var checks []check
+		for _, d := range h.Days {
+			checks = checks[:0]
+			for s := int(d.Lo); s < int(d.Hi); s++ {
+				fastest, ok := h.Fastest(s)
+				if !ok {
+					continue
+				}
+				c := check{set: s, fastest: h.Speed[fastest], usual: line.At(h.Load[h.Sets[s].Lo], h.VelocityAt1RM())}
+				// Too slow is a set whose fastest rep is; too fast, one whose middle rep
+				// is, as one bounce must not speak for a whole set.
+				c.tooSlow = c.fastest < c.usual-allowed
+				c.tooFast = h.middleSpeed(s) > c.usual+allowed
+				checks = append(checks, c)
 			}
-			usual := line.At(h.Load[set.Lo], h.VelocityAt1RM())
-			// Too slow is a set whose fastest rep is; too fast, one whose middle rep
-			// is, as one bounce must not speak for a whole set.
-			off := h.Speed[fastest] < usual-allowed || h.middleSpeed(s) > usual+allowed
-			for i := set.Lo; i < set.Hi; i++ {
-				if out.in(int(i)) {
-					out.at(int(i), off, h.Speed[fastest], usual)
+			// A day on which most sets are slow is one on which the lifter lifted
+			// slowly, on purpose or hurt; unless pounds explain it.
+			slow := 0
+			for _, c := range checks {
+				if c.tooSlow && !h.fitsPounds(h.Load[h.Sets[c.set].Lo], c.fastest) {
+					slow++
+				}
+			}
+			spared := slow >= slowSets && float64(slow) >= slowShare*float64(len(checks))
+			for _, c := range checks {
+				off := c.tooFast || c.tooSlow && !spared
+				for i := h.Sets[c.set].Lo; i < h.Sets[c.set].Hi; i++ {
+					if out.in(int(i)) {
+						out.at(int(i), off, c.fastest, c.usual)
+					}
 				}
 			}
 		}
@@ -53,6 +76,27 @@ var loadCheck = &kind{
 		return text
 	},
 }
+
+// How many sets of a day, and which share of them, make a slow day: common
+// practice, no source.
+const (
+	slowSets  = 2
+	slowShare = 0.4
+)
+
+// fitsPounds reports whether speed v is usual at a load that was entered in kg
+// and meant in lb, or the reverse.
+func (h *History) fitsPounds(load, v float64) bool {
+	l := h.Learnt.Line
+	for _, c := range [...]float64{load * pound, load / pound} {
+		if math.Abs(l.At(c, h.VelocityAt1RM())-v) < 1.5*l.Deviation {
+			return true
+		}
+	}
+	return false
+}
+
+const pound = 0.45359237 // kg: exact, NIST SP 811
 
 // middleSpeed returns the median speed of the reps of set s that stand.
 func (h *History) middleSpeed(s int) float64 {
@@ -70,7 +114,6 @@ func (h *History) middleSpeed(s int) float64 {
 // speed v: of the usual slips (decimal mark, kg for lb and lb for kg, a pair of
 // plates or the bar forgotten), the one whose usual speed is nearest, if it fits.
 func (h *History) likelyLoad(s int, v float64) (kg float64, ok bool) {
-	const pound = 0.45359237
 	line := h.Learnt.Line
 	load := h.Load[h.Sets[s].Lo]
 	best := 2 * line.Deviation

@@ -27,14 +27,12 @@ type skill struct {
 
 // lifter is one lifter.
 type lifter struct {
-	name             string
-	skills           []skill
-	failing, to10    float64 // chances that a top set is failed, or goes to the limit
-	weeks            int
-	back             int     // weeks of comeback at light loads; 0: none
-	tempo, cluster   float64 // share of days
-	bottom, pausing  float64 // touch and go or with pauses: s at the bottom
-	perWeek, loggers int
+	name                    string
+	skills                  []skill
+	failing, to10           float64 // chances that a top set is failed, or goes to the limit
+	weeks, perWeek          int
+	back                    int     // weeks of comeback at light loads; 0: none
+	tempo, cluster, pausing float64 // share of days
 }
 
 func (w *world) lifter() lifter {
@@ -86,14 +84,13 @@ func (w *world) lifter() lifter {
 
 // doneSet is a set as it was done.
 type doneSet struct {
-	id      int32
-	skill   *skill
-	day     rep.Day
-	load    float64
-	reps    []doneRep
-	rpe     float64
-	warm    bool
-	resting float64 // s before it
+	id    int32
+	skill *skill
+	day   rep.Day
+	load  float64
+	reps  []doneRep
+	rpe   float64
+	warm  bool
 }
 
 // doneRep is a rep as it was done.
