@@ -1,6 +1,7 @@
 package clean_test
 
 import (
+	"slices"
 	"testing"
 
 	"repsift/clean"
@@ -186,5 +187,38 @@ func TestAnotherLift(t *testing.T) {
 	}
 	if l := ledgerOf(t, res, "log.csv"); l.Alone != 2 {
 		t.Errorf("%+v", l)
+	}
+}
+
+// TestOneLineForSeveral: where the log has one line whenever a set was done
+// several times, the line speaks of the last; where it has not, it is left apart.
+func TestOneLineForSeveral(t *testing.T) {
+	for _, often := range []bool{true, false} {
+		var b batch
+		for day := range rep.Day(4) {
+			b.day(rep.Squat, day0+day, "60x5", "100x3", "120x5", "120x5", "120x5")
+			b.note(rep.Squat, day0+day, 100, 3, rpe(7))
+			lines := 1
+			if !often && day < 3 {
+				lines = 3
+			}
+			for range lines {
+				b.note(rep.Squat, day0+day, 120, 5, rpe(8.5))
+			}
+		}
+		sets := setsOf(b.run(t, nil), rep.Squat, day0+3)
+		joined := []int{}
+		for i, s := range sets {
+			if s.Log != nil && len(s.Rows) > 0 && s.LoadKg.V == 120 {
+				joined = append(joined, i)
+			}
+		}
+		want := []int{}
+		if often {
+			want = []int{4}
+		}
+		if !slices.Equal(joined, want) {
+			t.Errorf("always one line: %t; joined to sets %v, want %v", often, joined, want)
+		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"repsift/clean"
 	"repsift/clean/simulate"
+	"repsift/clean/simulate/elsewhere"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 )
@@ -114,9 +115,13 @@ func TestRandomRows(t *testing.T) {
 
 // TestOrderOfRows: the result does not depend on the order of the table's rows.
 func TestOrderOfRows(t *testing.T) {
-	for seed := range uint64(5) {
-		want := run(t, simulate.New(firstSeed+seed).Batch)
-		batch := simulate.New(firstSeed + seed).Batch
+	for seed := range uint64(8) {
+		world := simulate.New
+		if seed >= 4 {
+			world = elsewhere.New
+		}
+		want := run(t, world(firstSeed+seed).Batch)
+		batch := world(firstSeed + seed).Batch
 		mixed := new(rep.Table)
 		order := rand.New(rand.NewPCG(seed, 1)).Perm(batch.Reps.Len())
 		for _, i := range order {
@@ -166,11 +171,17 @@ func again(res *clean.Result, notes []rep.SetNote) *rep.Batch {
 	return &rep.Batch{Reps: t, Notes: notes}
 }
 
-// TestIdempotent: cleaning its own output changes nothing.
+// TestIdempotent: cleaning its own output changes nothing. In the other world a
+// logged set that fitted two of the unit's sets, one of them with false reps, may
+// fit one for sure once those are gone: its RPE, and the roles that rest on it,
+// are then new.
 func TestIdempotent(t *testing.T) {
 	changed, reps := 0, 0
-	for seed := range uint64(14) {
+	for seed := range uint64(20) {
 		batch := simulate.New(firstSeed + seed).Batch
+		if seed >= 14 {
+			batch = elsewhere.New(firstSeed + seed).Batch
+		}
 		first := run(t, batch)
 		second := run(t, again(first, batch.Notes))
 		reps += len(first.Kept)
@@ -185,8 +196,8 @@ func TestIdempotent(t *testing.T) {
 		}
 		for i, row := range second.Kept {
 			x, y := first.Reps.Rep(first.Kept[i]), second.Reps.Rep(row)
-			if x.Session != y.Session || x.Set != y.Set || x.Rep != y.Rep || x.Role != y.Role || x.MeanVelocity != y.MeanVelocity ||
-				x.ROM != y.ROM || x.Missed != y.Missed || x.RPE != y.RPE || x.Recorded != y.Recorded {
+			if x.Session != y.Session || x.Set != y.Set || x.Rep != y.Rep || x.Role != y.Role && seed < 14 || x.MeanVelocity != y.MeanVelocity ||
+				x.ROM != y.ROM || x.Missed != y.Missed || x.RPE != y.RPE && seed < 14 || x.Recorded != y.Recorded {
 				t.Logf("seed %d: %+v\nbecame %+v", seed, x, y)
 				changed++
 				break

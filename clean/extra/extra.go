@@ -189,13 +189,13 @@ func Alone(s Set, moves []Move) []float64 {
 			head[i] = add(head[i], head[a]+none[i]-none[a+1]+is[i]+s.next(&moves[a], &moves[i], i == m-1))
 		}
 	}
-	total := math.Inf(-1)
+	total := none[m] // no rep at all
 	for a := m - 1; a >= 0; a-- {
 		tail[a] = none[m] - none[a+1]
 		for i := a + 1; i < m; i++ {
 			tail[a] = add(tail[a], none[i]-none[a+1]+is[i]+s.next(&moves[a], &moves[i], i == m-1)+tail[i])
 		}
-		total = add(total, head[a]+tail[a])
+		total = add(total, none[a]+s.first(&moves[a])+is[a]+tail[a]) // accounts by their first rep
 	}
 	out := make([]float64, m)
 	for i := range m {

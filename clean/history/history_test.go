@@ -127,3 +127,32 @@ func TestGap(t *testing.T) {
 		t.Error("a gap without times")
 	}
 }
+
+// TestOwnTravel: a day of a partial lift under the name of the full one has a
+// travel of its own, also where no set has three reps; movements in the rack
+// beside full reps make none.
+func TestOwnTravel(t *testing.T) {
+	tab := new(rep.Table)
+	for day := range 6 {
+		squat(tab, day, 1, 100, 0.5, 0.60, 3)
+		squat(tab, day, 2, 120, 0.4, 0.61, 3)
+	}
+	for mark := range 3 {
+		squat(tab, 6, mark+1, 140, 0.35, 0.40, 1)
+	}
+	for mark := range 3 {
+		squat(tab, 7, mark+1, 140, 0.35, 0.60, 1)
+		tab.Append(&rep.Rep{Lifter: "Vera Holm", Lift: rep.Squat, Date: day0 + 7, LoadKg: 140, SetMark: rep.Some(int32(mark + 1)),
+			RepRecorded: rep.Some(int32(2)), MeanVelocity: 0.3, ROM: rep.Some(0.25), Device: "north", Source: "unit.csv", Row: int32(tab.Len() + 2)})
+	}
+	h := learnt(tab)
+	for s := range h.Sets {
+		want := 0.60
+		if h.Sets[s].Date == day0+6 {
+			want = 0.40
+		}
+		if got := h.Band(s, history.BandReps).Median; math.Abs(got-want) > 0.011 {
+			t.Errorf("set %d of %s: usual travel %.2f, want %.2f", s, h.Sets[s].Date, got, want)
+		}
+	}
+}

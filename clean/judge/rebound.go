@@ -68,7 +68,7 @@ func strayText(f finding) string {
 
 // sureStray is the chance to be no rep from which a movement is set aside where
 // only speeds and times are known.
-const sureStray = 0.98
+const sureStray = 0.95
 
 // strays returns the chance of each movement of set s to be no rep, where the
 // source gives times of reps but neither travel nor duration; else nil.

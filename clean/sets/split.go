@@ -94,7 +94,7 @@ func (o *arranger) split(s *sheet, rows []int32) {
 		o.cut(s, rows[lo:i], marked)
 		lo = i
 	}
-	if timed && o.timesOfReps(rows) {
+	if !marked && timed && o.timesOfReps(rows) {
 		o.join(s)
 	}
 	s.timed = true
@@ -164,10 +164,10 @@ func (o *arranger) numbersRunOn(rows []int32) bool {
 	return on > anew
 }
 
-// A unit may begin to count anew within a set. Two sets at one load are one
-// where the second begins within sameSet of the last rep of the first; but only
-// where that is rare, and sets are otherwise a rest apart: else times are not
-// those of reps.
+// A unit that does not mark sets may begin to count reps anew within one. Two
+// sets at one load are one where the second begins within sameSet of the last
+// rep of the first; but only where that is rare, and sets are otherwise a rest
+// apart: else times are not those of reps.
 const (
 	sameSet = 12_000 // ms
 	rest    = 45_000
