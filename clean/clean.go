@@ -67,6 +67,9 @@ type (
 	Topic   = judge.Topic
 )
 
+// TopicOf returns the topic of a name, as [Topic.String] writes it.
+func TopicOf(name string) (Topic, bool) { return judge.TopicOf(name) }
+
 // The topics of doubts.
 const (
 	LogDisagrees  = judge.LogDisagrees

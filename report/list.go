@@ -152,7 +152,7 @@ func workbook(f *folder, run *Run) error {
 // record returns what run.json says, with the files written so far.
 func record(f *folder, run *Run) *pack.Run {
 	r := pack.Of(run.Result)
-	r.Version, r.SeasonFile = run.Version, run.SeasonFile
+	r.Version, r.SeasonFile, r.Declared, r.Handover = run.Version, run.SeasonFile, pack.DeclaredIn(run.Season), run.Handover
 	if run.Season != nil {
 		r.Season = run.Season.Name
 	}

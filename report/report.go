@@ -47,6 +47,12 @@ type Run struct {
 	// file each.
 	Partition tidy.Partition
 
+	// Handover is what was done to names where the folder is made to be handed
+	// on; Result and Profiles hold codes by then. Workbook is whether such a
+	// folder gets one.
+	Handover *pack.Handover
+	Workbook bool
+
 	// Progress is told the name of each output before it is written; may be
 	// nil.
 	Progress func(name string)

@@ -3,6 +3,7 @@ package judge
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"repsift/clean/history"
@@ -37,6 +38,12 @@ var topicNames = [...]string{"log disagrees", "join ambiguous", "RPE disagrees",
 
 // String returns the topic's name.
 func (t Topic) String() string { return topicNames[t] }
+
+// TopicOf returns the topic of a name.
+func TopicOf(name string) (Topic, bool) {
+	i := slices.Index(topicNames[:], name)
+	return Topic(max(i, 0)), i >= 0
+}
 
 // Tally is how many reps of a set were kept, and how many of those missed.
 type Tally struct{ Kept, Missed int32 }

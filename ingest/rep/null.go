@@ -25,3 +25,11 @@ func (n Null[T]) Or(other T) T {
 	}
 	return other
 }
+
+// FromPtr is the inverse of [Null.Ptr].
+func FromPtr[T any](p *T) Null[T] {
+	if p == nil {
+		return Null[T]{}
+	}
+	return Some(*p)
+}

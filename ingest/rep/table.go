@@ -113,6 +113,7 @@ type Table struct {
 
 	recorded map[int32]Recorded
 	content  map[Sym]uint64 // source → first bytes of its content's SHA-256
+	given    []uint64       // ids of a table that was read back; else nil
 }
 
 // Len returns the number of reps.
@@ -338,6 +339,10 @@ func (t *Table) SetContent(source string, sum [32]byte) {
 	t.putContent(t.Text.Intern(source), binary.BigEndian.Uint64(sum[:8]))
 }
 
+// GiveIDs gives every row the id it had when it was written: of reps that are
+// read back the sources are not at hand. The table is complete by then.
+func (t *Table) GiveIDs(ids []uint64) { t.given = ids }
+
 func (t *Table) putContent(s Sym, sum uint64) {
 	if t.content == nil {
 		t.content = make(map[Sym]uint64)
@@ -350,6 +355,9 @@ func (t *Table) putContent(s Sym, sum uint64) {
 // is no part of it, so a renamed export keeps its ids. Among ten million reps
 // two share an id with a chance of 3 in a million (birthday bound n²/2⁶⁵).
 func (t *Table) ID(i int32) uint64 {
+	if t.given != nil {
+		return t.given[i]
+	}
 	const prime = 1099511628211
 	h := uint64(14695981039346656037)
 	put := func(v uint64, bytes int) {

@@ -18,6 +18,7 @@ import (
 
 	"repsift/clean"
 	"repsift/ingest/rep"
+	"repsift/ingest/season"
 )
 
 // RunFile is the name of the file that says what ran. It is written last and
@@ -39,7 +40,51 @@ type Run struct {
 	Filters    []Filter     `json:"filters"`  // in running order
 	Devices    []ReadAs     `json:"device_corrections"`
 	Doubts     []Doubt      `json:"doubts"`
+	Declared   *Declared    `json:"declared,omitempty"`
+	Handover   *Handover    `json:"handover,omitempty"`
 	Files      []File       `json:"files"` // all others of the folder
+}
+
+// Declared is what the season file says beyond the data, without which the
+// profiles cannot be worked out again.
+type Declared struct {
+	Lifters []Lifter  `json:"lifters,omitempty"`
+	Blocks  []Block   `json:"blocks,omitempty"`
+	Maxima  []Maximum `json:"maxima,omitempty"`
+}
+
+// Lifter is a lifter's name and its other spellings.
+type Lifter struct {
+	Name    string   `json:"name"`
+	Spelled []string `json:"spelled,omitempty"`
+}
+
+// Block is a declared stretch of training; both days belong to it.
+type Block struct {
+	Name string  `json:"name"`
+	From rep.Day `json:"from"`
+	To   rep.Day `json:"to"`
+}
+
+// Maximum is a declared maximum.
+type Maximum struct {
+	Lifter  string  `json:"lifter"`
+	Lift    string  `json:"lift"`
+	Variant string  `json:"variant,omitempty"`
+	LoadKg  float64 `json:"load_kg"`
+	Date    rep.Day `json:"date"`
+}
+
+// Handover says what was done to names and dates in a folder that was made to
+// be handed on.
+type Handover struct {
+	Names   string `json:"names"`
+	Dates   string `json:"dates"`
+	Shifted bool   `json:"dates_shifted"`
+	Sources string `json:"sources"`
+	Text    string `json:"text"`
+	Key     string `json:"key"`      // tells whether two hand-overs were made with the same key
+	LeftOut int    `json:"left_out"` // lifters; the ledger still counts their rows
 }
 
 // File is a file with what proves that it is the same one.
@@ -152,6 +197,43 @@ func Of(res *clean.Result) *Run {
 		run.Doubts = append(run.Doubts, out)
 	}
 	return run
+}
+
+// DeclaredIn returns what a season file declares beyond the data; nil where it
+// declares nothing.
+func DeclaredIn(s *season.Season) *Declared {
+	if s == nil || len(s.Lifters)+len(s.Blocks)+len(s.Maxima) == 0 {
+		return nil
+	}
+	d := new(Declared)
+	for _, l := range s.Lifters {
+		d.Lifters = append(d.Lifters, Lifter{l.Name, l.Spelled})
+	}
+	for _, b := range s.Blocks {
+		d.Blocks = append(d.Blocks, Block{b.Name, b.From, b.To})
+	}
+	for _, m := range s.Maxima {
+		d.Maxima = append(d.Maxima, Maximum{m.Lifter, m.Lift, m.Variant, m.LoadKg, m.Date})
+	}
+	return d
+}
+
+// Season returns a season that declares the same.
+func (d *Declared) Season() *season.Season {
+	s := new(season.Season)
+	if d == nil {
+		return s
+	}
+	for _, l := range d.Lifters {
+		s.Lifters = append(s.Lifters, season.Lifter{Name: l.Name, Spelled: l.Spelled})
+	}
+	for _, b := range d.Blocks {
+		s.Blocks = append(s.Blocks, season.Block{Name: b.Name, From: b.From, To: b.To})
+	}
+	for _, m := range d.Maxima {
+		s.Maxima = append(s.Maxima, season.Maximum{Lifter: m.Lifter, Lift: m.Lift, Variant: m.Variant, LoadKg: m.LoadKg, Date: m.Date})
+	}
+	return s
 }
 
 func sum(ledger []rep.Ledger) Totals {

@@ -1,0 +1,270 @@
+// Package leak looks for names of people in the files of a folder: in the
+// names of files, in texts of every kind with their escapes undone, in each
+// part of a workbook, its properties among them, in the pages and the footer of
+// Parquet files, and in whatever else reads as text in a file.
+//
+// What it cannot see: names nobody told it, names inside pictures, and who
+// somebody is by what they lift.
+package leak
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/hex"
+	"fmt"
+	"html"
+	"io"
+	"io/fs"
+	"net/url"
+	"path"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf16"
+	"unicode/utf8"
+
+	"repsift/report/pseudonym"
+	"repsift/report/tidy/stored"
+)
+
+// Leak is a name that is left.
+type Leak struct {
+	File  string // relative to the folder; a part of a workbook behind " → "
+	Where string // line or column; may be empty
+	Found string // as it stands there
+	Name  string // whose part it is
+}
+
+// String says what was found where, in one line.
+func (l Leak) String() string {
+	at := l.File
+	if l.Where != "" {
+		at += ", " + l.Where
+	}
+	if l.Name == "" {
+		return at + ": " + l.Found
+	}
+	return fmt.Sprintf("%s: %q, of the name %q", at, l.Found, l.Name)
+}
+
+// Search is what to look for.
+type Search struct {
+	Names *pseudonym.Names
+	Key   string // of the codes, in hexadecimal; empty: not known
+}
+
+// most is how many leaks are told of one file: who sees these looks further
+// without help.
+const most = 20
+
+// maxPart is the largest part of a workbook that is unpacked.
+const maxPart = 1 << 30
+
+// Folder returns what is left in a folder, by file. The error is about a file
+// that could not be looked into, which proves nothing.
+func (s Search) Folder(folder fs.FS) ([]Leak, error) {
+	var all []Leak
+	err := fs.WalkDir(folder, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		l := &look{Search: s, file: name}
+		if name != "." {
+			l.text("name of the file", path.Base(name))
+		}
+		if d.Type()&fs.ModeSymlink != 0 {
+			return fmt.Errorf("%s is a link, and what it leads to is not part of the folder", name)
+		}
+		if !d.IsDir() {
+			b, err := fs.ReadFile(folder, name)
+			if err != nil {
+				return err
+			}
+			if err := l.bytes(b); err != nil {
+				return fmt.Errorf("%s cannot be looked into: %w", name, err)
+			}
+		}
+		all = append(all, l.found...)
+		return nil
+	})
+	return all, err
+}
+
+// look is the search of one file.
+type look struct {
+	Search
+	file  string
+	found []Leak
+}
+
+func (l *look) add(where, text, name string) {
+	if len(l.found) < most {
+		l.found = append(l.found, Leak{l.file, where, text, name})
+	}
+}
+
+// text looks into one text. Whatever is found is told once a place.
+func (l *look) text(where, text string) {
+	for _, form := range unescaped(text) {
+		hits := l.Names.Find(form)
+		for _, h := range hits {
+			l.add(where, form[h.From:h.To], h.Name)
+		}
+		if hits != nil {
+			return
+		}
+	}
+}
+
+// bytes looks into a file, or a part of one, by what it is.
+func (l *look) bytes(b []byte) error {
+	if l.Key != "" {
+		secret, err := hex.DecodeString(l.Key)
+		if bytes.Contains(bytes.ToLower(b), []byte(l.Key)) || err == nil && bytes.Contains(b, secret) {
+			l.add("", "the key that the codes are made from", "")
+		}
+	}
+	switch {
+	case bytes.HasPrefix(b, []byte("PK\x03\x04")):
+		l.remains(b)
+		return l.archive(b)
+	case bytes.HasPrefix(b, []byte("PAR1")):
+		l.remains(b)
+		told := map[[2]string]bool{}
+		return stored.Texts(b, func(where, text string) {
+			if k := [2]string{where, text}; !told[k] {
+				told[k] = true
+				l.text(where, text)
+			}
+		})
+	}
+	if text, ok := decoded(b); ok {
+		line := 0
+		for part := range strings.Lines(text) {
+			line++
+			l.text("line "+strconv.Itoa(line), part)
+		}
+		return nil
+	}
+	l.remains(b)
+	return nil
+}
+
+// archive looks into a zip file, as a workbook is one.
+func (l *look) archive(b []byte) error {
+	z, err := zip.NewReader(bytes.NewReader(b), int64(len(b)))
+	if err != nil {
+		return err
+	}
+	l.text("comment", z.Comment)
+	whole := l.file
+	defer func() { l.file = whole }()
+	for _, f := range z.File {
+		l.file = whole + " → " + f.Name
+		l.text("name of the part", f.Name)
+		l.text("comment", f.Comment)
+		l.text("extra field", string(bytes.ToValidUTF8(f.Extra, nil)))
+		r, err := f.Open()
+		if err != nil {
+			return err
+		}
+		part, err := io.ReadAll(io.LimitReader(r, maxPart+1))
+		if err != nil {
+			return err
+		}
+		if len(part) > maxPart {
+			return fmt.Errorf("%s is too large", f.Name)
+		}
+		if err := l.bytes(part); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+var readable = regexp.MustCompile(`[\pL\pM\pN .,'_-]{6,}`)
+
+// remains looks into whatever reads as text in other bytes: long words only,
+// since packed data holds every short one.
+func (l *look) remains(b []byte) {
+	const long = 6
+	for _, form := range [][]byte{b, bytes.ReplaceAll(b, []byte{0}, nil)} { // UTF-16 too
+		for _, run := range readable.FindAll(form, -1) {
+			text := string(run)
+			for _, h := range l.Names.Find(text) {
+				if utf8.RuneCountInString(text[h.From:h.To]) >= long {
+					l.add("", text[h.From:h.To], h.Name)
+				}
+			}
+		}
+	}
+}
+
+// decoded returns bytes as text; false where they are none.
+func decoded(b []byte) (string, bool) {
+	switch {
+	case bytes.HasPrefix(b, []byte{0xFF, 0xFE}), bytes.HasPrefix(b, []byte{0xFE, 0xFF}):
+		units := make([]uint16, len(b)/2)
+		low := 0
+		if b[0] == 0xFE {
+			low = 1
+		}
+		for i := range units {
+			units[i] = uint16(b[2*i+low]) | uint16(b[2*i+1-low])<<8
+		}
+		return string(utf16.Decode(units)), true
+	case utf8.Valid(b) && !bytes.Contains(b, []byte{0}):
+		return string(b), true
+	}
+	return "", false
+}
+
+var escape = regexp.MustCompile(`\\u[0-9A-Fa-f]{4}(?:\\u[0-9A-Fa-f]{4})?`)
+
+// unescaped returns a text as it stands and, where it differs, as web pages,
+// JSON, workbooks and links would show it.
+func unescaped(text string) []string {
+	forms := []string{text}
+	add := func(form string) {
+		if form != forms[len(forms)-1] && form != text {
+			forms = append(forms, form)
+		}
+	}
+	if strings.Contains(text, "&") {
+		add(html.UnescapeString(text))
+	}
+	if strings.Contains(text, `\u`) {
+		add(escape.ReplaceAllStringFunc(text, func(s string) string {
+			if out, err := strconv.Unquote(`"` + s + `"`); err == nil {
+				return out
+			}
+			var units []uint16
+			for _, hex := range strings.Split(s, `\u`)[1:] {
+				u, _ := strconv.ParseUint(hex, 16, 16)
+				units = append(units, uint16(u))
+			}
+			return string(utf16.Decode(units))
+		}))
+	}
+	if strings.Contains(text, "%") {
+		add(percent.ReplaceAllStringFunc(text, func(s string) string {
+			out, err := url.PathUnescape(s)
+			if err != nil {
+				return s
+			}
+			return out
+		}))
+	}
+	if strings.Contains(text, "_x") { // as workbooks write signs
+		add(crossed.ReplaceAllStringFunc(text, func(s string) string {
+			u, _ := strconv.ParseUint(s[2:6], 16, 16)
+			return string(rune(u))
+		}))
+	}
+	return forms
+}
+
+var (
+	percent = regexp.MustCompile(`(?:%[0-9A-Fa-f]{2})+`)
+	crossed = regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`)
+)
