@@ -39,11 +39,13 @@ var outputs = []output{
 	one("unread.csv", func(w io.Writer, r *Run) error { return tidy.UnreadCSV(w, r.Result.Unread) }),
 	one("profiles.json", profilesJSON),
 	unlessTables(output{name: "profiles/", write: pages}),
-	unlessTables(output{name: "season.xlsx", write: workbook}),
+	unlessTables(output{name: workbookName, write: workbook}),
 	{name: "README.md", write: codebook},
 	{name: "datapackage.json", write: dataPackage},
 	{name: pack.RunFile, write: runFile},
 }
+
+const workbookName = "season.xlsx"
 
 // one returns an output that is a single file and depends on no other.
 func one(name string, fill func(io.Writer, *Run) error) output {
@@ -146,7 +148,7 @@ func workbook(f *folder, run *Run) error {
 	if run.Season != nil {
 		b.Season = run.Season.Name
 	}
-	return f.write("season.xlsx", func(w io.Writer) error { return book.Write(f.ctx, w, b) })
+	return f.write(workbookName, func(w io.Writer) error { return book.Write(f.ctx, w, b) })
 }
 
 // record returns what run.json says, with the files written so far.

@@ -80,10 +80,10 @@ func Check(dir string, inputs []string) error {
 func (t target) check(inputs []string) error {
 	for _, in := range inputs {
 		if inside(t.path, in) {
-			return fmt.Errorf("%s lies inside the input folder %s, so the next run would read it as a source: name a folder outside with --out", t.asked, in)
+			return fmt.Errorf("%s lies inside the input folder %s, so the next run would read it as a source: name a folder outside of it", t.asked, in)
 		}
 		if inside(in, t.path) {
-			return fmt.Errorf("the input %s lies inside %s, which would be replaced: name another folder with --out", in, t.asked)
+			return fmt.Errorf("the input %s lies inside %s, which would be replaced: name another folder", in, t.asked)
 		}
 	}
 	if err := t.parentWritable(); err != nil {
@@ -97,13 +97,13 @@ func (t target) check(inputs []string) error {
 		return fmt.Errorf("%s cannot be looked at: %w", t.asked, plain(err))
 	}
 	if !info.IsDir() {
-		return fmt.Errorf("%s is a file: name a folder with --out", t.asked)
+		return fmt.Errorf("%s is a file: name a folder", t.asked)
 	}
 	if !sameDevice(t.path, filepath.Dir(t.path)) {
-		return fmt.Errorf("%s is a file system of its own and cannot be replaced as a whole: name a folder inside it with --out", t.asked)
+		return fmt.Errorf("%s is a file system of its own and cannot be replaced as a whole: name a folder inside it", t.asked)
 	}
 	if err := writable(t.path); err != nil {
-		return fmt.Errorf("%s is kept from being changed (%w), so it is not replaced: allow it, or name another folder with --out", t.asked, plain(err))
+		return fmt.Errorf("%s is kept from being changed (%w), so it is not replaced: allow it, or name another folder", t.asked, plain(err))
 	}
 	return t.ours()
 }
@@ -160,7 +160,7 @@ func (t target) ours() error {
 	}
 	run, err := pack.ReadRun(os.DirFS(t.path))
 	if err != nil {
-		return fmt.Errorf("%s holds files but was not written by repsift (%w), so it is not replaced: name another folder with --out, or empty this one", t.asked, err)
+		return fmt.Errorf("%s holds files but was not written by repsift (%w), so it is not replaced: name another folder, or empty this one", t.asked, err)
 	}
 	written := map[string]bool{pack.RunFile: true}
 	for _, f := range run.Files {

@@ -15,6 +15,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"strings"
 
 	"repsift/clean"
 	"repsift/profile"
@@ -43,6 +44,19 @@ var pages = template.Must(template.New("").Funcs(template.FuncMap{
 func css() (template.CSS, error) {
 	b, err := files.ReadFile("page.css")
 	return template.CSS(b), err
+}
+
+// Fixed returns the text that every page has, whoever it is of.
+func Fixed() string {
+	var all strings.Builder
+	for _, name := range []string{"page.html", "lift.html", "club.html", "page.css"} {
+		b, err := files.ReadFile(name)
+		if err != nil {
+			panic(err) // they are part of the program
+		}
+		all.Write(b)
+	}
+	return all.String()
 }
 
 // drawn is a chart with its legend, as the template sets them.

@@ -64,66 +64,85 @@ const maxPart = 1 << 30
 // that could not be looked into, which proves nothing.
 func (s Search) Folder(folder fs.FS) ([]Leak, error) {
 	var all []Leak
-	err := fs.WalkDir(folder, ".", func(name string, d fs.DirEntry, err error) error {
+	add := func(l Leak) {
+		if n := len(all); n < most || all[n-most].File != l.File {
+			all = append(all, l)
+		}
+	}
+	l := &look{}
+	l.text = func(where, text string) {
+		for _, form := range unescaped(text) {
+			hits := s.Names.Find(form)
+			for _, h := range hits {
+				add(Leak{l.file, where, form[h.From:h.To], h.Name})
+			}
+			if hits != nil {
+				return // once is enough
+			}
+		}
+	}
+	l.packed = func(text string) {
+		const long = 6 // packed data holds every short word
+		for _, h := range s.Names.Find(text) {
+			if utf8.RuneCountInString(text[h.From:h.To]) >= long {
+				add(Leak{l.file, "", text[h.From:h.To], h.Name})
+			}
+		}
+	}
+	secret, _ := hex.DecodeString(s.Key)
+	l.whole = func(b []byte) {
+		if s.Key != "" && (bytes.Contains(bytes.ToLower(b), []byte(s.Key)) || bytes.Contains(b, secret)) {
+			add(Leak{l.file, "", "the key that the codes are made from", ""})
+		}
+	}
+	err := l.folder(folder)
+	return all, err
+}
+
+// Texts calls visit with every text in a folder, names of files among them.
+func Texts(folder fs.FS, visit func(text string)) error {
+	l := &look{text: func(_, text string) { visit(text) }, packed: func(string) {}, whole: func([]byte) {}}
+	return l.folder(folder)
+}
+
+// look goes through files and says what is in them: a text with where it
+// stands; what reads as text in packed bytes; all bytes.
+type look struct {
+	file   string
+	text   func(where, text string)
+	packed func(text string)
+	whole  func(b []byte)
+}
+
+func (l *look) folder(folder fs.FS) error {
+	return fs.WalkDir(folder, ".", func(name string, d fs.DirEntry, err error) error {
 		if err != nil {
 			return err
 		}
-		l := &look{Search: s, file: name}
+		l.file = name
 		if name != "." {
 			l.text("name of the file", path.Base(name))
 		}
 		if d.Type()&fs.ModeSymlink != 0 {
 			return fmt.Errorf("%s is a link, and what it leads to is not part of the folder", name)
 		}
-		if !d.IsDir() {
-			b, err := fs.ReadFile(folder, name)
-			if err != nil {
-				return err
-			}
-			if err := l.bytes(b); err != nil {
-				return fmt.Errorf("%s cannot be looked into: %w", name, err)
-			}
+		if d.IsDir() {
+			return nil
 		}
-		all = append(all, l.found...)
+		b, err := fs.ReadFile(folder, name)
+		if err == nil {
+			err = l.bytes(b)
+		}
+		if err != nil {
+			return fmt.Errorf("%s cannot be looked into: %w", name, err)
+		}
 		return nil
 	})
-	return all, err
-}
-
-// look is the search of one file.
-type look struct {
-	Search
-	file  string
-	found []Leak
-}
-
-func (l *look) add(where, text, name string) {
-	if len(l.found) < most {
-		l.found = append(l.found, Leak{l.file, where, text, name})
-	}
-}
-
-// text looks into one text. Whatever is found is told once a place.
-func (l *look) text(where, text string) {
-	for _, form := range unescaped(text) {
-		hits := l.Names.Find(form)
-		for _, h := range hits {
-			l.add(where, form[h.From:h.To], h.Name)
-		}
-		if hits != nil {
-			return
-		}
-	}
 }
 
 // bytes looks into a file, or a part of one, by what it is.
 func (l *look) bytes(b []byte) error {
-	if l.Key != "" {
-		secret, err := hex.DecodeString(l.Key)
-		if bytes.Contains(bytes.ToLower(b), []byte(l.Key)) || err == nil && bytes.Contains(b, secret) {
-			l.add("", "the key that the codes are made from", "")
-		}
-	}
+	l.whole(b)
 	switch {
 	case bytes.HasPrefix(b, []byte("PK\x03\x04")):
 		l.remains(b)
@@ -138,15 +157,16 @@ func (l *look) bytes(b []byte) error {
 			}
 		})
 	}
-	if text, ok := decoded(b); ok {
-		line := 0
-		for part := range strings.Lines(text) {
-			line++
-			l.text("line "+strconv.Itoa(line), part)
-		}
+	text, ok := decoded(b)
+	if !ok {
+		l.remains(b)
 		return nil
 	}
-	l.remains(b)
+	line := 0
+	for part := range strings.Lines(text) {
+		line++
+		l.text("line "+strconv.Itoa(line), part)
+	}
 	return nil
 }
 
@@ -184,18 +204,11 @@ func (l *look) archive(b []byte) error {
 
 var readable = regexp.MustCompile(`[\pL\pM\pN .,'_-]{6,}`)
 
-// remains looks into whatever reads as text in other bytes: long words only,
-// since packed data holds every short one.
+// remains looks into whatever reads as text in other bytes.
 func (l *look) remains(b []byte) {
-	const long = 6
 	for _, form := range [][]byte{b, bytes.ReplaceAll(b, []byte{0}, nil)} { // UTF-16 too
 		for _, run := range readable.FindAll(form, -1) {
-			text := string(run)
-			for _, h := range l.Names.Find(text) {
-				if utf8.RuneCountInString(text[h.From:h.To]) >= long {
-					l.add("", text[h.From:h.To], h.Name)
-				}
-			}
+			l.packed(string(run))
 		}
 	}
 }
@@ -229,6 +242,9 @@ func unescaped(text string) []string {
 		if form != forms[len(forms)-1] && form != text {
 			forms = append(forms, form)
 		}
+	}
+	if strings.Contains(text, "<") {
+		add(tag.ReplaceAllString(text, "")) // a name may be cut by markup
 	}
 	if strings.Contains(text, "&") {
 		add(html.UnescapeString(text))
@@ -265,6 +281,7 @@ func unescaped(text string) []string {
 }
 
 var (
+	tag     = regexp.MustCompile(`<[^<>]*>`)
 	percent = regexp.MustCompile(`(?:%[0-9A-Fa-f]{2})+`)
 	crossed = regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`)
 )

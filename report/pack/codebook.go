@@ -22,9 +22,11 @@ Every row of every source is kept, set aside with a reason, or listed as unread.
 SI and stand in the column names; loads are in kilograms. An empty cell means "not known",
 never zero.
 
-## What became of the data
-
 `)
+	if run.Handover != nil {
+		handedOn(&b, run)
+	}
+	b.WriteString("## What became of the data\n\n")
 	t := run.Totals
 	fmt.Fprintf(&b, "%s: %s.\n\n", plural(t.Sources, "source"), plural(t.Rows, "row"))
 	fmt.Fprintf(&b, "- rows: %d = %d with reps + %d set notes + %d unread + %d not data (headings, blanks, totals, samples)\n",
@@ -56,6 +58,10 @@ never zero.
 		t.describe(&b, run)
 	}
 	filters(&b, run)
+	b.WriteString(beforeUse)
+	if run.Handover == nil {
+		b.WriteString(consent)
+	}
 	b.WriteString(cautions)
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -81,7 +87,17 @@ func about(name string) string {
 			return t.title
 		}
 	}
+	if what, ok := handedFiles[name]; ok {
+		return what
+	}
 	return formats[ending].title
+}
+
+// handedFiles says what the files are that only a hand-over has.
+var handedFiles = map[string]string{
+	"METHODS.md": "How the numbers were made, with references",
+	"start.py":   "Python script that loads the tables and draws one chart; needs nothing else",
+	"start.R":    "R script that does the same; needs no package",
 }
 
 // describe writes the column list of a table that the run has files of. The
@@ -154,12 +170,17 @@ func filters(b *strings.Builder, run *Run) {
 	}
 }
 
-const cautions = `
+const beforeUse = `
 ## Before you use it
 
-- These are personal data: names, dates and what people can lift. Ask the lifters for their
-  consent before handing them on, and keep to the law where you are.
-- Profiles are estimates with intervals, not prescriptions. Heavy lifting needs safeties and
+`
+
+const consent = `- These are personal data: names, dates and what people can lift. Ask the lifters for their
+  consent before handing them on, and keep to the law where you are. "repsift handover" makes
+  a copy with codes for names.
+`
+
+const cautions = `- Profiles are estimates with intervals, not prescriptions. Heavy lifting needs safeties and
   spotters; pain or illness is for a licensed professional; local rules come first.
 - Speeds of different units, bars and places of the tether are not the same thing: compare
   like with like (columns device, bar, tether).

@@ -24,14 +24,16 @@ type dataPackage struct {
 	Description string     `json:"description"`
 	Keywords    []string   `json:"keywords"`
 	Sources     []source   `json:"sources"`
+	Handover    *Handover  `json:"handover,omitempty"`
 	Resources   []resource `json:"resources"`
 }
 
-// source is where data came from. sha256 is a property of our own, which the
-// standard allows.
+// source is where data came from. The hash is a property of our own, which the
+// standard allows: of the content, or keyed in a hand-over.
 type source struct {
 	Title  string `json:"title"`
-	SHA256 string `json:"sha256"`
+	SHA256 string `json:"sha256,omitempty"`
+	Keyed  string `json:"sha256_keyed,omitempty"`
 }
 
 type resource struct {
@@ -109,6 +111,8 @@ var formats = map[string]struct{ format, mediaType, encoding, title string }{
 	".html":    {"html", "text/html", "utf-8", "Page of a lifter: speed card, charts, sets"},
 	".xlsx":    {"xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "", "Workbook of the season"},
 	".md":      {"md", "text/markdown", "utf-8", "Codebook in plain words"},
+	".py":      {"py", "text/x-python", "utf-8", "Script to start from"},
+	".R":       {"r", "text/x-r", "utf-8", "Script to start from"},
 }
 
 // WriteDataPackage writes datapackage.json of a run: one resource for each of
@@ -123,9 +127,14 @@ func WriteDataPackage(w io.Writer, run *Run) error {
 		Keywords:  []string{"powerlifting", "bar speed", "velocity-based training", "load-velocity profile", "RPE"},
 		Sources:   []source{},
 		Resources: []resource{},
+		Handover:  run.Handover,
 	}
 	for _, l := range run.Sources {
-		p.Sources = append(p.Sources, source{l.Source, l.SHA256})
+		if run.Handover != nil {
+			p.Sources = append(p.Sources, source{Title: l.Source, Keyed: l.SHA256})
+		} else {
+			p.Sources = append(p.Sources, source{Title: l.Source, SHA256: l.SHA256})
+		}
 	}
 	taken := map[string]bool{}
 	for _, c := range cuts(run.Files) {
@@ -165,6 +174,9 @@ func resourceOf(f File) (resource, error) {
 		Schema: resourceSchema, Name: slug(strings.ReplaceAll(f.Name, "/", "-")), Path: f.Name,
 		Title: known.title, Description: known.title + ".", Format: known.format, MediaType: known.mediaType, Encoding: known.encoding,
 		Bytes: f.Bytes, Hash: "sha256:" + f.SHA256,
+	}
+	if what, ok := handedFiles[f.Name]; ok {
+		r.Title, r.Description = what, what+"."
 	}
 	for _, t := range tables {
 		if f.Name != t.name+ending {

@@ -97,7 +97,7 @@ func Of(key *Key, res *clean.Result, run *pack.Run, opt Options) (*Codes, error)
 }
 
 // Spellings returns the spellings of every lifter a season knows, the name in
-// the tables first, by name.
+// the tables first, by name. res may be nil.
 func Spellings(res *clean.Result, run *pack.Run) [][]string {
 	spelled := map[string][]string{}
 	add := func(name string, others ...string) {
@@ -105,15 +105,17 @@ func Spellings(res *clean.Result, run *pack.Run) [][]string {
 			spelled[name] = append(spelled[name], others...)
 		}
 	}
-	seen := map[rep.Sym]bool{}
-	for _, s := range res.Reps.Lifter {
-		if !seen[s] {
-			seen[s] = true
-			add(res.Reps.Text.Text(s))
+	if res != nil {
+		seen := map[rep.Sym]bool{}
+		for _, s := range res.Reps.Lifter {
+			if !seen[s] {
+				seen[s] = true
+				add(res.Reps.Text.Text(s))
+			}
 		}
-	}
-	for i := range res.Sets {
-		add(res.Sets[i].Lifter)
+		for i := range res.Sets {
+			add(res.Sets[i].Lifter)
+		}
 	}
 	for _, d := range run.Doubts {
 		add(d.Lifter)

@@ -23,22 +23,28 @@ const keyLine = "repsift hand-over key 1 "
 // OpenKey reads a key file, or makes it where there is none, readable by its
 // owner only. made tells which.
 func OpenKey(name string) (k *Key, made bool, err error) {
-	b, err := os.ReadFile(name)
+	k, err = ReadKey(name)
 	if errors.Is(err, fs.ErrNotExist) {
 		k, err = newKey(name)
 		return k, true, err
 	}
+	return k, false, err
+}
+
+// ReadKey reads a key file.
+func ReadKey(name string) (*Key, error) {
+	b, err := os.ReadFile(name)
 	if err != nil {
-		return nil, false, fmt.Errorf("the key file cannot be read: %w", err)
+		return nil, fmt.Errorf("the key file cannot be read: %w", err)
 	}
 	digits, ok := strings.CutPrefix(strings.TrimSpace(string(b)), keyLine)
 	secret, err := hex.DecodeString(digits)
 	if !ok || err != nil || len(secret) != sha256.Size {
-		return nil, false, fmt.Errorf("%s is no key file: name one that repsift made, or one that is not there yet", name)
+		return nil, fmt.Errorf("%s is no key file: name one that repsift made, or one that is not there yet", name)
 	}
-	k = new(Key)
+	k := new(Key)
 	copy(k.secret[:], secret)
-	return k, false, nil
+	return k, nil
 }
 
 func newKey(name string) (*Key, error) {

@@ -18,6 +18,8 @@ func (r *Rep) Rep() (rep.Rep, error) {
 		RPE: rep.FromPtr(r.RPE), Missed: r.Missed, Device: string(r.Device),
 		Recorded: rep.Recorded{LoadKg: rep.FromPtr(r.LoadRecorded), MeanVelocity: rep.FromPtr(r.MeanRecorded),
 			ROM: rep.FromPtr(r.ROMRecorded), Concentric: rep.FromPtr(r.ConcentricRecorded)},
+		Further: rep.Further{MeanPropulsive: rep.FromPtr(r.MeanPropulsive), Sticking: rep.FromPtr(r.Sticking),
+			TimeToPeak: rep.FromPtr(r.TimeToPeak), Eccentric: rep.FromPtr(r.Eccentric)},
 		Source: string(r.Source), Sheet: string(r.Sheet), Row: r.Row,
 	}
 	var ok bool
@@ -45,7 +47,8 @@ func (a *Aside) Rep() Rep {
 		NumberRecorded: a.NumberRecorded, MeanVelocity: a.MeanVelocity, PeakVelocity: a.PeakVelocity, ROM: a.ROM,
 		Concentric: a.Concentric, RPE: a.RPE, RPEFrom: a.RPEFrom, Missed: a.Missed, Device: a.Device, Flags: a.Flags,
 		LoadRecorded: a.LoadRecorded, MeanRecorded: a.MeanRecorded, ROMRecorded: a.ROMRecorded,
-		ConcentricRecorded: a.ConcentricRecorded, Source: a.Source, Sheet: a.Sheet, Row: a.Row,
+		ConcentricRecorded: a.ConcentricRecorded, MeanPropulsive: a.MeanPropulsive, Sticking: a.Sticking,
+		TimeToPeak: a.TimeToPeak, Eccentric: a.Eccentric, Source: a.Source, Sheet: a.Sheet, Row: a.Row,
 	}
 }
 

@@ -200,7 +200,6 @@ func (b *back) append(r *tidy.Rep) (int32, error) {
 		return 0, fmt.Errorf("rep_id %q is not 16 hex digits", r.ID)
 	}
 	row := b.table.Append(&q)
-	b.table.Flags[row] = q.Flags
 	b.ids = append(b.ids, id)
 	if q.Set > 0 {
 		k := setKey{q.Lifter, q.Lift, q.Session, q.Set}
