@@ -57,7 +57,11 @@ type LeakError struct{ Leaks []leak.Leak }
 func (e *LeakError) Error() string {
 	const shown = 12
 	var b strings.Builder
-	fmt.Fprintf(&b, "%d places still hold a name or a part of one:", len(e.Leaks))
+	if len(e.Leaks) == 1 {
+		b.WriteString("1 place still holds a name or a part of one:")
+	} else {
+		fmt.Fprintf(&b, "%d places still hold a name or a part of one:", len(e.Leaks))
+	}
 	for i, l := range e.Leaks {
 		if i == shown {
 			fmt.Fprintf(&b, "\n  and %d more", len(e.Leaks)-shown)

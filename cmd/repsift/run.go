@@ -34,7 +34,7 @@ type command struct {
 
 // commands lists every command in the order of the help.
 func commands() []command {
-	return []command{tidyCommand, peekCommand, draftCommand, whyCommand, agreeCommand, chartCommand, handoverCommand}
+	return []command{tidyCommand, peekCommand, draftCommand, whyCommand, agreeCommand, chartCommand, handoverCommand, completionCommand}
 }
 
 // errPartly says that everything was written but some source was not read
@@ -154,7 +154,7 @@ Usage:
 Commands:
 `)
 	for _, cmd := range commands() {
-		fmt.Fprintf(w, "  %-9s %s\n", cmd.name, cmd.does)
+		fmt.Fprintf(w, "  %-10s %s\n", cmd.name, cmd.does)
 	}
 	fmt.Fprint(w, `
   repsift help COMMAND tells more of one; repsift --version, which build this is.

@@ -26,6 +26,7 @@ import (
 	"repsift/report/pack"
 	"repsift/report/screen"
 	tidytables "repsift/report/tidy"
+	"repsift/report/tidy/stored"
 )
 
 var tidyCommand = command{
@@ -37,7 +38,10 @@ pattern or a .zip. A season.toml in the input folder declares what the exports
 do not say. Inputs are never written to.
 
 DIR is replaced whole, or not at all. A folder that repsift did not write is
-not replaced.`,
+not replaced. Where DIR holds an earlier run, what is new since is said.
+
+INPUT may also be a folder that repsift wrote, a hand-over above all: its tables
+are read as they are, and pages and profiles are made anew.`,
 	examples: []string{
 		"repsift tidy testdata/demo --out demo",
 		"repsift tidy testdata/demo/north testdata/demo/slate --season testdata/demo/season.toml --out two-units --csv",
@@ -51,6 +55,7 @@ not replaced.`,
 		f.StringVar(&o.partition, "partition", "", "cut the Parquet tables by lifter, lift or month, into a folder for each")
 		f.StringVar(&o.memory, "memory", "", "how much memory may be taken, such as 4GB (default: 80 % of the machine's)")
 		f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress, no tables; only what went wrong")
+		f.BoolVar(&o.json, "json", false, "say as JSON what became of everything, for scripts")
 		return func(ctx context.Context, args []string, c *console) error { return tidy(ctx, args, o, c) }
 	},
 }
@@ -60,7 +65,9 @@ type tidyOptions struct {
 	partition   string
 	memory      string
 	csv, tables bool
-	quiet       bool
+	quiet, json bool
+
+	since *sinceLast // what is new; nil where there is no earlier run
 }
 
 func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
@@ -82,6 +89,9 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	}
 	if err := report.Check(o.out, in.roots); err != nil {
 		return err
+	}
+	if in.names == nil && stored.Is(in.fsys) {
+		return tidyAgain(ctx, in, o, c)
 	}
 	s, seasonFile, err := readSeason(o.season, in)
 	if err != nil {
@@ -117,10 +127,14 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 		Result: result, Profiles: profile.All(result, s), CSV: o.csv, Tables: o.tables, Partition: by,
 		Progress: func(name string) { p.step("writing " + name) },
 	}
+	o.since = since(o.out, run)
 	if err := report.Write(ctx, o.out, run); err != nil {
 		return err
 	}
 	p.done()
+	if o.json {
+		return tellJSON(c, o, run, reading)
+	}
 	return summarise(c, o, reading, result)
 }
 
@@ -210,14 +224,21 @@ func summarise(c *console, o tidyOptions, reading *ingest.Reading, result *clean
 	}
 	warn(c, reading)
 	if !o.quiet {
-		s.Heading("Where it is")
-		if !o.tables {
-			s.Line("%s links to the page of each lifter", filepath.Join(o.out, "profiles", card.IndexFile))
-			s.Line("%s", filepath.Join(o.out, "season.xlsx"))
+		if o.since != nil {
+			o.since.tell(s)
 		}
-		s.Line("%s says what every other file is", filepath.Join(o.out, "README.md"))
+		whereItIs(s, o)
 	}
 	return wholly(reading)
+}
+
+func whereItIs(s *screen.Screen, o tidyOptions) {
+	s.Heading("Where it is")
+	if !o.tables {
+		s.Line("%s links to the page of each lifter", filepath.Join(o.out, "profiles", card.IndexFile))
+		s.Line("%s", filepath.Join(o.out, "season.xlsx"))
+	}
+	s.Line("%s says what every other file is", filepath.Join(o.out, "README.md"))
 }
 
 // warn tells what was wrong with whole sources.

@@ -144,7 +144,7 @@ func (l *look) folder(folder fs.FS) error {
 func (l *look) bytes(b []byte) error {
 	l.whole(b)
 	switch {
-	case bytes.HasPrefix(b, []byte("PK\x03\x04")):
+	case bytes.HasPrefix(b, []byte("PK\x03\x04")), bytes.HasPrefix(b, []byte("PK\x05\x06")):
 		l.remains(b)
 		return l.archive(b)
 	case bytes.HasPrefix(b, []byte("PAR1")):

@@ -33,7 +33,7 @@ never zero.
 		t.Rows, t.RepRows, t.SetNotes, t.Unread, t.NotData)
 	fmt.Fprintf(&b, "- reps read: %d = %d kept + %d set aside\n", t.Reps, t.Kept, t.SetAside)
 	fmt.Fprintf(&b, "- set notes of hand logs: %d = %d joined to a unit's set + %d standing alone\n\n", t.SetNotes, t.Joined, t.Alone)
-	b.WriteString("The same per source, with the SHA-256 of each, is in run.json.\n\n## Files\n\n| file | what it is |\n|---|---|\n")
+	b.WriteString("The same per source is in run.json.\n\n## Files\n\n| file | what it is |\n|---|---|\n")
 	for _, c := range cuts(run.Files) {
 		fmt.Fprintf(&b, "| %s/ | %s |\n", c.table.name, c.about())
 	}

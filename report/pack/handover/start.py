@@ -83,5 +83,5 @@ if __name__ == "__main__":
     if not by_lift:
         raise SystemExit("no set has both RPE and speed")
     (lifter, lift), points = max(by_lift.items(), key=lambda item: (len(item[1]), item[0]))
-    (HERE / "effort-py.svg").write_text(effort_chart(points, f"{lifter}, {lift}: {len(points)} sets"), encoding="utf-8")
+    Path("effort-py.svg").write_text(effort_chart(points, f"{lifter}, {lift}: {len(points)} sets"), encoding="utf-8")
     print(f"effort-py.svg: {lifter}, {lift}, {len(points)} sets")

@@ -17,7 +17,6 @@ import (
 	"slices"
 	"strconv"
 
-	"github.com/gocarina/gocsv"
 	"github.com/parquet-go/parquet-go"
 
 	"repsift/clean"
@@ -151,10 +150,10 @@ func rowsOf[T any](folder fs.FS, table string) (name string, all []T, err error)
 	if b, err = fs.ReadFile(folder, name); err != nil {
 		return name, nil, fmt.Errorf("%s: neither it nor the Parquet file of the table is there; run repsift tidy again", name)
 	}
-	if err = gocsv.UnmarshalBytes(b, &all); err != nil {
-		return name, nil, fmt.Errorf("%s: %w", name, err)
+	if all, err = csvRows[T](b); err != nil {
+		err = fmt.Errorf("%s: %w", name, err)
 	}
-	return name, all, nil
+	return name, all, err
 }
 
 // parquetRows reads rows one at a time from a file that may be broken: the
