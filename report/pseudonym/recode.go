@@ -67,6 +67,10 @@ func (c *Codes) Result(res *clean.Result) *clean.Result {
 		f.Where = c.Text(f.Where, "")
 		out.Filters = append(out.Filters, f)
 	}
+	for _, d := range res.Devices {
+		d.Device, d.As = c.label(d.Device, ""), c.label(d.As, "")
+		out.Devices = append(out.Devices, d)
+	}
 	for _, d := range res.Doubts {
 		if !c.without[d.Lifter] {
 			out.Doubts = append(out.Doubts, c.doubt(d))

@@ -21,6 +21,7 @@ import (
 
 	"repsift/clean"
 	"repsift/ingest/rep"
+	"repsift/ingest/season"
 	"repsift/report/pack"
 	"repsift/report/tidy"
 )
@@ -79,7 +80,7 @@ func Read(folder fs.FS) (*clean.Result, *pack.Run, error) {
 	return res, run, nil
 }
 
-// account fills filters and doubts from run.json, and lets no reps go missing
+// account fills filters, corrections and doubts from run.json, and lets no reps go missing
 // between that file and the tables.
 func account(run *pack.Run, res *clean.Result) error {
 	if k, a := run.Totals.Kept, run.Totals.SetAside; run.Handover == nil && (k != len(res.Kept) || a != len(res.Aside)) {
@@ -101,6 +102,9 @@ func account(run *pack.Run, res *clean.Result) error {
 			in.Limits = append(in.Limits, limit)
 		}
 		res.Filters = append(res.Filters, in)
+	}
+	for _, d := range run.Devices {
+		res.Devices = append(res.Devices, season.DeviceCorrection(d))
 	}
 	for _, d := range run.Doubts {
 		topic, ok := clean.TopicOf(d.Topic)

@@ -11,11 +11,12 @@ import (
 
 	"repsift/clean"
 	"repsift/ingest/rep"
+	"repsift/ingest/season"
 	"repsift/report/pack"
 	"repsift/report/tidy"
 )
 
-func season() *clean.Result {
+func sample() *clean.Result {
 	t := new(rep.Table)
 	res := &clean.Result{Reps: t}
 	for i := range 12 {
@@ -48,6 +49,7 @@ func season() *clean.Result {
 	res.Unread = []rep.Unread{{Lost: rep.LostCell, Place: rep.Place{Source: "a.csv", Row: 9, Column: "Gewicht"}, Text: "=12O", Problem: "no number"}, {Place: rep.Place{Source: "b.csv"}, Problem: "empty"}}
 	res.Ledger = []rep.Ledger{{Source: "ä 'b'.csv", Rows: 12, RepRows: 12, Reps: 12, Kept: 11, SetAside: 1}}
 	res.Filters = []clean.InForce{{Kind: rep.Rebound, Where: "everywhere", Sentence: "…", Limits: []clean.Limit{{Name: "most_m", Value: 0.1}}}}
+	res.Devices = []season.DeviceCorrection{{Device: "old", As: "new", Slope: 1.02, Intercept: -0.01, Sets: 12, Error: 0.01}}
 	res.Doubts = []clean.Doubt{{Topic: clean.FewerReps, Lifter: "Li", Lift: "squat", Date: 20001, Text: "4 or 5?", Places: []rep.Place{{Source: "a.csv", Sheet: "S", Row: 3}}}}
 	return res
 }
@@ -87,7 +89,7 @@ func folder(files map[string]string, leave func(name string) bool) fstest.MapFS 
 // What is read back writes the same bytes, ids among them, from either kind of
 // file.
 func TestReadBack(t *testing.T) {
-	want := written(t, season())
+	want := written(t, sample())
 	for _, without := range []string{".csv", ".parquet"} {
 		fsys := folder(want, func(name string) bool { return name == "unread.csv" || !strings.HasSuffix(name, without) })
 		if !Is(fsys) {
@@ -107,7 +109,7 @@ func TestReadBack(t *testing.T) {
 			}
 		}
 		for i, s := range res.Sets {
-			if s.Number.OK && fmt.Sprint(s.Rows) != fmt.Sprint(season().Sets[i].Rows) {
+			if s.Number.OK && fmt.Sprint(s.Rows) != fmt.Sprint(sample().Sets[i].Rows) {
 				t.Errorf("set %d has rows %v", i, s.Rows)
 			}
 		}
@@ -133,7 +135,7 @@ func TestReadBroken(t *testing.T) {
 			f["reps.csv"] = strings.Replace(f["reps.csv"], "102.05828325", "lots", 1)
 		}, "reps.csv: "},
 	} {
-		files := written(t, season())
+		files := written(t, sample())
 		c.change(files)
 		_, _, err := Read(folder(files, func(string) bool { return true }))
 		if err == nil || !strings.Contains(err.Error(), c.want) {
@@ -150,7 +152,7 @@ func dropLine(csv string) string {
 // Every text of a file is seen: values, dictionary, and the footer.
 func TestTexts(t *testing.T) {
 	seen := map[string]bool{}
-	if err := Texts([]byte(written(t, season())["sets.parquet"]), func(where, text string) { seen[where+": "+text] = true }); err != nil {
+	if err := Texts([]byte(written(t, sample())["sets.parquet"]), func(where, text string) { seen[where+": "+text] = true }); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"column lifter: Li", "column logged_text: +5 than last week", "footer: lifter", "footer: repsift version 1 (build 1)", "footer: Li"} {
