@@ -9,6 +9,7 @@ import (
 	"repsift/report"
 	"repsift/report/pack"
 	"repsift/report/screen"
+	tidytables "repsift/report/tidy"
 	"repsift/report/tidy/stored"
 )
 
@@ -41,7 +42,7 @@ func tidyAgain(ctx context.Context, in inputs, o tidyOptions, c *console) error 
 	profiles.Agreement = before.Agreement // which sets two units shared is not in the tables
 	run := &report.Run{
 		Version: version(), Season: s, SeasonFile: ran.SeasonFile, Inputs: in.roots, Inferred: ran.Inferred,
-		Result: res, Profiles: profiles, CSV: o.csv, Tables: o.tables, Handover: ran.Handover,
+		Result: res, Profiles: profiles, CSV: o.csv, Tables: o.tables, Partition: tidytables.Partition(o.partition), Handover: ran.Handover,
 		Progress: func(name string) { p.step("writing " + name) },
 	}
 	if err := report.Write(ctx, o.out, run); err != nil {

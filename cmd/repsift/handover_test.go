@@ -9,7 +9,7 @@ import (
 	"testing"
 )
 
-func must(t *testing.T, want int, args ...string) string {
+func runs(t *testing.T, want int, args ...string) string {
 	t.Helper()
 	var out, errs bytes.Buffer
 	if status := run(t.Context(), args, &console{out: &out, err: &errs, width: 80}); status != want {
@@ -23,10 +23,10 @@ func must(t *testing.T, want int, args ...string) string {
 func TestHandoverOfTheDemo(t *testing.T) {
 	dir := t.TempDir()
 	season, copied, again := filepath.Join(dir, "season"), filepath.Join(dir, "copy"), filepath.Join(dir, "again")
-	must(t, statusPartly, "tidy", "../../testdata/demo", "--out", season, "--quiet")
-	must(t, statusDone, "handover", season, "--to", copied, "--key", filepath.Join(dir, "season.key"), "--workbook", "--quiet")
-	must(t, statusDone, "handover", "--check", copied, "--names", "../../testdata/demo/season.toml", "--names", season)
-	must(t, statusDone, "tidy", copied, "--out", again, "--quiet")
+	runs(t, statusPartly, "tidy", "../../testdata/demo", "--out", season, "--quiet")
+	runs(t, statusDone, "handover", season, "--to", copied, "--key", filepath.Join(dir, "season.key"), "--workbook", "--quiet")
+	runs(t, statusDone, "handover", "--check", copied, "--names", "../../testdata/demo/season.toml", "--names", season)
+	runs(t, statusDone, "tidy", copied, "--out", again, "--quiet")
 	for _, name := range []string{"profiles.json", "reps.parquet", "sets.parquet", "set_aside.parquet", "unread.csv"} {
 		a, err := os.ReadFile(filepath.Join(copied, name))
 		if err != nil {

@@ -152,7 +152,7 @@ func rowsOf[T any](folder fs.FS, table string) (name string, all []T, err error)
 	}
 	name = table + ".csv"
 	if b, err = fs.ReadFile(folder, name); err != nil {
-		return name, nil, fmt.Errorf("%s: neither it nor the Parquet file of the table is there; run repsift tidy again", name)
+		return name, nil, fmt.Errorf("%s: neither it nor the Parquet file of the table is there: run repsift tidy again, without --partition or with --csv", name)
 	}
 	if all, err = csvRows[T](b); err != nil {
 		err = fmt.Errorf("%s: %w", name, err)
