@@ -101,11 +101,6 @@ func handover(ctx context.Context, args []string, o handoverOptions, c *console)
 	if err != nil {
 		return err
 	}
-	p.step("looking for words of our own")
-	own, err := report.OwnWords(ctx)
-	if err != nil {
-		return err
-	}
 	key, made, err := pseudonym.OpenKey(o.key)
 	if err != nil {
 		return plain(err)
@@ -116,6 +111,11 @@ func handover(ctx context.Context, args []string, o handoverOptions, c *console)
 		}
 	}()
 	codes, err := pseudonym.Of(key, res, ran, pseudonym.Options{Shift: o.shift, Without: o.without, Others: o.others})
+	if err != nil {
+		return err
+	}
+	p.step("looking for words of our own")
+	own, err := report.OwnWords(ctx)
 	if err != nil {
 		return err
 	}

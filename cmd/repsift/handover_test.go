@@ -20,7 +20,7 @@ func runs(t *testing.T, want int, args ...string) string {
 
 // The demo is handed on: nothing of a name is left, profiles worked out from
 // the copy are those of the original, and a stranger's tools read it.
-func TestHandoverOfTheDemo(t *testing.T) {
+func TestHandedOn(t *testing.T) {
 	dir := t.TempDir()
 	season, copied, again := filepath.Join(dir, "season"), filepath.Join(dir, "copy"), filepath.Join(dir, "again")
 	runs(t, statusPartly, "tidy", "../../testdata/demo", "--out", season, "--quiet")

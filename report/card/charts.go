@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"repsift/ingest/rep"
 	"repsift/profile"
@@ -42,15 +43,17 @@ const speedColumn = "mean_velocity_m_s"
 // with the line and the range of the next set.
 func effortChart(l *profile.Lift) *chart.Chart {
 	var called, left []chart.XY
+	var calledOf, leftOf [][]string
 	for _, p := range l.Effort.Points {
 		if !p.Slowest.OK() {
 			continue
 		}
 		at := chart.XY{X: p.RPE, Y: float64(p.Slowest)}
+		beside := []string{p.Date.String(), exact(p.LoadKg), strconv.Itoa(p.Reps)}
 		if p.InLine {
-			called = append(called, at)
+			called, calledOf = append(called, at), append(calledOf, beside)
 		} else {
-			left = append(left, at)
+			left, leftOf = append(left, at), append(leftOf, beside)
 		}
 	}
 	if len(called)+len(left) == 0 {
@@ -59,7 +62,9 @@ func effortChart(l *profile.Lift) *chart.Chart {
 	c := &chart.Chart{
 		X:      chart.Axis{Label: "RPE of the set", Column: "rpe"},
 		Y:      chart.Axis{Label: "slowest rep (m/s)", Column: speedColumn},
-		Points: []chart.Points{{Name: "a set", Ink: chart.First, At: called}, {Name: "a set below RPE 5, not in the line", Ink: chart.Faint, At: left}},
+		Beside: []string{"session_date", "load_kg", "reps"},
+		Points: []chart.Points{{Name: "a set", Ink: chart.First, At: called, Beside: calledOf},
+			{Name: "a set below RPE 5, not in the line", Ink: chart.Faint, At: left, Beside: leftOf}},
 	}
 	y := over(called, left)
 	band := chart.Band{Name: fmt.Sprintf("%.0f of 100 next sets", 100*profile.Level), Ink: chart.First}
@@ -89,17 +94,27 @@ func effortChart(l *profile.Lift) *chart.Chart {
 	return c
 }
 
+// exact returns a number with the digits it has; empty for none.
+func exact(v profile.Number) string {
+	if !v.OK() {
+		return ""
+	}
+	return strconv.FormatFloat(float64(v), 'g', 7, 64)
+}
+
 // speedChart is the load-velocity profile: the fastest rep of each load and
 // day, the line on the latest day, and the speed at 1RM.
 func speedChart(l *profile.Lift) *chart.Chart {
 	lv := &l.LoadVelocity
 	var warm, work []chart.XY
+	var warmOf, workOf [][]string
 	for _, p := range lv.At {
 		at := chart.XY{X: float64(p.LoadKg), Y: float64(p.Speed)}
+		beside := []string{p.Date.String(), p.Role}
 		if p.Role == rep.WarmUp.String() {
-			warm = append(warm, at)
+			warm, warmOf = append(warm, at), append(warmOf, beside)
 		} else {
-			work = append(work, at)
+			work, workOf = append(work, at), append(workOf, beside)
 		}
 	}
 	if len(warm)+len(work) == 0 {
@@ -108,7 +123,8 @@ func speedChart(l *profile.Lift) *chart.Chart {
 	c := &chart.Chart{
 		X:      chart.Axis{Label: "load (kg)", Column: "load_kg"},
 		Y:      chart.Axis{Label: "fastest rep (m/s)", Column: speedColumn},
-		Points: []chart.Points{{Name: "warm-up", Ink: chart.Plain, At: warm}, {Name: "working set", Ink: chart.Second, At: work}},
+		Beside: []string{"session_date", "set_role"},
+		Points: []chart.Points{{Name: "warm-up", Ink: chart.Plain, At: warm, Beside: warmOf}, {Name: "working set", Ink: chart.Second, At: work, Beside: workOf}},
 	}
 	y, x := over(warm, work), extent{}
 	for _, p := range append(append([]chart.XY(nil), warm...), work...) {

@@ -16,7 +16,6 @@ type view struct {
 	Index     string
 	Lifter    *profile.Lifter
 	Lifts     []liftView
-	OnCard    int      // lifts with a number to pin up
 	Bare      []string // lifts without
 	Outside   bool     // some row of the card lies beyond the loads measured
 	Aside     []asideView
@@ -67,6 +66,25 @@ func (v liftView) OnCard() bool {
 	return v.E1RMNow.Known || len(v.Percent) > 0 || len(v.EffortRows) > 0
 }
 
+// sheet is one printed sheet of the speed card.
+type sheet struct {
+	Lifts []liftView
+	N, Of int
+}
+
+// Sheets lays the lifts with a number on sheets of five at most, about as many
+// on each.
+func (v view) Sheets() []sheet {
+	const most = 5
+	lifts := slices.DeleteFunc(slices.Clone(v.Lifts), func(l liftView) bool { return !l.OnCard() })
+	of := (len(lifts) + most - 1) / most
+	var out []sheet
+	for n := range of {
+		out = append(out, sheet{lifts[n*len(lifts)/of : (n+1)*len(lifts)/of], n + 1, of})
+	}
+	return out
+}
+
 // Missing lists what a lift without any number waits for.
 func (v liftView) Missing() []string {
 	return []string{
@@ -115,7 +133,6 @@ func (p Page) view() view {
 		lift := p.lift(l, fmt.Sprintf("lift-%d", i+1), sets[l.Lift])
 		v.Lifts = append(v.Lifts, lift)
 		if lift.OnCard() {
-			v.OnCard++
 			v.Outside = v.Outside || lift.Outside
 		} else {
 			v.Bare = append(v.Bare, l.Lift)

@@ -33,6 +33,9 @@ type Chart struct {
 	Lines  []Line
 	Points []Points
 	Height float64 // of the width; 0 is 0.62
+
+	// Beside names what the data says of each point beyond x and y.
+	Beside []string
 }
 
 // Axis is one axis. Where Min < Max the axis spans just that.
@@ -52,6 +55,8 @@ type Points struct {
 	Ink   Ink
 	Small bool // for the many that are only there to be compared with
 	At    []XY
+
+	Beside [][]string // of each point, in the order of Chart.Beside; nil for none
 }
 
 // Line is a line through its points.
