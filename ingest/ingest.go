@@ -115,7 +115,7 @@ func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt
 		w.folder(".", nil)
 	}
 	for _, n := range names {
-		w.named(n)
+		w.named(n, len(names) == 1)
 	}
 	w.sort()
 	w.skip(s)

@@ -93,8 +93,8 @@ func (w *walker) pass(name, why string) {
 }
 
 // named adds what a caller named: a file, a folder, an archive or a member of
-// one.
-func (w *walker) named(name string) {
+// one. A file that is named alone is taken for a table whatever its ending.
+func (w *walker) named(name string, alone bool) {
 	name = path.Clean(strings.ReplaceAll(name, `\`, "/"))
 	if _, _, ok := w.tree.member(name); ok {
 		w.file(name)
@@ -108,6 +108,8 @@ func (w *walker) named(name string) {
 		w.folder(name, nil)
 	case !info.Mode().IsRegular():
 		w.fail(name, errNoFile)
+	case alone && !strings.EqualFold(path.Ext(name), ".zip") && !slices.Contains(packed, strings.ToLower(path.Ext(name))):
+		w.inputs = append(w.inputs, input{name: name})
 	default:
 		w.file(name)
 	}

@@ -354,3 +354,21 @@ func TestDamagedSheet(t *testing.T) {
 		t.Errorf("%d rows, then %v", n, last)
 	}
 }
+
+// TestShortestNumbers reads numbers as other programs show them.
+func TestShortestNumbers(t *testing.T) {
+	for stored, want := range map[string]string{
+		"4.4000000000000004": "4.4", "0.1": "0.1", "1.0614725610597661E-3": "0.001061472561059766", "1E3": "1000", "3.0E-12": "3e-12",
+		"123456789012345678": "123456789012345678", "-0.29999999999999999": "-0.3", "180": "180", "1.50": "1.50",
+	} {
+		f := open(t, zipOf(t, map[string]string{
+			"xl/workbook.xml":          `<workbook><sheets><sheet name="Log"/></sheets></workbook>`,
+			"xl/worksheets/sheet1.xml": `<worksheet><sheetData><row><c><v>` + stored + `</v></c></row></sheetData></worksheet>`,
+		}))
+		for row, err := range f.Sheets[0].Rows() {
+			if err != nil || row.Cells[0].Text != want {
+				t.Errorf("%s is read as %q, %v; want %s", stored, row.Cells[0].Text, err, want)
+			}
+		}
+	}
+}

@@ -12,6 +12,7 @@ type closing uint8
 const (
 	beforeEnd   closing = iota // those before a delimiter or line end
 	clean                      // likewise, but a cell that has another quote before was never in quotes
+	undoubled                  // those before a delimiter or line end, and no quote is doubled: inner ones are not escaped
 	beforeQuote                // those before a delimiter and another quote, or a line end: all cells are quoted
 	atOnce                     // the first one; what follows belongs to the cell, which keeps its quotes
 )
@@ -102,7 +103,7 @@ func (s *Scanner) quoted(row *cell.Row, start, end, next int) (int, int) {
 	if first.closed && (s.d.Width == 0 || len(first.cells) == s.d.Width) {
 		return end, next
 	}
-	for _, c := range [...]closing{beforeQuote, atOnce} {
+	for _, c := range [...]closing{beforeQuote, undoubled, atOnce} {
 		r := s.read(s.spare[:0], start, end, c)
 		if r.closed && len(r.cells) == s.d.Width {
 			s.cells, s.spare = r.cells, s.cells
@@ -310,7 +311,7 @@ func (s *Scanner) inQuotes(r *reading, text string, open int, c closing) (end in
 		i += n
 		after := s.pad(text, i+1)
 		switch {
-		case i+1 < len(text) && text[i+1] == q && !s.closesEmpty(text, i) && !(c == atOnce && s.ends(text, s.pad(text, i+2), c)):
+		case i+1 < len(text) && text[i+1] == q && c != undoubled && !s.closesEmpty(text, i) && !(c == atOnce && s.ends(text, s.pad(text, i+2), c)):
 			escaped = true
 			i += 2
 			continue

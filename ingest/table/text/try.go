@@ -73,6 +73,9 @@ func try(body string, d Dialect) trial {
 	if d.Delimiter == " " && padded(rows, t.width) {
 		t.score = 0
 	}
+	if d.Delimiter == "#" && 2*hashLines(body) > strings.Count(body, "#") {
+		t.score = 0 // it begins comments
+	}
 	if d.Delimiter == ":" && tornTimes(body) {
 		t.score *= 0.1
 	}
@@ -96,7 +99,7 @@ func (t *trial) read(body string) []tried {
 	widths := map[int]int{}
 	led, cells := 0, 0
 	var row cell.Row
-	hash := strings.Count(body, "\n#")+strings.Count(body, "\r#") < strings.Count(body, "\n")/2+strings.Count(body, "\r")/2
+	hash := hashLines(body) < strings.Count(body, "\n")/2+strings.Count(body, "\r")/2
 	s := t.d.Scan(body, 1)
 	s.strict = true
 	for len(rows) < sampleRows {
@@ -151,6 +154,9 @@ func (t *trial) read(body string) []tried {
 	t.lead = t.d.Blanks == 0 && t.d.Delimiter != " " && cells >= 4 && led >= cells
 	return rows
 }
+
+// hashLines counts the lines that begin as comments do, the first left out.
+func hashLines(body string) int { return strings.Count(body, "\n#") + strings.Count(body, "\r#") }
 
 // sentences reports whether the delimiter is what stands between words: a blank
 // where few cells are numbers, or a mark in a minority of the lines that is

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"iter"
+	"math"
 	"strconv"
 	"strings"
 
@@ -327,7 +328,19 @@ func (r *reader) value(c *rawCell, text string) cell.Cell {
 			return cell.Cell{Text: iso, Num: x, Kind: cell.Date}
 		}
 	}
-	return cell.Cell{Text: text, Num: x, Kind: cell.Number}
+	return cell.Cell{Text: shortest(text, x), Num: x, Kind: cell.Number}
+}
+
+// shortest writes a number as short as it can be without being another:
+// workbooks store 4.4 as 4.4000000000000004, and 0.001 as 1E-3.
+func shortest(text string, x float64) string {
+	if len(text) < 17 && !strings.ContainsAny(text, "Ee") || strings.Trim(text, "0123456789") == "" || math.IsInf(x, 0) || math.IsNaN(x) {
+		return text
+	}
+	if a := math.Abs(x); a >= 1e15 || a < 1e-6 && a > 0 {
+		return strconv.FormatFloat(x, 'g', -1, 64)
+	}
+	return strconv.FormatFloat(x, 'f', -1, 64)
 }
 
 // iso writes a serial, remembering the last: days repeat from row to row.
