@@ -64,6 +64,9 @@ func (s *Screen) tableRead(t *ingest.Table) {
 		where = fmt.Sprintf("sheet %q, ", t.Sheet)
 	}
 	rows := fmt.Sprintf("rows %d to the end", t.From)
+	if t.From == 0 {
+		rows = "no rows of data"
+	}
 	if t.To > 0 {
 		rows = fmt.Sprintf("rows %d to %d", t.From, t.To)
 	}

@@ -84,6 +84,12 @@ func (s *Scanner) quoted(row *cell.Row, start, end, next int) (int, int) {
 	fits := s.d.Width == 0 || len(r.cells) == s.d.Width
 	sound := r.closed && (r.lines == 1 || !r.strayOff && (fits || !s.swallows(end, r.end)))
 	if s.d.Width > 0 && !fits && (r.stray || !sound) {
+		u := s.read(s.spare[:0], start, end, undoubled)
+		s.spare = u.cells
+		if u.closed && len(u.cells) == s.d.Width {
+			s.cells, s.spare = u.cells, s.cells
+			return end, next
+		}
 		// Perhaps a quote that was taken to open a cell does not.
 		c := s.read(s.spare[:0], start, min(len(s.text), start+MaxLine), clean)
 		s.spare = c.cells
@@ -103,7 +109,7 @@ func (s *Scanner) quoted(row *cell.Row, start, end, next int) (int, int) {
 	if first.closed && (s.d.Width == 0 || len(first.cells) == s.d.Width) {
 		return end, next
 	}
-	for _, c := range [...]closing{beforeQuote, undoubled, atOnce} {
+	for _, c := range [...]closing{beforeQuote, atOnce} {
 		r := s.read(s.spare[:0], start, end, c)
 		if r.closed && len(r.cells) == s.d.Width {
 			s.cells, s.spare = r.cells, s.cells
