@@ -26,10 +26,19 @@ what could not be read, and for what is ambiguous the line to add to
 season.toml.
 
 With --cells a single file, of bar speed or not, is written to standard output
-as it was read: headings, then rows of data, without preamble, totals and
-footer, as CSV in UTF-8. With --json everything recognised of each file is
-written as JSON: encoding, delimiter, where headings and data stand, what each
-column was taken for and why.`,
+as it was read, as CSV in UTF-8 with CRLF: one line of headings if the table has
+any (several lines of them joined by a blank, none invented), then its rows of
+data, filled up to the width of the table. Preamble, units, repeated headings,
+comments, totals and footer are left out; a blank line parts tables. Dates of
+workbooks are written as 2026-03-04, numbers as short as they can be.
+
+With --json everything recognised of each file is written as JSON: encoding,
+delimiter ("blanks" for runs of them), quote and escape ("" where none was
+seen), line_end, decimal_mark, and for each sheet whether it is hidden and
+counts days from 1904; for each of its tables heading_rows, units_row,
+first_data_row, last_data_row (null: to the end), label_rows, not_data_rows,
+footer_rows and preamble_rows, as line or row numbers from 1; for each column its
+letters, heading and samples, and the field and unit it was taken for and why.`,
 	examples: []string{
 		"repsift peek testdata/demo",
 		"repsift peek 'testdata/demo/hand log.xlsx' --season testdata/demo/season.toml",

@@ -39,6 +39,7 @@ type TableDescription struct {
 	FirstData    *int32              `json:"first_data_row"`
 	LastData     *int32              `json:"last_data_row"`
 	PreambleRows []int32             `json:"preamble_rows"`
+	LabelRows    []int32             `json:"label_rows"` // of not_data_rows: they name the rows below them
 	NotDataRows  []int32             `json:"not_data_rows"`
 	FooterRows   []int32             `json:"footer_rows"`
 	Columns      []ColumnDescription `json:"columns"`
@@ -118,9 +119,13 @@ func describe(t *Region) TableDescription {
 		FirstData:    orNil(t.FirstData),
 		LastData:     orNil(t.LastData),
 		PreambleRows: append([]int32{}, t.PreambleRows...),
+		LabelRows:    []int32{},
 		NotDataRows:  append([]int32{}, t.NotData...),
 		FooterRows:   append([]int32{}, t.FooterRows...),
 		Columns:      make([]ColumnDescription, t.Columns()),
+	}
+	for _, l := range t.Labels {
+		d.LabelRows = append(d.LabelRows, l.Row)
 	}
 	for i := range d.Columns {
 		c := ColumnDescription{Column: ColumnName(t.FirstCol + i), Heading: t.Headings[i], Samples: []string{}}

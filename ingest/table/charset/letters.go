@@ -77,11 +77,12 @@ func byLetters(sample []byte) Charset {
 // letter, a sign within a word, a control or an undefined byte against it.
 // Letters that one language has together count for it once more, "Peña Ibáñez"
 // is Spanish, "Peńa Ibáńez" of no language; those of a second nearly as much, as
-// names come from elsewhere.
+// names come from elsewhere; and letters that its words have beside each other.
 func (c *candidate) plausible(sample []byte) float64 {
 	sum, n := 0.0, 0
 	letters := make(map[rune]int)
 	seen := make(map[[3]rune]bool)
+	var latin [][3]rune
 	for i, b := range sample {
 		if b < utf8.RuneSelf {
 			continue
@@ -104,9 +105,20 @@ func (c *candidate) plausible(sample []byte) float64 {
 		seen[place] = true
 		sum += plausible(r, before, after, c.common)
 		letters[unicode.ToLower(r)]++
+		if unicode.Is(unicode.Latin, r) && r != 'º' && r != 'ª' && len(latin) < 200 {
+			latin = append(latin, [3]rune{neighbour(before), unicode.ToLower(r), neighbour(after)})
+		}
 	}
 	first, second := together(letters)
-	return sum + 0.6*float64(first) + 0.5*float64(second)
+	return sum + 0.6*float64(first) + 0.5*float64(second) + spoken(latin)
+}
+
+// neighbour is a letter as pairs have it; a point stands for anything else.
+func neighbour(r rune) rune {
+	if unicode.IsLetter(r) {
+		return unicode.ToLower(r)
+	}
+	return '.'
 }
 
 func plausible(r, before, after rune, common string) float64 {
