@@ -167,6 +167,8 @@ func TestNames(t *testing.T) {
 func TestAsks(t *testing.T) {
 	head := "date,lifter,lift,load (kg),rep,velocity (m/s)\n"
 	for _, c := range []struct{ name, text, want string }{
+		{"a load in shorthand", "date,lifter,lift,work\n2026-05-04,Mira Holt,squat,100x5 @8\n",
+			`may.csv: column "work": no unit is given, and a load of 100 can be in kg or lb; add to season.toml under [[source]] files = ["may.csv"]: units = { load = "kg" } or units = { load = "lb" }`},
 		{"loads in shorthand", "date,lifter,lift,work\n2026-05-04,Mira Holt,squat,95x5 @8\n2026-05-06,Mira Holt,squat,120x5 @8\n",
 			`may.csv: column "work": no unit is given, and loads from 95 to 120 can be in kg or lb; add to season.toml under [[source]] files = ["may.csv"]: units = { load = "kg" } or units = { load = "lb" }`},
 		{"date order", head + "3/4/2026,Ines,squat,100,1,0.5\n",

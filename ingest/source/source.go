@@ -133,7 +133,7 @@ func (s *Source) leaveOut(p *Part) *shape.Plan {
 	}
 	for _, f := range []column.Field{column.MeanVelocity, column.PeakVelocity, column.Speeds, column.LastVelocity, column.FastestVelocity, column.RepNumber} {
 		if c := p.kind.Column(f); c != nil && c.Words.Has != 0 && c.Stats.Filled() > 0 {
-			s.warn("%s: the table with the headings %s is of no known shape", where, p.kind.headings())
+			s.warn("row %d: the table with the headings %s is of no known shape; declare its columns, or its shape, in the season file", where.Row, p.kind.headings())
 			lost.Lost = "the row is part of a table of no known shape; declare its columns, or its shape, in the season file"
 			return lost
 		}
