@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/season"
 )
 
 // copyRows appends rows again as another export wrote them.
@@ -173,5 +174,19 @@ func TestFileAppendedTwice(t *testing.T) {
 	wantKept(t, res, first...)
 	for _, r := range again {
 		wantAside(t, res, r, rep.Duplicate)
+	}
+}
+
+// TestDuplicateOff: where the season file turns the filter off, a line that
+// stands twice counts twice, and nothing is set aside in its name.
+func TestDuplicateOff(t *testing.T) {
+	var b batch
+	for i := range 4 {
+		b.add(rep.Rep{Lifter: "Vera Holm", Lift: rep.Squat, Date: day0, LoadKg: 100, SetMark: rep.Some(int32(1)), RepRecorded: rep.Some(int32(i/2 + 1)),
+			MeanVelocity: 0.5, Source: "unit.csv", Row: int32(i + 2)})
+	}
+	res := b.run(t, &season.Season{Filters: []season.Filter{{Kind: rep.Duplicate, Off: true}}})
+	if len(res.Kept) != 4 || len(res.Aside) != 0 {
+		t.Errorf("%d kept, %d set aside", len(res.Kept), len(res.Aside))
 	}
 }

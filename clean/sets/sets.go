@@ -47,7 +47,7 @@ type Options struct {
 // The result does not depend on their order, except where the source says
 // nothing of the order done but the order of its lines.
 func Arrange(t *rep.Table, rank *Ranks, rows []int32, opt Options) Order {
-	o := &arranger{t: t, rank: rank, rows: rows}
+	o := &arranger{t: t, rank: rank, rows: rows, tell: opt.Copies}
 	sheets := o.sheets()
 	var out []Set
 	if opt.Copies {
@@ -65,6 +65,7 @@ type arranger struct {
 	rank   *Ranks
 	rows   []int32
 	copies []Copy
+	tell   bool // copies are told
 	runOn  bool // rep numbers of the sheet at hand run through the day
 }
 

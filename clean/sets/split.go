@@ -79,7 +79,9 @@ func (o *arranger) split(s *sheet, rows []int32) {
 			rows[i], rows[j] = rows[j], rows[i]
 		}
 	}
-	rows = o.dropTwice(rows, timed && o.timesOfReps(rows))
+	if o.tell {
+		rows = o.dropTwice(rows, timed && o.timesOfReps(rows))
+	}
 
 	anew := marked && o.marksBeginAnew(rows)
 	if anew {
