@@ -28,6 +28,7 @@ import (
 
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
+	"repsift/ingest/shape"
 	"repsift/ingest/source"
 )
 
@@ -35,6 +36,10 @@ import (
 type Options struct {
 	Workers   int // sources read side by side; 0: one a processor
 	FirstReps int // reps shown in each Source; 0: none
+
+	// KeepTraces keeps raw traces in each Source, to draw them: memory grows
+	// with their samples.
+	KeepTraces bool
 
 	// Progress is told how far reading is, in bytes; it is called from one
 	// goroutine at a time. May be nil.
@@ -72,6 +77,7 @@ type Source struct {
 	Asks      []*source.Ask // open questions; also told by Err or among Warnings
 	Err       error         // why it was not read, or not whole; an [*source.Ask] names the line to add
 	FirstReps []rep.Rep
+	Traces    []shape.Traced // where they are kept
 }
 
 // Table is how one table of a source was read.

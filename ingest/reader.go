@@ -159,7 +159,7 @@ func (r *reader) decode(j *job) {
 	if j.found == nil {
 		return
 	}
-	j.sink.Reps = &rep.Table{}
+	j.sink.Reps, j.sink.KeepTraces = &rep.Table{}, r.opt.KeepTraces
 	j.sink.Reps.SetContent(j.Name, j.sum)
 	switch err := j.found.Settle(j.sisters); {
 	case errors.Is(err, source.ErrEmpty):

@@ -80,6 +80,7 @@ func (r *reader) describe(j *job) {
 			j.FirstReps = append(j.FirstReps, t.Rep(int32(i)))
 		}
 	}
+	j.Traces = j.sink.Traces
 	if j.found == nil {
 		return
 	}

@@ -34,7 +34,7 @@ type command struct {
 
 // commands lists every command in the order of the help.
 func commands() []command {
-	return []command{tidyCommand, peekCommand, draftCommand, whyCommand, agreeCommand, chartCommand, handoverCommand, completionCommand}
+	return []command{tidyCommand, peekCommand, draftCommand, whyCommand, agreeCommand, chartCommand, handoverCommand, completionCommand, traceCommand}
 }
 
 // errPartly says that everything was written but some source was not read

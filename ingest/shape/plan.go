@@ -9,6 +9,7 @@ import (
 	"repsift/ingest/season"
 	"repsift/ingest/shape/column"
 	"repsift/ingest/shorthand"
+	"repsift/ingest/trace"
 	"repsift/ingest/unit"
 )
 
@@ -112,6 +113,17 @@ type Sink struct {
 	Notes  []rep.SetNote
 	Unread []rep.Unread
 	Ledger rep.Ledger
+
+	KeepTraces bool // keep raw traces as they were read, to draw them
+	Traces     []Traced
+}
+
+// Traced is a raw trace that was read whole.
+type Traced struct {
+	Of      rep.Rep // its first sample: whose, when, which lift and load
+	Summary trace.Summary
+	Series  []trace.Sample // smoothed
+	Found   []trace.Found  // every movement, in order of time
 }
 
 // Outcome is what became of a row. Of several tables side by side in a row the

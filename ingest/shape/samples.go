@@ -34,6 +34,8 @@ type sampling struct {
 	set  int
 	said []string
 
+	kept []trace.Found // every movement, where traces are kept
+
 	failed bool // cannot be read, and that was said
 }
 
@@ -83,6 +85,7 @@ func (d *Decoder) beginSamples() {
 			opt.Up = -1
 		}
 	}
+	opt.KeepSeries = d.out.KeepTraces
 	t := &sampling{of: *v}
 	t.of.bad, t.of.nth = nil, nil
 	t.Segmenter = trace.New(opt, func(f trace.Found) { d.addFound(t, &f) })
@@ -91,6 +94,9 @@ func (d *Decoder) beginSamples() {
 
 // addFound files a movement that is a rep; others are left out, and told.
 func (d *Decoder) addFound(t *sampling, f *trace.Found) {
+	if d.out.KeepTraces {
+		t.kept = append(t.kept, *f)
+	}
 	if f.Kind > trace.Missed {
 		return
 	}
@@ -161,6 +167,9 @@ func endSamples(d *Decoder) {
 				Place: rep.Place{Source: d.plan.Source, Sheet: d.plan.Sheet, Row: t.of.Row}, Problem: err.Error()})
 		}
 		return
+	}
+	if d.out.KeepTraces {
+		d.out.Traces = append(d.out.Traces, Traced{Of: t.of.Rep, Summary: t.Summary(), Series: t.Series(), Found: t.kept})
 	}
 	d.said = append(d.said, t.Summary().Said(d.plan.Samples == nil || d.plan.Samples.CutoffHz == 0)+".")
 	const most = 12

@@ -34,7 +34,7 @@ const (
 	edgeSteps  = 40
 	// Neighbours behind a low pass say nearly the same: so many points count.
 	edgeWorth = 10
-	edgePrior = 0.3 // e-foldings a power: people seldom start that gently
+	edgePrior = 0.6 // e-foldings a power: people seldom start that gently
 )
 
 // find returns the moment, between two samples of a window, to excluded, and
