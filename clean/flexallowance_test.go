@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"repsift/clean/bar"
+	"repsift/ingest/bar"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 )

@@ -3,8 +3,8 @@ package judge
 import (
 	"fmt"
 
-	"repsift/clean/bar"
 	"repsift/clean/history"
+	"repsift/ingest/bar"
 	"repsift/ingest/rep"
 )
 
@@ -24,7 +24,7 @@ var flexAllowance = &kind{
 		if h.Lift != rep.Deadlift {
 			return // other lifts begin with the bar bent already
 		}
-		b := bar.Bar{Diameter: l[1] / 1000, Span: l[2], Hands: min(l[3], l[2]), Modulus: l[4] * 1e9, Mass: bar.Deadlift.Mass}
+		b := bar.Bar{Diameter: l[1] / 1000, Span: l[2], Hands: min(l[3], l[2]), Modulus: l[4] * 1e9, Density: bar.Deadlift.Density}
 		t := h.Table
 		whippy, okBar := t.Text.Lookup(rep.DeadliftBar)
 		centre, okTether := t.Text.Lookup(rep.TetherCentre)

@@ -25,7 +25,8 @@ var leaves = map[string][]string{
 	"ingest/letter":    {},
 	"ingest/spelling":  {"ingest/letter"},
 	"ingest/season":    {"ingest/rep", "ingest/spelling", "ingest/unit"},
-	"ingest/trace":     {"ingest/rep"},
+	"ingest/bar":       {},
+	"ingest/trace":     {"ingest/bar", "ingest/rep"},
 	"clean/robust":     {},
 }
 

@@ -3,32 +3,9 @@ package trace
 import (
 	"math"
 
+	"repsift/ingest/bar"
 	"repsift/ingest/rep"
 )
-
-// The usual bar for pulls, held at shoulder width: 27 mm, about 1.41 m between
-// the sleeves, hands about 0.55 m apart (common practice; no single
-// rule); steel at 205 GPa (engineering tables: 200–205).
-const (
-	shaft   = 0.027   // m
-	between = 1.41    // m
-	hands   = 0.55    // m
-	modulus = 2.05e11 // Pa
-	shaftKg = 6.3     // between the sleeves, at 7850 kg/m³; the sleeves hang on its ends like the plates
-)
-
-// middleRise returns how far the middle of a whippy bar stands above the
-// plates once they hang, m: two equal loads P on a span L, each at distance a
-// from its support, deflect the middle by P·a·(3L² − 4a²)/(24EI).
-//
-// Source: Roark's Formulas for Stress and Strain; Mott, Machine Elements in
-// Mechanical Design, table A14-1(b).
-func middleRise(loadKg float64) float64 {
-	force := max(0, loadKg-shaftKg) / 2 * gravity
-	a := (between - hands) / 2
-	inertia := math.Pi * math.Pow(shaft, 4) / 64
-	return force * a * (3*between*between - 4*a*a) / (24 * modulus * inertia)
-}
 
 // flexOf returns by how much load and bar say that the middle of the bar rises
 // before the plates do: of a pull on a whippy bar, with the tether at its
@@ -38,7 +15,7 @@ func (s *Segmenter) flexOf() float64 {
 	if o.Bar != rep.DeadliftBar || o.Tether != rep.TetherCentre || o.Lift != rep.Deadlift {
 		return 0
 	}
-	return middleRise(o.LoadKg)
+	return bar.Deadlift.Middle(bar.Deadlift.Force(o.LoadKg))
 }
 
 // flex takes bar flex out of a stroke: the ringing at its ends, the slack at

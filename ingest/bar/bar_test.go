@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"repsift/clean/bar"
+	"repsift/ingest/bar"
 )
 
 func near(t *testing.T, what string, got, want, tol float64) {
@@ -66,9 +66,21 @@ func TestMeasuredStiffness(t *testing.T) {
 	near(t, "stiffness, N·m/cm", moment/(100*b.Middle(1000)), (299+347+350)/3.0, 0.2)
 }
 
+// TestForce: the ends of the shaft carry all but the shaft, whose mass is that of
+// a steel cylinder.
 func TestForce(t *testing.T) {
-	near(t, "force of 220 kg", bar.Deadlift.Force(220), 980.665, 1e-12)
-	if f := bar.Deadlift.Force(15); f != 0 {
-		t.Errorf("an empty bar bends by %v N", f)
+	near(t, "shaft of 28 mm and 1.31 m", bar.Bar{Diameter: 0.028, Span: 1.31, Density: 7850}.Shaft(), math.Pi*0.014*0.014*1.31*7850, 1e-12)
+	shaft := bar.Deadlift.Shaft()
+	near(t, "shaft of a deadlift bar", shaft, 6.337, 1e-3)
+	near(t, "force of 200 kg at the ends", bar.Deadlift.Force(200+shaft), 980.665, 1e-12)
+	if f := bar.Deadlift.Force(5); f != 0 {
+		t.Errorf("a lone shaft bends by %v N", f)
 	}
+}
+
+// TestLoads: the second worked row with half the load and half as much again.
+func TestLoads(t *testing.T) {
+	near(t, "middle, 100 kg", held(0.028).Middle(980.665/2), 0.0054, 1e-2)
+	near(t, "middle, 300 kg", held(0.028).Middle(980.665*1.5), 0.0163, 1e-2)
+	near(t, "end of a sleeve of 0.415 m", 0.415*held(0.028).Slope(980.665), 0.011, 2e-2)
 }
