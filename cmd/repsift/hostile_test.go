@@ -81,9 +81,9 @@ func hostiles() []hostile {
 		{"workbook cut off", is(cut(bookOf("x.xlsx", sheet("")), 2)), 3, "x.xlsx: the workbook is damaged or cut off"},
 
 		// Texts without measure.
-		{"short rows", is(fileOf("x.csv", repeat("0,0\n", 16<<20))), 3, "x.csv: no table"},
-		{"shorter rows", is(fileOf("x.csv", repeat("a\n", 16<<20))), 3, "x.csv: no table"},
-		{"rows of reps, each broken", is(fileOf("x.csv", around(head, repeat("2026-01-07,Vera Holm,squat,90,1,2,fast,,\n", 1<<20), ""))), 3, "\"fast\" is not a number"},
+		{"short rows", is(fileOf("x.csv", repeat("0,0\n", 2<<20))), 3, "x.csv: the table has no headings"},
+		{"shorter rows", is(fileOf("x.csv", repeat("a\n", 2<<20))), 3, "x.csv: the table has no headings"},
+		{"rows of reps, each broken", is(fileOf("x.csv", around(head, repeat("2026-01-07,Vera Holm,squat,90,1,1,fast,,\n2026-01-07,Vera Holm,squat,90,2,1,fast,,\n", 1<<19), ""))), 3, "\"fast\" is not a number"},
 		{"a line without end", is(fileOf("x.csv", around(good, repeat("x", *huge<<20), ""))), 3, "x.csv:5: a line of more than 1048576 bytes"},
 		{"a quote without end", is(fileOf("x.csv", around(good+"2026-01-07,\"", repeat("x,1\n", *huge<<20), ""))), 3, "x.csv"},
 		{"zeros without end", is(fileOf("x.csv", around(good, repeat("\x00", *huge<<20), ""))), 3, "x.csv"},
@@ -99,7 +99,7 @@ func hostiles() []hostile {
 		{"lone surrogates", is(file("x.csv", strings.ReplaceAll(rowsOf("0.5", "0.4", "fast"), "Vera", "V\xed\xa0\x80era"))), 3, "\"fast\" is not a number"},
 		{"lone surrogates in UTF-16", is(file("x.csv", "\xff\xfe"+wide(rowsOf("0.5", "fast"))+"\x00\xd8")), 3, "\"fast\" is not a number"},
 		{"random bytes", is(file("x.csv", noise(64<<10))), 3, "x.csv: not a text and not a workbook"},
-		{"a workbook that is called .csv", is(bookOf("x.csv", sheet(`<row><c t="str"><v>a</v></c></row>`))), 3, "x.csv: no table"},
+		{"a workbook that is called .csv", is(bookOf("x.csv", sheet(`<row><c t="str"><v>a</v></c></row>`))), 3, "x.csv: there is no row of data in the file"},
 		{"a text that is called .xlsx", is(file("x.xlsx", rowsOf("fast"))), 3, "\"fast\" is not a number"},
 		{"a web page that is called .csv", is(file("x.csv", "<html><body>")), 3, "x.csv: a web page, whatever its name says"},
 

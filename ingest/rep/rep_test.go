@@ -56,11 +56,12 @@ func TestTableKeepsEveryField(t *testing.T) {
 			t.Fatalf("row %d:\n got %+v\nwant %+v", i, got, w)
 		}
 	}
-	// A column that Append or Extend forgot has another length.
+	// A column that Append or Extend forgot has another length. Steps
+	// are the few distinct ones; ids are given only to a table that was read back.
 	v := reflect.ValueOf(a)
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
-		if f.Type.Kind() == reflect.Slice && f.Name != "steps" && f.Type != reflect.TypeFor[Rare]() && v.Field(i).Len() != len(want) {
+		if f.Type.Kind() == reflect.Slice && f.Name != "steps" && f.Name != "given" && f.Type != reflect.TypeFor[Rare]() && v.Field(i).Len() != len(want) {
 			t.Errorf("column %s has %d rows of %d", f.Name, v.Field(i).Len(), len(want))
 		}
 	}
