@@ -140,11 +140,12 @@ func accountRows(reading *ingest.Reading, result *clean.Result, l rep.Ledger) er
 
 // linesOf counts the lines of a text in an encoding of single bytes or UTF-8;
 // false for others. Lines end as the reader says they do: LF, CRLF, CR, CRCRLF.
+// NULs at the end, as a unit that lost power pads its file, are no line.
 func linesOf(content []byte, src *ingest.Source) (int, bool) {
 	if src.Format != "text" || strings.HasPrefix(src.Encoding, "UTF-16") || strings.HasPrefix(src.Encoding, "UTF-32") || bytes.HasPrefix(content, []byte{0x1f, 0x8b}) {
 		return 0, false
 	}
-	content = bytes.TrimPrefix(content, []byte("\ufeff"))
+	content = bytes.TrimRight(bytes.TrimPrefix(content, []byte("\ufeff")), "\x00")
 	for _, end := range []string{"\r\r\n", "\r\n", "\r"} {
 		content = bytes.ReplaceAll(content, []byte(end), []byte("\n"))
 	}
