@@ -38,7 +38,7 @@ var pages = template.Must(template.New("").Funcs(template.FuncMap{
 	"speed": speed, "speedOf": speedOf, "kg": kg, "share": share, "day": day, "num": num,
 	"est": estimate, "kgOf": kgOf, "from": from, "spread": spread, "css": css, "count": count,
 	"join": joined, "picture": picture, "brief": brief, "setRows": setRows, "asideRows": asideRows, "briefKg": briefKg, "briefShare": briefShare,
-	"odds": odds,
+	"odds": odds, "chance": chance,
 }).ParseFS(files, "page.html", "lift.html", "club.html", "units.html"))
 
 func css() (template.CSS, error) {

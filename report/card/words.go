@@ -30,6 +30,14 @@ func share(v any) string {
 // num returns a number with as many digits as asked.
 func num(digits int, v any) string { return fixed(v, digits, 1) }
 
+// chance is a probability as journals print it: never 0.
+func chance(v any) string {
+	if p := float(v); p < 0.001 {
+		return "< 0.001"
+	}
+	return num(3, v)
+}
+
 func fixed(v any, digits int, scale float64) string {
 	x := float(v) * scale
 	if math.IsNaN(x) || math.IsInf(x, 0) {
