@@ -214,3 +214,32 @@ func BenchmarkMedianInPlace(b *testing.B) {
 		robust.MedianInPlace(work)
 	}
 }
+
+// TestRipleyThompson: lines as printed in the paper, plain and weighted, of
+// each method on the other.
+func TestRipleyThompson(t *testing.T) {
+	weights := func(se []float64) []float64 {
+		w := make([]float64, len(se))
+		for i, s := range se {
+			w[i] = 1 / (s * s)
+		}
+		return w
+	}
+	for _, fit := range []struct {
+		name             string
+		x, y, w          []float64
+		intercept, slope float64
+	}{
+		{"y on x", arsenateX, arsenateY, nil, 0.544, 0.845},
+		{"x on y", arsenateY, arsenateX, nil, -0.299, 1.089},
+		{"y on x, weighted", arsenateX, arsenateY, weights(arsenateYSE), 0.005, 0.890},
+		{"x on y, weighted", arsenateY, arsenateX, weights(arsenateXSE), -0.167, 0.631},
+	} {
+		l, err := robust.LeastSquares(fit.x, fit.y, fit.w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, fit.name+": intercept", l.Intercept, fit.intercept, 0.0006)
+		near(t, fit.name+": slope", l.Slope, fit.slope, 0.0006)
+	}
+}
