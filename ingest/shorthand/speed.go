@@ -23,6 +23,9 @@ func (p *parser) speedAt(i int) (s Speed, size int, sure bool) {
 	}
 	text, _, size := p.unit(p.i, unit.Velocity)
 	if size > 0 {
+		if n.v > maxLoadV {
+			p.fail(i, "%v is too large for a speed", n.v)
+		}
 		s.Unit = text
 		p.i += size
 		return s, p.i - i, n.v > 0

@@ -220,10 +220,18 @@ func near(between string) bool {
 // Replace returns the text with each name in it replaced by what code returns
 // for the person; names in a row that can be one person's are replaced once.
 func (n *Names) Replace(text string, code func(person int) string) string {
-	hits := n.Find(text)
-	if hits == nil {
-		return text
+	// What a code pulls out of its word may leave a name behind.
+	for range 4 {
+		hits := n.Find(text)
+		if hits == nil {
+			break
+		}
+		text = replaceHits(text, hits, code)
 	}
+	return text
+}
+
+func replaceHits(text string, hits []Hit, code func(person int) string) string {
 	var b strings.Builder
 	at := 0
 	for i := 0; i < len(hits); {
