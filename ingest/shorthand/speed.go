@@ -36,6 +36,9 @@ func (p *parser) speedAt(i int) (s Speed, size int, sure bool) {
 		after.meaning == wordRIR || after.meaning == wordRPE {
 		return s, 0, false
 	}
+	if n.v > maxLoadV {
+		return s, 0, false
+	}
 	sure = n.v > 0 && (n.v < 1 && decimals >= 1 || n.v < 3 && decimals >= 2)
 	return s, p.i - i, sure
 }
