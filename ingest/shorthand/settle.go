@@ -66,12 +66,19 @@ func (d *draft) eachLoad() []Entry {
 		}
 		if !last {
 			e.Missed, e.Speeds = 0, nil
-		} else if e.Reps == 1 && len(e.Speeds) == 1 && e.Speeds[0].Which == UnsaidRep {
-			e.Speeds[0].Which = EachRep
+		} else {
+			e.nameLoneSpeed()
 		}
 		out = append(out, e)
 	}
 	return out
+}
+
+// nameLoneSpeed lays the one speed of a set of one rep to that rep.
+func (e *Entry) nameLoneSpeed() {
+	if e.Reps == 1 && e.Sets <= 1 && len(e.Speeds) == 1 && e.Speeds[0].Which == UnsaidRep {
+		e.Speeds[0].Which = EachRep
+	}
 }
 
 // effortAlone gives an RPE behind a separator ("180x5; @8") to the entry before.
@@ -82,6 +89,7 @@ func (p *parser) effortAlone(d *draft) {
 		e.Missed = 1
 		if e.Reps == 0 && len(e.RepsList) == 0 {
 			e.Reps = 1
+			e.nameLoneSpeed()
 		}
 		return
 	}
