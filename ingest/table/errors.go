@@ -22,12 +22,10 @@ func (e *OpenError) Unwrap() error { return e.Err }
 
 // Remedies for what cannot be read.
 const (
-	saveAs     = "open it in the program that made it and save it as .xlsx or CSV"
-	saveSheet  = "open it in a spreadsheet program and save it as .xlsx or CSV"
-	protected  = "the workbook is protected by a password; open it in a spreadsheet program, remove the password and save it as .xlsx"
-	oldXLS     = "an old .xls workbook; open it in a spreadsheet program and save it as .xlsx or CSV"
-	openDoc    = "an OpenDocument spreadsheet (.ods); open it in a spreadsheet program and save it as .xlsx or CSV"
-	numbersDoc = "a .numbers document; open it and export it as .xlsx or CSV"
+	saveAs    = "open it in the program that made it and save it as .xlsx or CSV"
+	saveSheet = "open it in a spreadsheet program and save it as .xlsx or CSV"
+	protected = "the workbook is protected by a password; open it in a spreadsheet program, remove the password and save it as .xlsx"
+	oldXLS    = "an old .xls workbook; open it in a spreadsheet program and save it as .xlsx or CSV"
 )
 
 // signatures are the beginnings of files that are no tables.
