@@ -73,6 +73,27 @@ func TestNoMiss(t *testing.T) {
 	}
 }
 
+// TestPutBackSlowly: however long it takes, the bar put back after easy reps is
+// no miss; nor is it after hard ones, where this lifter puts it back so.
+func TestPutBackSlowly(t *testing.T) {
+	var b batch
+	b.season(rep.Squat, 6, 0.55)
+	var back []int32
+	for n := range int32(6) {
+		rows := b.set(rep.Squat, day0+2, n+1, 60, 0.8, 0.55, 4)
+		b.fail(rows[3], 0.13, 0.1)
+		back = append(back, rows[3])
+	}
+	hard := b.set(rep.Squat, day0+2, 7, 165, 0.30, 0.55, 3)
+	b.fail(hard[2], 0.13, 0.1)
+	res := b.run(t, nil)
+	for _, r := range append(back, hard[2]) {
+		if _, ok := aside(res, r); !ok || res.Reps.Missed[r] {
+			t.Errorf("row %d: set aside %v, missed %v", r, ok, res.Reps.Missed[r])
+		}
+	}
+}
+
 // TestMarkedMiss: what a source marks stays, however short.
 func TestMarkedMiss(t *testing.T) {
 	var b batch

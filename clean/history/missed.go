@@ -19,6 +19,8 @@ const (
 	SlowMargin = 0.10 // m/s above the speed at 1RM
 	MissRPE    = 9.5  // a set with a miss is not called less
 	EasyMargin = 0.30 // m/s above the speed at 1RM: who lifts that fast does not fail the next rep
+	rackTravel = 0.35 // of the usual travel: no more than that, and no struggle, is the bar put back
+	nearMargin = 0.15 // m/s above the speed at 1RM, where the rep before was no faster
 	sameSpeed  = 0.03 // m/s: how much faster than the slowest other rep a miss may be
 	struggle   = 1.5  // s: alone in its set, no other short movement at the speed of a 1RM lasts so long
 
@@ -33,6 +35,7 @@ const (
 // Recognise marks misses among the reps that no source marks.
 func (h *History) Recognise() {
 	slow := h.VelocityAt1RM() + SlowMargin
+	putBack := h.putBack()
 	for s := range h.Sets {
 		set := &h.Sets[s]
 		if rpe := set.Effort(); rpe.OK && rpe.V < MissRPE {
@@ -48,19 +51,30 @@ func (h *History) Recognise() {
 		if h.Missed[last] || h.Mark[last] != Whole || !(rom > 0) || !(h.Time[last] >= MissTime) {
 			continue
 		}
-		if rom < shortShare*usual && rom >= MissTravel*usual && h.stuck(s, last, slowest) {
+		if !(rom < shortShare*usual) || rom < MissTravel*usual {
+			continue
+		}
+		if !math.IsInf(slowest, 1) && h.asPutBack(rom/usual, h.Time[last], slowest) || putBack.like(rom/usual, h.Time[last]) {
+			continue
+		}
+		if h.stuck(s, last, slowest) {
 			h.Missed[last] = true
 			continue
 		}
-		if !(h.Speed[last] <= slow) {
-			continue
-		}
-		if !(rom < shortShare*usual) || rom < MissTravel*usual || h.Speed[last] > slowest+sameSpeed {
+		if h.Speed[last] > slow || h.Speed[last] > slowest+sameSpeed {
 			continue
 		}
 		h.Missed[last] = h.Heavy(h.Load[last], slowest) ||
 			math.IsInf(slowest, 1) && h.Time[last] >= struggle && h.Speed[last] <= h.VelocityAt1RM()+0.02
 	}
+}
+
+// asPutBack reports whether a short last movement is rather the bar put back:
+// little travel without a struggle where the rep before was not near the limit,
+// and little travel at all where it was far from it.
+func (h *History) asPutBack(travel, time, before float64) bool {
+	over := before - h.VelocityAt1RM()
+	return travel < rackTravel && (over > nearMargin && time < stuckTime || over > EasyMargin)
 }
 
 // stuck reports whether the last rep of set s was a long struggle beside the

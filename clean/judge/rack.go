@@ -32,7 +32,7 @@ var rack = &kind{
 				if !out.in(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole || !(h.Travel[i] > 0) {
 					return false
 				}
-				at := h.Travel[i] < travel*usual && (h.alone(s, i) || h.Time[i] < time*h.LeastTime(s, usual, i, i))
+				at := h.Travel[i] < travel*usual && (h.alone(s, i) || h.Time[i] < time*h.LeastTime(s, usual, i, i) || h.slump(s, i, usual))
 				out.at(int(i), at, h.Travel[i], travel*usual)
 				return at
 			}
@@ -105,6 +105,18 @@ func (h *History) alone(s int, i int32) bool {
 		}
 	}
 	return n >= 2 && hi <= 1.12*lo
+}
+
+// slump reports whether the rep at i, an end of set s, is so slow beside the
+// rep next to it, which is whole and far from the lifter's limit, that it is
+// none.
+func (h *History) slump(s int, i int32, usual float64) bool {
+	beside := i + 1
+	if i != h.Sets[s].Lo && (beside >= h.Sets[s].Hi || i > h.Sets[s].Lo && h.Travel[beside] < h.Travel[i]) {
+		beside = i - 1
+	}
+	return beside >= h.Sets[s].Lo && beside < h.Sets[s].Hi && h.Travel[beside] > h.Travel[i] &&
+		h.Speed[beside] >= h.VelocityAt1RM()+history.EasyMargin && h.Speed[i] < crawlShare*h.Speed[beside]
 }
 
 // crawlShare is the share of the speed of the two reps beside it below which a
