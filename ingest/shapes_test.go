@@ -83,6 +83,24 @@ func TestRepsAcross(t *testing.T) {
 	}
 }
 
+// TestNewestFirst: reps that are counted down the page are numbered reps too, no
+// numbers of reps.
+func TestNewestFirst(t *testing.T) {
+	lines := "Date,Time,Lifter,Lift,Load (kg),Set,Rep,Mean velocity (m/s)\n"
+	for set := 3; set > 0; set-- {
+		for i := set + 2; i > 0; i-- {
+			lines += fmt.Sprintf("2026-05-04,18:%02d:%02d,Mira Holt,squat,100,%d,%d,0.%d\n", 10*set, 3*i, set, i, 60-i)
+		}
+	}
+	r := one(t, "may.csv", lines, "")
+	if n := r.Reps.Len(); n != 12 {
+		t.Fatalf("%d reps", n)
+	}
+	if first := r.Reps.Rep(0); first.RepRecorded != rep.Some[int32](5) || first.MeanVelocity != 0.55 {
+		t.Errorf("first %+v", first)
+	}
+}
+
 func TestRepsInACell(t *testing.T) {
 	r := one(t, "log.csv", "Datum;Heber;Übung;Last;RPE;Geschwindigkeiten\n"+
 		"05.01.2026;Käthe;Kniebeuge;62,5 kg;8;0,41 / 0,38 / 0,35 m/s\n"+
@@ -177,6 +195,8 @@ func TestAsks(t *testing.T) {
 			`may.csv: column "load": no unit is given, and loads from 45 to 120 can be in kg or lb; add to season.toml under [[source]] files = ["may.csv"]: units = { load = "kg" } or units = { load = "lb" }`},
 		{"no lifter", "date,lift,load (kg),rep,velocity (m/s)\n2026-01-05,squat,45,1,0.5\n",
 			`may.csv: nothing says the lifter: no column, no line above the table, no name; add to season.toml under [[source]] files = ["may.csv"]: lifter = "…" or columns = { lifter = "its heading" }`},
+		{"a column like names", "start,who,movement,load (kg),velocity (m/s)\n2026-01-05,Ines,squat,45,0.51\n2026-01-05,Ines,squat,45,0.5\n2026-01-05,Ines,squat,45,0.48\n",
+			`may.csv: nothing says the lifter: no column, no line above the table, no name; column "who" may hold it; add to season.toml under [[source]] files = ["may.csv"]: lifter = "…" or columns = { lifter = "who" }`},
 		{"two speeds", "date,lifter,lift,load (kg),rep,mean velocity (m/s),average velocity (m/s)\n2026-01-05,Ines,squat,45,1,0.5,0.6\n",
 			`may.csv: column "mean velocity (m/s)": this column and "average velocity (m/s)" both look like the mean velocity and differ; add to season.toml under [[source]] files = ["may.csv"]: columns = { mean_velocity = "mean velocity (m/s)" } or columns = { mean_velocity = "average velocity (m/s)" }`},
 		{"one heading twice", "date,lifter,lift,load (kg),rep,velocity (m/s),velocity (m/s)\n2026-01-05,Ines,squat,45,1,0.5,0.6\n",

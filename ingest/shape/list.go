@@ -103,7 +103,7 @@ func (s *Shape) Recount(t *Table) {
 	}
 	counts := func(f column.Field, share float64) bool {
 		c := t.Column(f)
-		return c != nil && c.Stats.Share(c.Stats.Runs) > share
+		return c != nil && c.Stats.Share(c.Stats.Runs()) > share
 	}
 	switch s {
 	case &repRows:

@@ -182,6 +182,17 @@ func (s *Source) complete() *Ask {
 	return first
 }
 
+// likeNames returns the first column that is no field and repeats few texts, as
+// names of lifters do; nil where there is none.
+func (k *kind) likeNames() *column.Column {
+	for _, c := range k.Columns {
+		if c.Field == column.Nothing && c.Named && c.Looks(column.Lifter) && 3*len(c.Stats.Distinct) <= c.Stats.Filled() {
+			return c
+		}
+	}
+	return nil
+}
+
 // lacks returns the question for what nothing says of a table; nil where it is
 // complete.
 func (s *Source) lacks(p *Part) *Ask {
@@ -207,7 +218,14 @@ func (s *Source) lacks(p *Part) *Ask {
 	a.All = len(lacking) > 1
 	a.Problem = fmt.Sprintf("nothing says the %s: no column, no line above the table, no name", strings.Join(what, " or the "))
 	if !a.All && p.log == nil {
-		a.Lines = append(a.Lines, fmt.Sprintf(`columns = { %s = "its heading" }`, lacking[0]))
+		heading := `"its heading"`
+		if lacking[0] == column.Lifter {
+			if c := p.kind.likeNames(); c != nil {
+				a.Problem += fmt.Sprintf("; column %q may hold it", c.Heading)
+				heading = quote(c.Heading)
+			}
+		}
+		a.Lines = append(a.Lines, fmt.Sprintf(`columns = { %s = %s }`, lacking[0], heading))
 	}
 	if lacking[0] == column.Lifter && len(lacking) == 1 && p.Sheet != "" && !around.Generic(p.Sheet) && !strings.ContainsAny(p.Sheet, "0123456789") {
 		a.Problem += fmt.Sprintf("; sheet %q may be named after one", p.Sheet)

@@ -77,7 +77,7 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 		}
 		return 0.05 + 0.95*s.Share(s.Dates.Clocks) + 0.5*s.Share(s.Dated()), "times of day"
 	case RepNumber:
-		if s.Share(s.Runs) > 0.6 && whole > 0.9 {
+		if s.Share(s.Runs()) > 0.6 && whole > 0.9 {
 			return 1, "counts 1, 2, 3, …"
 		}
 		return 0.4 * whole, "whole numbers"
@@ -90,7 +90,7 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 		switch {
 		case c.Words.Plural:
 			return whole, "whole numbers"
-		case s.Share(s.Runs) > 0.6 && s.Quantile(1) > 1:
+		case s.Share(s.Runs()) > 0.6 && s.Quantile(1) > 1:
 			return 0.5 * whole, "counts 1, 2, 3, …"
 		}
 		return whole, "whole numbers"
@@ -147,7 +147,7 @@ func (c *Column) Looks(f Field) bool {
 	case Lifter:
 		return s.Share(s.Texts) > 0.8
 	case RepNumber:
-		return s.Share(s.Runs) > 0.6 && s.Share(s.Whole) > 0.9 && s.Quantile(1) <= 30
+		return s.Share(s.Runs()) > 0.6 && s.Share(s.Whole) > 0.9 && s.Quantile(1) <= 30
 	case MeanVelocity:
 		return s.Share(s.Numbers) > 0.8 && s.Share(s.Whole) < 0.5 && mid > 0.1 && mid < 1.7
 	case Load:

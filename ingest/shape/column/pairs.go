@@ -27,14 +27,15 @@ func SetAndRep(text string) (set, rep int32, ok bool) {
 }
 
 // paired counts texts that number sets and reps together: of the first rep of a
-// set, or of the rep behind the one above.
+// set, or of the rep behind the one above or, where the newest stands first,
+// before it.
 func (s *Stats) paired(text string) {
 	set, rep, ok := SetAndRep(text)
 	if !ok {
 		s.set, s.rep = 0, 0
 		return
 	}
-	if rep == 1 || set == s.set && rep == s.rep+1 {
+	if rep == 1 || set == s.set && (rep == s.rep+1 || rep == s.rep-1) || s.rep == 1 {
 		s.Paired++
 	}
 	s.set, s.rep = set, rep

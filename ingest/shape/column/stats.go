@@ -21,7 +21,7 @@ type Stats struct {
 	First         bool // the first row is filled
 	Numbers       int  // one number, with or without a unit
 	Whole         int  // of them, without a fraction
-	Runs          int  // of them, 1 or one more than the number above
+	Up, Down      int  // of them, 1 or one more than the number above; below a 1 or one less, where the newest stands first
 	Multi         int  // several numbers with fractions: "0.41 / 0.38"
 	MultiWhole    int  // several whole numbers: "41/38/35"
 	Work          int  // a set in shorthand
@@ -137,6 +137,9 @@ func (s *Stats) Settle(mark number.DecimalMark) {
 	s.Either = nil
 }
 
+// Runs returns how many numbers count on: 1, 2, 3 downwards or upwards.
+func (s *Stats) Runs() int { return max(s.Up, s.Down) }
+
 // Blank reports whether a cell says nothing.
 func Blank(c *table.Cell) bool {
 	return c.Kind == table.Blank || c.Kind == table.Error || c.Kind == table.Text && number.IsNull(c.Text)
@@ -147,7 +150,10 @@ func (s *Stats) number(v float64, unit string) {
 	if v == math.Trunc(v) {
 		s.Whole++
 		if v == 1 || v == s.last+1 {
-			s.Runs++
+			s.Up++
+		}
+		if v >= 1 && (s.last == 1 || s.last == 0 || v == s.last-1) {
+			s.Down++
 		}
 		if v == 1 && s.last == 1 {
 			s.Ones++
