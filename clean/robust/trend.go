@@ -46,8 +46,13 @@ func TheilSen(x, y []float64, level float64) (Trend, error) {
 			if dx == 0 {
 				continue
 			}
-			slopes = append(slopes, dy/dx)
-			t.S += float64(cmp.Compare(dy/dx, 0))
+			slope := dy / dx
+			slopes = append(slopes, slope)
+			if slope > 0 {
+				t.S++
+			} else if slope < 0 {
+				t.S--
+			}
 		}
 	}
 	t.Pairs = len(slopes)
@@ -59,28 +64,29 @@ func TheilSen(x, y []float64, level float64) (Trend, error) {
 	normal := distuv.UnitNormal
 	t.P = 2 * normal.Survival(math.Abs(t.Z))
 
-	slices.Sort(slopes)
 	half := normal.Quantile(0.5+level/2) * math.Sqrt(t.VarS) / 2
 	low := float64(t.Pairs)/2 - half // ranks from 1
 	high := float64(t.Pairs)/2 + half + 1
 	if low < 1 {
 		return t, fmt.Errorf("trend of %d values: no %g interval: %w", n, level, ErrTooFew)
 	}
+	t.Slope, _ = MedianInPlace(slopes)
 	t.Lo, t.Hi = atRank(slopes, low), atRank(slopes, high)
-	t.Slope, _ = Median(slopes)
 	mx, _ := Median(x)
 	my, _ := Median(y)
 	t.Intercept = my - t.Slope*mx
 	return t, nil
 }
 
-// atRank interpolates between the values of sorted s at ranks from 1.
+// atRank interpolates between the values that sorted s would have at ranks from
+// 1. It reorders s.
 func atRank(s []float64, rank float64) float64 {
 	i := int(rank)
 	if i >= len(s) {
-		return s[len(s)-1]
+		return slices.Max(s)
 	}
-	return s[i-1] + (rank-float64(i))*(s[i]-s[i-1])
+	v := selectAt(s, i-1)
+	return v + (rank-float64(i))*(slices.Min(s[i:])-v)
 }
 
 // ties returns the sizes of the groups of equal values, singles left out.

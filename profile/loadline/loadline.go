@@ -82,6 +82,9 @@ type Line struct {
 	mean float64    // of the speeds
 	data mixed.Data // weighed by the most probable of powers
 	fit  *mixed.Fit // the average over powers
+
+	c    []float64     // what columns returned last
+	room mixed.Mixture // used again from range to range
 }
 
 // ErrTooFew says that the points do not make a line.
@@ -135,10 +138,14 @@ func (l *Line) average() error {
 	}
 	fits := [len(powers)]*mixed.Fit{even}
 	var weights [len(powers)][]float64
+	heights := make([]float64, len(l.Load))
+	for i := range heights {
+		heights[i] = even.MeanAt(l.columns(l.Load[i], l.WeeksAgo[i]))
+	}
 	for k, power := range powers[1:] {
 		w := make([]float64, len(l.Load))
 		for i := range w {
-			w[i] = l.weight(even, l.columns(l.Load[i], l.WeeksAgo[i]), power)
+			w[i] = l.weight(heights[i], power)
 		}
 		d := l.data
 		d.Weight = w
@@ -159,10 +166,10 @@ func (l *Line) average() error {
 	return nil
 }
 
-// weight is what a point counts whose scatter goes with this power of the
-// speed that a fit gives it: 1 at the mean speed.
-func (l *Line) weight(fit *mixed.Fit, columns []float64, power float64) float64 {
-	return math.Pow(math.Max(l.mean, slowest)/math.Max(fit.At(columns, mixed.OfLine).Mean(), slowest), 2*power)
+// weight is what a point counts whose scatter goes with this power of its speed
+// on the line: 1 at the mean speed.
+func (l *Line) weight(speed, power float64) float64 {
+	return math.Pow(math.Max(l.mean, slowest)/math.Max(speed, slowest), 2*power)
 }
 
 // testUneven tests whether fast reps scatter more than slow ones, by Koenker's
@@ -205,24 +212,36 @@ func within(x []float64, day []int) []float64 {
 	return out
 }
 
-// columns returns the column values at a load, weeks from the latest day.
+// columns returns the column values at a load, weeks from the latest day. They
+// hold until it is called again.
 func (l *Line) columns(kg, weeks float64) []float64 {
-	c := make([]float64, len(l.data.Columns)) // of the unit itself: no shift
-	c[0], c[1], c[2] = 1, kg-l.Centre, weeks*kg/l.Centre
-	return c
+	if l.c == nil {
+		l.c = make([]float64, len(l.data.Columns)) // of the unit itself: no shift
+	}
+	l.c[0], l.c[1], l.c[2] = 1, kg-l.Centre, weeks*kg/l.Centre
+	return l.c
 }
 
 // Mean returns where the line lies at a load, on the latest day.
 func (l *Line) Mean(kg float64) mixed.Mixture { return l.fit.At(l.columns(kg, 0), mixed.OfLine) }
 
-// Next returns where the fastest rep of a load lies on the next day.
-func (l *Line) Next(kg float64) mixed.Mixture {
+// MeanRange returns the middle and the interval of [Line.Mean].
+func (l *Line) MeanRange(kg, level float64) (v, lo, hi float64) {
+	l.room = l.fit.AtWeightIn(l.room, l.columns(kg, 0), mixed.OfLine)
+	return l.room.Interval(level)
+}
+
+// NextRange returns where the fastest rep of a load lies on the next day: the
+// middle and the interval.
+func (l *Line) NextRange(kg, level float64) (v, lo, hi float64) {
 	c := l.columns(kg, 0)
-	w := make([]float64, len(powers))
+	height := l.fit.MeanAt(c)
+	var w [len(powers)]float64
 	for k, power := range powers {
-		w[k] = l.weight(l.fit, c, power)
+		w[k] = l.weight(height, power)
 	}
-	return l.fit.AtWeight(c, mixed.OfValue, w...)
+	l.room = l.fit.AtWeightIn(l.room, c, mixed.OfValue, w[:]...)
+	return l.room.Interval(level)
 }
 
 // Slope returns the change of speed per kg.

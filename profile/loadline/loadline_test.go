@@ -74,9 +74,12 @@ func TestUneven(t *testing.T) {
 	if !l.Weighted || l.Uneven > 0.05 {
 		t.Fatalf("p = %v", l.Uneven)
 	}
-	light, heavy := l.Next(60), l.Next(150)
-	if !(light.SD() > 1.3*heavy.SD()) {
-		t.Errorf("next day at 60 kg ± %v, at 150 kg ± %v", light.SD(), heavy.SD())
+	width := func(kg float64) float64 {
+		_, lo, hi := l.NextRange(kg, 0.95)
+		return hi - lo
+	}
+	if !(width(60) > 1.3*width(150)) {
+		t.Errorf("next day at 60 kg within %v, at 150 kg within %v", width(60), width(150))
 	}
 }
 

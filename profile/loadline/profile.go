@@ -161,8 +161,8 @@ func (l *Chart) curve() []CurvePoint {
 	out := make([]CurvePoint, 0, steps+1)
 	for i := range steps + 1 {
 		kg := l.Line.Lo + (l.Line.Hi-l.Line.Lo)*float64(i)/steps
-		v, mlo, mhi := l.Line.Mean(kg).Interval(number.Level)
-		_, nlo, nhi := l.Line.Next(kg).Interval(number.Level)
+		v, mlo, mhi := l.Line.MeanRange(kg, number.Level)
+		_, nlo, nhi := l.Line.NextRange(kg, number.Level)
 		at := func(v float64) number.Number { return number.Number(math.Max(v, 0)) }
 		out = append(out, CurvePoint{number.Number(kg), at(v), at(mlo), at(mhi), at(nlo), at(nhi)})
 	}
@@ -181,7 +181,7 @@ func (l *Chart) table(e1rm number.Estimate) []PercentRow {
 		r := PercentRow{Percent: pct, LoadKg: number.Number(kg), LoadLo: number.Number(share * e1rm.Lo), LoadHi: number.Number(share * e1rm.Hi),
 			Fastest: number.Unsaid, Lo: number.Unsaid, Hi: number.Unsaid}
 		if l.Line != nil {
-			v, lo, hi := l.Line.Next(kg).Interval(number.Level)
+			v, lo, hi := l.Line.NextRange(kg, number.Level)
 			r.Fastest, r.Lo, r.Hi = number.Number(math.Max(v, 0)), number.Number(math.Max(lo, 0)), number.Number(math.Max(hi, 0))
 			r.Outside = kg < l.Line.Lo || kg > l.Line.Hi
 		}

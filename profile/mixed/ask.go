@@ -1,6 +1,9 @@
 package mixed
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Scope says of what a height of the line is asked.
 type Scope uint8
@@ -20,7 +23,13 @@ func (f *Fit) At(c []float64, scope Scope) Mixture { return f.AtWeight(c, scope)
 // AtWeight is [Fit.At] for a value of another weight than 1: its weight in each
 // of the models averaged.
 func (f *Fit) AtWeight(c []float64, scope Scope, weight ...float64) Mixture {
-	m := make(Mixture, len(f.parts))
+	return f.AtWeightIn(nil, c, scope, weight...)
+}
+
+// AtWeightIn is [Fit.AtWeight] into the room of a mixture that is no longer
+// needed.
+func (f *Fit) AtWeightIn(room Mixture, c []float64, scope Scope, weight ...float64) Mixture {
+	m := slices.Grow(room[:0], len(f.parts))[:len(f.parts)]
 	for i := range f.parts {
 		p := &f.parts[i]
 		mean, v := p.at(c)
@@ -40,11 +49,27 @@ func (p *part) at(c []float64) (mean, v float64) {
 			continue
 		}
 		mean += cj * p.mean[j]
-		for k, ck := range c {
-			v += cj * ck * p.cov[j*n+k]
+		for k, cov := range p.cov[j*n : j*n+n] {
+			v += cj * c[k] * cov
 		}
 	}
 	return mean, math.Max(v, 0)
+}
+
+// MeanAt returns the mean of [Fit.At], for next to nothing.
+func (f *Fit) MeanAt(c []float64) float64 {
+	var sum float64
+	for i := range f.parts {
+		p := &f.parts[i]
+		var mean float64
+		for j, cj := range c {
+			if cj != 0 {
+				mean += cj * p.mean[j]
+			}
+		}
+		sum += p.weight * mean
+	}
+	return sum
 }
 
 func (p *part) extra(scope Scope, weight float64) float64 {
@@ -126,25 +151,21 @@ func (f *Fit) Crossing(base, per []float64, height, heightSD, from, to, level fl
 		return sum
 	}
 	tail := (1 - level) / 2
-	if below(from) > tail || below(to) < 1-tail {
+	first, last := below(from), below(to)
+	if first > tail || last < 1-tail {
 		return 0, 0, 0, false
 	}
-	find := func(prob float64) float64 {
-		a, b := from, to
-		for range 60 {
-			m := (a + b) / 2
-			if below(m) < prob {
-				a = m
-			} else {
-				b = m
-			}
-			if b-a < 1e-7*(to-from) {
-				break
-			}
-		}
-		return (a + b) / 2
-	}
-	lo, hi = find(tail), find(1-tail)
 	// The middle is where the average line meets the average height.
-	return find(0.5), lo, hi, true
+	mean, _ := f.Moments()
+	var at, slope float64
+	for k := range c {
+		at += mean[k] * base[k]
+		slope += mean[k] * per[k]
+	}
+	seen := []point{{from, first}, {to, last}}
+	step := 1e-7 * (to - from)
+	v = crossing(below, &seen, 0.5, (height-at)/slope, step)
+	lo = crossing(below, &seen, tail, from, step)
+	hi = crossing(below, &seen, 1-tail, 2*v-lo, step)
+	return v, lo, hi, true
 }

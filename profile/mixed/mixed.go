@@ -110,6 +110,8 @@ type sums struct {
 	priorDF    float64
 	priorSS    float64
 	dayRatio   float64
+
+	room []float64 // of the work at hand
 }
 
 type daySum struct {
@@ -210,7 +212,10 @@ type work struct {
 
 func newWork(s *sums, rho float64) *work {
 	p := s.p
-	room := make([]float64, 2*(p*p+p))
+	if s.room == nil {
+		s.room = make([]float64, 2*(p*p+p))
+	}
+	room := s.room
 	w := &work{sums: s, rho: rho, a: room[:p*p], c: room[p*p : p*p+p], chol: room[p*p+p : 2*p*p+p], mean: room[2*p*p+p:]}
 	copy(w.a, s.a)
 	copy(w.c, s.c)

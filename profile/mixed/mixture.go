@@ -51,8 +51,10 @@ func (m Mixture) Density(x float64) float64 {
 }
 
 // Quantile returns the value that a share p lies below, 0 < p < 1.
-func (m Mixture) Quantile(p float64) float64 {
-	mean, sd, skew, excess := m.shape()
+func (m Mixture) Quantile(p float64) float64 { return m.quantile(p, m.shape()) }
+
+func (m Mixture) quantile(p float64, s shape) float64 {
+	mean, sd, skew, excess := s.mean, s.sd, s.skew, s.excess
 	if !(sd > 0) {
 		return mean
 	}
@@ -72,13 +74,14 @@ func (m Mixture) Quantile(p float64) float64 {
 	x := mean + sd*z
 	lo, hi := math.Inf(-1), math.Inf(1)
 	for range 80 {
-		f := m.Below(x) - p
+		below, density := m.around(x)
+		f := below - p
 		if f < 0 {
 			lo = x
 		} else {
 			hi = x
 		}
-		next := x - f/m.Density(x)
+		next := x - f/density
 		if !(next > lo && next < hi) {
 			switch {
 			case math.IsInf(lo, -1):
@@ -97,9 +100,21 @@ func (m Mixture) Quantile(p float64) float64 {
 	return x
 }
 
-// shape returns mean, SD, skewness and excess kurtosis.
-func (m Mixture) shape() (mean, sd, skew, excess float64) {
-	mean = m.Mean()
+// around returns [Mixture.Below] and [Mixture.Density] in one go.
+func (m Mixture) around(x float64) (below, density float64) {
+	for _, n := range m {
+		z := (x - n.Mean) / n.SD
+		below += n.Weight * phi(z)
+		density += n.Weight * math.Exp(-z*z/2) / n.SD
+	}
+	return below, density / math.Sqrt(2*math.Pi)
+}
+
+// shape is mean, SD, skewness and excess kurtosis.
+type shape struct{ mean, sd, skew, excess float64 }
+
+func (m Mixture) shape() shape {
+	mean := m.Mean()
 	var m2, m3, m4 float64
 	for _, n := range m {
 		d, v := n.Mean-mean, n.SD*n.SD
@@ -107,14 +122,15 @@ func (m Mixture) shape() (mean, sd, skew, excess float64) {
 		m3 += n.Weight * (3*d*v + d*d*d)
 		m4 += n.Weight * (3*v*v + 6*d*d*v + d*d*d*d)
 	}
-	sd = math.Sqrt(m2)
-	return mean, sd, m3 / (m2 * sd), m4/(m2*m2) - 3
+	sd := math.Sqrt(m2)
+	return shape{mean, sd, m3 / (m2 * sd), m4/(m2*m2) - 3}
 }
 
 // Interval returns the mean and the interval that holds the value with
 // probability level, equal tails.
 func (m Mixture) Interval(level float64) (v, lo, hi float64) {
-	return m.Mean(), m.Quantile((1 - level) / 2), m.Quantile((1 + level) / 2)
+	s := m.shape()
+	return s.mean, m.quantile((1-level)/2, s), m.quantile((1+level)/2, s)
 }
 
 func phi(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

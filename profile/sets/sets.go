@@ -240,10 +240,17 @@ func Since(sets []Set, end rep.Day, days int) []Set {
 	return sets[i:]
 }
 
-// Where returns the sets that keep says.
+// Where returns the sets that keep says; sets itself where that is all of them.
 func Where(sets []Set, keep func(*Set) bool) []Set {
-	out := make([]Set, 0, len(sets))
-	for i := range sets {
+	first := 0
+	for first < len(sets) && keep(&sets[first]) {
+		first++
+	}
+	if first == len(sets) {
+		return sets
+	}
+	out := append(make([]Set, 0, len(sets)), sets[:first]...)
+	for i := first + 1; i < len(sets); i++ {
 		if keep(&sets[i]) {
 			out = append(out, sets[i])
 		}
