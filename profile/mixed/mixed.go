@@ -25,6 +25,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // ErrTooFew says that the data do not settle the coefficients, or that values
@@ -133,7 +134,7 @@ func New(d Data) (*Fit, error) {
 	}
 	f := &Fit{N: s.n, Days: len(s.days), p: s.p}
 	rs := ratios(s)
-	f.parts = make([]part, 0, 20*len(rs))
+	f.parts = make([]part, 0, s.nodes()*len(rs))
 	for _, r := range rs {
 		w := located(s, r.rho)
 		if !w.ok {
@@ -151,8 +152,12 @@ func collect(d Data) (*sums, error) {
 	if d.Day != nil && len(d.Day) != n || d.Weight != nil && len(d.Weight) != n {
 		return nil, fmt.Errorf("mixed: %d values, %d days, %d weights", n, len(d.Day), len(d.Weight))
 	}
-	s := &sums{n: n, p: p, a: make([]float64, p*p), c: make([]float64, p),
-		prior: make([]float64, p), priorMean: make([]float64, p),
+	room := make([]float64, 3*(p*p+p)+2*p)
+	some := func(n int) (piece []float64) {
+		piece, room = room[:n:n], room[n:]
+		return piece
+	}
+	s := &sums{n: n, p: p, a: some(p * p), c: some(p), prior: some(p), priorMean: some(p), room: some(2 * (p*p + p)),
 		priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD, dayRatio: d.DayRatio}
 	for k, col := range d.Columns {
 		if len(col.X) != n {
@@ -183,7 +188,11 @@ func collect(d Data) (*sums, error) {
 			continue
 		}
 		for d.Day[i] >= len(s.days) {
-			s.days = append(s.days, daySum{x: make([]float64, p)})
+			if len(s.days) == 0 {
+				most := slices.Max(d.Day) + 1
+				s.days, room = make([]daySum, 0, most), make([]float64, most*p)
+			}
+			s.days = append(s.days, daySum{x: some(p)})
 		}
 		t := &s.days[d.Day[i]]
 		t.n++
@@ -212,9 +221,6 @@ type work struct {
 
 func newWork(s *sums, rho float64) *work {
 	p := s.p
-	if s.room == nil {
-		s.room = make([]float64, 2*(p*p+p))
-	}
 	room := s.room
 	w := &work{sums: s, rho: rho, a: room[:p*p], c: room[p*p : p*p+p], chol: room[p*p+p : 2*p*p+p], mean: room[2*p*p+p:]}
 	copy(w.a, s.a)
@@ -223,9 +229,14 @@ func newWork(s *sums, rho float64) *work {
 	w.half = 0.5 * (float64(s.n)*math.Log(1-rho) - s.logW)
 	if rho > 0 {
 		kappa := (1 - rho) / rho
-		for _, t := range s.days {
+		var m, log float64 // days often weigh alike
+		for i := range s.days {
+			t := &s.days[i]
 			if t.n == 0 {
 				continue
+			}
+			if t.m != m {
+				m, log = t.m, 0.5*math.Log1p(t.m/kappa)
 			}
 			// Woodbury: the inverse of scatter plus a common day effect.
 			f := 1 / (kappa + t.m)
@@ -236,7 +247,7 @@ func newWork(s *sums, rho float64) *work {
 					w.a[j*p+k] -= f * t.x[j] * t.x[k]
 				}
 			}
-			w.half += 0.5 * math.Log1p(t.m/kappa)
+			w.half += log
 		}
 	}
 	scale := 1 / (1 - rho)
@@ -321,7 +332,7 @@ func (w *work) locate() bool {
 // nodes is how many σ stand for all. The density is smooth and its ends fall
 // off, so the trapezoid rule errs far less than any figure shown; with few
 // values the upper end is long and wants more.
-func (w *work) nodes() int {
+func (w *sums) nodes() int {
 	if w.n-w.free < 8 {
 		return 32
 	}

@@ -1,7 +1,9 @@
 package ready
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"repsift/clean/robust"
 	"repsift/ingest/rep"
@@ -62,10 +64,11 @@ func (w *warmUps) heaviest() sets.DayPoint { return w.loads[len(w.loads)-1] }
 // near returns the warm-up of the day nearest to a load, within reach.
 func (w *warmUps) near(kg, reach float64) (sets.DayPoint, bool) {
 	best, found := sets.DayPoint{}, false
-	for _, s := range w.loads {
+	for i := range w.loads {
+		s := &w.loads[i]
 		d := math.Abs(float64(s.LoadKg) - kg)
 		if d <= reach && (!found || d < math.Abs(float64(best.LoadKg)-kg)) {
-			best, found = s, true
+			best, found = *s, true
 		}
 	}
 	return best, found
@@ -75,16 +78,19 @@ func (w *warmUps) near(kg, reach float64) (sets.DayPoint, bool) {
 // never with later ones.
 func Days(own []sets.Set) []Readiness {
 	var days []warmUps
-	for _, p := range sets.Points(sets.Where(own, func(s *sets.Set) bool { return s.Role == rep.WarmUp })) {
-		if n := len(days); n == 0 || days[n-1].day != p.Date {
-			days = append(days, warmUps{day: p.Date})
+	points := sets.PointsWhere(own, func(s *sets.Set) bool { return s.Role == rep.WarmUp })
+	for i := 0; i < len(points); {
+		j := i
+		for j < len(points) && points[j].Date == points[i].Date {
+			j++
 		}
-		d := &days[len(days)-1]
-		d.loads = append(d.loads, p)
+		days = append(days, warmUps{points[i].Date, points[i:j:j]})
+		i = j
 	}
-	out := []Readiness{}
+	out := make([]Readiness, len(days))
+	var room room
 	for i := range days {
-		out = append(out, readinessOn(days[:i], &days[i]))
+		out[i] = room.on(days[:i], &days[i])
 	}
 	return out
 }
@@ -119,22 +125,28 @@ func habitual(earlier []warmUps, today *warmUps) sets.DayPoint {
 	return today.heaviest()
 }
 
-func readinessOn(earlier []warmUps, today *warmUps) Readiness {
+// room is used again from day to day.
+type room struct {
+	days []Day
+	x, y []float64
+}
+
+// on compares a day with the days before it.
+func (room *room) on(earlier []warmUps, today *warmUps) Readiness {
 	last := habitual(earlier, today)
 	kg, speed := float64(last.LoadKg), float64(last.Speed)
 	r := Readiness{Date: today.day, LoadKg: last.LoadKg, Speed: last.Speed, Verdict: NotEnough,
 		AsSlow: number.Unsaid, TypicalError: number.Unsaid, MDC: number.Unsaid, SWC: number.Unsaid}
-	var days []Day
-	for i := range earlier {
+	days := room.days[:0]
+	first, _ := slices.BinarySearchFunc(earlier, today.day-sets.NowDays+1, func(w warmUps, d rep.Day) int { return cmp.Compare(w.day, d) })
+	for i := first; i < len(earlier); i++ {
 		w := &earlier[i]
-		if w.day <= today.day-sets.NowDays {
-			continue
-		}
 		if p, ok := w.near(kg, NearLoad*kg); ok {
 			days = append(days, Day{WeeksAgo: sets.Weeks(today.day, w.day), Kg: float64(p.LoadKg), Speed: float64(p.Speed), Unit: Unit{p.ReadFrom, p.Error}})
 		}
 	}
-	perKg := fallPerKg(earlier)
+	room.days = days
+	perKg := room.fallPerKg(earlier)
 	u, err := New(days, kg, perKg, Unit{last.ReadFrom, last.Error})
 	if err != nil {
 		r.Usual = number.NotYet(Need, min(len(days), Need-1), earlierDays)
@@ -164,8 +176,8 @@ func readinessOn(earlier []warmUps, today *warmUps) Readiness {
 // fallPerKg returns the change of speed per kg within the earlier days, by
 // least squares through each day's warm-ups with the day's mean taken off; NaN
 // where they do not tell.
-func fallPerKg(days []warmUps) float64 {
-	var x, y []float64
+func (room *room) fallPerKg(days []warmUps) float64 {
+	x, y := room.x[:0], room.y[:0]
 	for _, d := range days[max(0, len(days)-habitDays):] {
 		var mx, my float64
 		n := float64(len(d.loads))
@@ -177,6 +189,7 @@ func fallPerKg(days []warmUps) float64 {
 			x, y = append(x, float64(s.LoadKg)-mx), append(y, float64(s.Speed)-my)
 		}
 	}
+	room.x, room.y = x, y
 	l, err := robust.LeastSquares(x, y, nil)
 	if err != nil || l.Slope >= 0 {
 		return math.NaN()

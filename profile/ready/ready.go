@@ -68,17 +68,23 @@ var ErrTooFew = errors.New("too few earlier days")
 // Measured with 4, 8 and 20 earlier days: 5.4 / 4.8 / 4.4 % of days without any
 // change lie outside the 95 % range (go run ./profile/calibrate readiness).
 func New(earlier []Day, kg, perKg float64, today Unit) (*Usual, error) {
-	var d mixed.Data
-	cols := []mixed.Column{{}, {SD: trendPriorSD}, {Mean: perKg, SD: perKgShare * math.Abs(perKg)}}
-	moved := false
-	var days []Day
-	for _, x := range earlier {
+	n := len(earlier)
+	room := make([]float64, 4*n)
+	d := mixed.Data{Y: room[:0:n]}
+	cols := append(make([]mixed.Column, 0, 4),
+		mixed.Column{X: room[n : n : 2*n]},
+		mixed.Column{X: room[2*n : 2*n : 3*n], SD: trendPriorSD},
+		mixed.Column{X: room[3*n : 3*n], Mean: perKg, SD: perKgShare * math.Abs(perKg)})
+	moved, corrected := false, false
+	days := earlier
+	if math.IsNaN(perKg) {
+		days = slices.DeleteFunc(slices.Clone(earlier), func(x Day) bool { return x.Kg != kg })
+	}
+	for i := range days {
+		x := &days[i]
 		off := x.Kg - kg
-		if math.IsNaN(perKg) && off != 0 {
-			continue
-		}
-		moved = moved || off != 0
-		d.Y, days = append(d.Y, x.Speed), append(days, x)
+		moved, corrected = moved || off != 0, corrected || x.Error != 0
+		d.Y = append(d.Y, x.Speed)
 		cols[0].X = append(cols[0].X, 1)
 		cols[1].X = append(cols[1].X, x.WeeksAgo)
 		cols[2].X = append(cols[2].X, off)
@@ -94,12 +100,14 @@ func New(earlier []Day, kg, perKg float64, today Unit) (*Usual, error) {
 	if today.Error > 0 && !slices.ContainsFunc(days, func(x Day) bool { return x.Unit == today }) {
 		cols, at = append(cols, mixed.Column{X: make([]float64, len(d.Y)), SD: today.Error}), append(at, 1)
 	}
-	for _, col := range mixed.Shifts(len(days), func(i int) (string, float64) { return days[i].ReadFrom, days[i].Error }) {
-		same := 0.0
-		if first := slices.Index(col.X, 1); days[first].Unit == today {
-			same = 1
+	if corrected {
+		for _, col := range mixed.Shifts(len(days), func(i int) (string, float64) { return days[i].ReadFrom, days[i].Error }) {
+			same := 0.0
+			if first := slices.Index(col.X, 1); days[first].Unit == today {
+				same = 1
+			}
+			cols, at = append(cols, col), append(at, same)
 		}
-		cols, at = append(cols, col), append(at, same)
 	}
 	d.Columns, d.PriorDF, d.PriorSD = cols, scatterPriorDF, scatterPrior
 	f, err := mixed.New(d)
