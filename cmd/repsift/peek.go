@@ -33,8 +33,9 @@ comments, totals and footer are left out; a blank line parts tables. Dates of
 workbooks are written as 2026-03-04, numbers as short as they can be.
 
 With --json everything recognised of each file is written as JSON: encoding,
-delimiter ("blanks" for runs of them), quote and escape ("" where none was
-seen), line_end, decimal_mark, and for each sheet whether it is hidden and
+delimiter ("blanks" for runs of them), delimiter_padding (blanks that belong to
+no cell: "after" the delimiter, or "around" it), quote and escape ("" where none
+was seen), line_end, decimal_mark, and for each sheet whether it is hidden and
 counts days from 1904; for each of its tables heading_rows, units_row,
 first_data_row, last_data_row (null: to the end), label_rows, not_data_rows,
 footer_rows and preamble_rows, as line or row numbers from 1; for each column its

@@ -12,25 +12,18 @@ import (
 // peekSource is a source in the JSON of peek: how it lies in the file, and what
 // its columns were taken for. Rows count from 1.
 type peekSource struct {
-	Name      string      `json:"source"`
-	SHA256    string      `json:"sha256,omitempty"`
-	SameAs    string      `json:"same_as,omitempty"`
-	Problem   string      `json:"problem,omitempty"`
-	Format    string      `json:"format"`
-	Encoding  string      `json:"encoding,omitempty"`
-	BOM       bool        `json:"byte_order_mark,omitempty"`
-	Delimiter *string     `json:"delimiter,omitempty"`
-	Quote     *string     `json:"quote,omitempty"`
-	Escape    *string     `json:"escape,omitempty"`
-	LineEnd   string      `json:"line_end,omitempty"`
-	Decimal   string      `json:"decimal_mark,omitempty"`
-	Dates     string      `json:"date_order,omitempty"`
-	Device    string      `json:"device,omitempty"`
-	Shape     string      `json:"shape,omitempty"`
-	Sheets    []peekSheet `json:"sheets"`
-	Said      []string    `json:"said"`
-	Warnings  []string    `json:"warnings"`
-	Ledger    rep.Ledger  `json:"ledger"`
+	Name    string `json:"source"`
+	SHA256  string `json:"sha256,omitempty"`
+	SameAs  string `json:"same_as,omitempty"`
+	Problem string `json:"problem,omitempty"`
+	table.Writing
+	Dates    string      `json:"date_order,omitempty"`
+	Device   string      `json:"device,omitempty"`
+	Shape    string      `json:"shape,omitempty"`
+	Sheets   []peekSheet `json:"sheets"`
+	Said     []string    `json:"said"`
+	Warnings []string    `json:"warnings"`
+	Ledger   rep.Ledger  `json:"ledger"`
 }
 
 type peekSheet struct {
@@ -63,7 +56,7 @@ func peekDocument(fsys fs.FS, reading *ingest.Reading, s *season.Season, ledgers
 	sources := []peekSource{}
 	for i := range reading.Sources {
 		src := &reading.Sources[i]
-		p := peekSource{Name: src.Name, SHA256: src.SHA256, SameAs: src.SameAs, Format: src.Format, Encoding: src.Encoding, Decimal: src.Decimal,
+		p := peekSource{Name: src.Name, SHA256: src.SHA256, SameAs: src.SameAs, Writing: table.Writing{Format: src.Format, Encoding: src.Encoding, Decimal: src.Decimal},
 			Dates: src.DateOrder, Device: src.Device, Shape: src.Shape, Sheets: []peekSheet{}, Said: append([]string{}, src.Said...),
 			Warnings: append([]string{}, src.Warnings...), Ledger: ledgers[src.Name]}
 		if src.Err != nil {
@@ -104,10 +97,10 @@ func (p *peekSource) describe(fsys fs.FS, src *ingest.Source, s *season.Season) 
 		p.Problem = err.Error() // a sheet that cannot be read
 		return nil
 	}
-	p.BOM, p.Delimiter, p.Quote, p.Escape, p.LineEnd = d.BOM, d.Delimiter, d.Quote, d.Escape, d.LineEnd
-	if p.Decimal == "" {
-		p.Decimal = d.Decimal
+	if p.Decimal != "" {
+		d.Decimal = p.Decimal // settled with more evidence
 	}
+	p.Writing = d.Writing
 	taken := src.Tables
 	for _, sd := range d.Sheets {
 		sheet := peekSheet{SheetDescription: sd, Tables: []peekTable{}}

@@ -149,7 +149,11 @@ func dump(t *testing.T, in []byte, file, declared string) []byte {
 		return b.Bytes()
 	}
 	if f.Format == "text" {
-		fmt.Fprintf(&b, "%s, delimiter %q, quote %q, escape %q, line end %s\n", f.Encoding, f.Delimiter, f.Quote, f.Escape, f.LineEnd)
+		padding := ""
+		if f.Padding != "" {
+			padding = " and blanks " + f.Padding
+		}
+		fmt.Fprintf(&b, "%s, delimiter %q%s, quote %q, escape %q, line end %s\n", f.Encoding, f.Delimiter, padding, f.Quote, f.Escape, f.LineEnd)
 	}
 	for _, s := range f.Said {
 		fmt.Fprintln(&b, "said:", s)

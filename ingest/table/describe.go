@@ -8,17 +8,24 @@ import (
 
 // Description is what was recognised of a file, for `peek --json`.
 type Description struct {
-	File      string             `json:"file"`
-	Format    string             `json:"format"`
-	Encoding  string             `json:"encoding,omitempty"`
-	BOM       bool               `json:"byte_order_mark,omitempty"`
-	Delimiter *string            `json:"delimiter,omitempty"`
-	Quote     *string            `json:"quote,omitempty"`
-	Escape    *string            `json:"escape,omitempty"`
-	LineEnd   string             `json:"line_end,omitempty"`
-	Decimal   string             `json:"decimal_mark,omitempty"`
-	Said      []string           `json:"said"`
-	Sheets    []SheetDescription `json:"sheets"`
+	File string `json:"file"`
+	Writing
+	Said   []string           `json:"said"`
+	Sheets []SheetDescription `json:"sheets"`
+}
+
+// Writing is how a file is written; the fields of [File] say what they mean.
+// Those of a text are nil or empty for a workbook.
+type Writing struct {
+	Format    string  `json:"format"`
+	Encoding  string  `json:"encoding,omitempty"`
+	BOM       bool    `json:"byte_order_mark,omitempty"`
+	Delimiter *string `json:"delimiter,omitempty"`
+	Padding   string  `json:"delimiter_padding,omitempty"`
+	Quote     *string `json:"quote,omitempty"`
+	Escape    *string `json:"escape,omitempty"`
+	LineEnd   string  `json:"line_end,omitempty"`
+	Decimal   string  `json:"decimal_mark,omitempty"`
 }
 
 // SheetDescription is what was recognised of a sheet.
@@ -65,7 +72,7 @@ const (
 
 // Describe recognises the layout of all sheets and puts it together.
 func Describe(f *File) (*Description, error) {
-	d := &Description{File: f.Name, Format: f.Format, Encoding: f.Encoding, BOM: f.BOM, LineEnd: f.LineEnd,
+	d := &Description{File: f.Name, Writing: Writing{Format: f.Format, Encoding: f.Encoding, BOM: f.BOM, Padding: f.Padding, LineEnd: f.LineEnd},
 		Said: append([]string{}, f.Said...), Sheets: []SheetDescription{}}
 	if f.Format == "text" {
 		d.Delimiter, d.Quote, d.Escape = &f.Delimiter, &f.Quote, &f.Escape

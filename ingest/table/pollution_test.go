@@ -343,7 +343,11 @@ func (s *score) read(p *pollutedTable, w written) string {
 		}
 	}
 	width := len(p.rows0())
-	dialect := (f.Delimiter == p.delimiter || width == 1) && (f.Quote == "" || f.Quote == p.quote) && (f.Escape == "" || f.Escape == p.escape || p.escape == `"` && f.Escape == p.quote)
+	delimiter := f.Delimiter
+	if f.Padding == "after" {
+		delimiter += " "
+	}
+	dialect := (delimiter == p.delimiter || width == 1) && (f.Quote == "" || f.Quote == p.quote) && (f.Escape == "" || f.Escape == p.escape || p.escape == `"` && f.Escape == p.quote)
 	check("dialect", dialect, &s.dialect, fmt.Sprintf("%q %q %q", f.Delimiter, f.Quote, f.Escape))
 	l, err := f.Sheets[0].Layout()
 	if err != nil || len(l.Tables) == 0 {

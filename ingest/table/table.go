@@ -66,6 +66,7 @@ type File struct {
 	Encoding  string // of a text: "UTF-8", "Windows-1252", …
 	BOM       bool   // the text begins with a byte order mark
 	Delimiter string // of a text: the character or characters, or "blanks"; "" where every row is one cell
+	Padding   string // of a text: blanks beside the delimiter that belong to no cell: "after" it, "around" it, or ""
 	Quote     string // of a text: `"` or `'`; "" where nothing was seen in quotes
 	Escape    string // of a text: the quote where it is doubled, or `\`; "" where none was seen
 	LineEnd   string // of a text: "LF", "CRLF", "CR", "mixed"; "" where there is one line

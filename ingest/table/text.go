@@ -46,6 +46,12 @@ func (f *File) openText(in input, head []byte, whole bool, opt Options) error {
 	}
 	found := text.Recognise(sample, whole, text.Declared{Delimiter: opt.Delimiter, Quote: opt.Quote, Decimal: opt.Decimal})
 	f.Format, f.LineEnd, f.Delimiter = "text", found.LineEnd, found.Name()
+	switch {
+	case found.Trim:
+		f.Padding = "around"
+	case found.Lead:
+		f.Padding = "after"
+	}
 	if found.Quoted {
 		f.Quote = string(found.Quote)
 	}

@@ -39,3 +39,8 @@ func firstWord(s string) (word string, alone bool) {
 	}
 	return s[:i], strings.Trim(s[i:], " :") == ""
 }
+
+// IsRule reports whether a text is a line drawn with signs: "-----".
+func IsRule(s string) bool {
+	return len(s) >= 3 && (strings.Trim(s, "-=_+|:") == "" || strings.Trim(s, "─━═—–┼│") == "")
+}

@@ -13,7 +13,7 @@ func (v *view) above(i int) bool {
 	for k := i; k < len(v.rows) && k <= i+mostAbove; k++ {
 		l := &v.rows[k]
 		switch {
-		case k > i && v.gap(k), l.look(l.first).Typed():
+		case k > i && (v.gap(k) || l.flags&ruled != 0 || unitsRow(v.cells(k))), l.look(l.first).Typed():
 			return false
 		case k > i && l.typed == 0 && l.count > 1 && (v.wide == 2 || l.count > 2) && v.countsOn(k+1):
 			return true

@@ -3,6 +3,7 @@ package layout
 import (
 	"hash/maphash"
 	"strings"
+	"unicode"
 
 	"repsift/ingest/table/cell"
 )
@@ -109,7 +110,7 @@ func (g *grid) add(r *cell.Row) {
 	if r.Err != nil {
 		kept.flags |= broken
 	}
-	if first := firstText(r); strings.HasPrefix(first, "#") && len(first) > 1 && (first[1] < '0' || first[1] > '9') {
+	if isComment(firstText(r), values) {
 		kept.flags |= comment
 	}
 	if typed == 0 && isRule(r) {
@@ -125,6 +126,20 @@ func (g *grid) add(r *cell.Row) {
 		}
 	}
 	g.rows = append(g.rows, kept)
+}
+
+// isComment reports whether a row that begins with a text is a comment: by #,
+// or, where it has nothing else, by one of the other usual signs.
+func isComment(first string, values int) bool {
+	if strings.HasPrefix(first, "#") {
+		return len(first) > 1 && (first[1] < '0' || first[1] > '9')
+	}
+	for _, sign := range [...]string{"//", "%", "--", "!", ";"} {
+		if rest, ok := strings.CutPrefix(first, sign); ok && values == 1 {
+			return strings.HasPrefix(rest, " ") || sign != "!" && rest != "" && unicode.IsLetter(rune(rest[0]))
+		}
+	}
+	return false
 }
 
 func firstText(r *cell.Row) string {

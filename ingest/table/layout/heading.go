@@ -29,7 +29,8 @@ func (v *view) below(i int) *columns {
 				break
 			}
 		}
-		if l := &v.rows[j]; l.typed > 0 && l.flags&comment == 0 && (l.count > 1 || v.wide == 1) {
+		// Texts below a row of data are data; those above may be headings.
+		if l := &v.rows[j]; (l.typed > 0 || c.rows > 0 && gaps == 0 && v.written(j) && l.count == v.wide) && l.flags&(comment|ruled) == 0 && (l.count > 1 || v.wide == 1) {
 			c.add(l)
 		}
 	}
@@ -51,6 +52,9 @@ func (v *view) headingLike(i int, c *columns) bool {
 	if typed == 0 && texts > 0 {
 		heading, data := v.weigh(i)
 		return heading >= data
+	}
+	if v.numbered(i) {
+		return true
 	}
 	if typed == 0 || l.texts == 0 && l.first == 0 {
 		return false
@@ -201,7 +205,7 @@ func (v *view) typedHead(i int, c *columns) (head, bool) {
 	if d == len(v.rows) || !v.dataAt(d, c) || v.gap(d) && v.headingLike(d, c) {
 		return head{}, false
 	}
-	if v.rows[i].count*10 < v.rows[d].count*6 && isPairRow(v.cells(i)) {
+	if u, l := &v.rows[i], &v.rows[d]; u.count*10 < l.count*6 && (isPairRow(v.cells(i)) || v.pairAbove(u, l) && !v.written(i)) {
 		return head{}, false
 	}
 	// Three full rows of texts are a heading and data that has no numbers yet.
@@ -345,9 +349,24 @@ func isPairRow(texts []string) bool {
 	return false
 }
 
+// numbered reports whether a row is the numbers of the columns, 1, 2, 3 or 0, 1,
+// 2, above rows that have texts.
+func (v *view) numbered(i int) bool {
+	l := &v.rows[i]
+	first, ok := v.running(i)
+	if !ok || first > 1 || l.texts > 0 || l.first > 1 || l.count != l.last-l.first+1 || l.count*10 < v.wide*9 || i+1 >= len(v.rows) {
+		return false
+	}
+	_, again := v.running(i + 1)
+	return !again && v.rows[i+1].texts > 0
+}
+
 // textHead recognises a table of texts alone.
 func (v *view) textHead(i int) (head, bool) {
 	l := &v.rows[i]
+	if v.numbered(i) {
+		return head{headings: []int{i}, units: -1, data: i + 1}, true
+	}
 	if l.texts == 0 || l.typed > 0 || l.flags&broken != 0 || l.count == 1 && v.wide > 1 {
 		return head{}, false
 	}
@@ -356,7 +375,8 @@ func (v *view) textHead(i int) (head, bool) {
 	first := &columns{}
 	for j := i + 1; j < len(v.rows) && n < ahead; j++ {
 		r := &v.rows[j]
-		if v.gap(j) && n > 1 || r.count == 1 && v.wide > 1 || !alikeText(l, r) {
+		sparse := v.written(i) && v.written(j) && v.complete(i)
+		if v.gap(j) && n > 1 || !sparse && (r.count == 1 && v.wide > 1 || !alikeText(l, r)) {
 			break
 		}
 		first.add(r)

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"repsift/ingest/table/cell"
@@ -167,7 +168,11 @@ func (v *view) body(start int, h head) found {
 		t.columns.add(l)
 		t.last, t.next = j, j+1
 	}
-	for n := len(t.labels); n > 0 && t.labels[n-1] > t.last; n-- {
+	n := len(t.labels)
+	if n > 1 && t.labels[n-1] == t.last+1 && v.written(t.last+1) && !v.gap(t.last+1) && v.rows[t.last+1].look(v.left) == cell.Words && !isRemark(v.text(t.last+1, v.left)) {
+		t.last, t.next = t.last+1, t.last+2 // one more of the rows that hold a name alone
+	}
+	for ; n > 0 && t.labels[n-1] >= t.next; n-- {
 		t.labels = t.labels[:n-1]
 	}
 	return t
@@ -196,7 +201,8 @@ func (v *view) belongs(j int, t *found) bool {
 func (v *view) remark(j int, t *found) bool {
 	l := &v.rows[j]
 	apart := v.gap(j) && v.usual > 0 && !v.written(j) && float64(l.count) < t.columns.mean()
-	said := isRemark(v.text(j, l.first)) && (v.gap(j) || 2*l.count <= v.wide+1)
+	first := v.text(j, l.first)
+	said := isRemark(first) && (v.gap(j) || 2*l.count <= v.wide+1) || l.count == 1 && v.wide > 1 && isClosing(first)
 	return (apart || said) && !v.resumes(j, t)
 }
 
@@ -337,14 +343,10 @@ func (v *view) region(t *found) cell.Region {
 	r.Headings = make([]string, last-first+1)
 	for i, h := range t.headings {
 		r.HeadingRows = append(r.HeadingRows, v.rows[h].line)
-		below := -1
-		if i+1 < len(t.headings) {
-			below = t.headings[i+1]
-		}
 		if lone {
-			v.name(r.Headings, h, first+1, -1)
+			v.name(r.Headings, h, first+1, nil)
 		} else {
-			v.name(r.Headings, h, first, below)
+			v.name(r.Headings, h, first, t.headings[i+1:])
 		}
 	}
 	if t.units >= 0 {
@@ -370,14 +372,14 @@ func (v *view) region(t *found) cell.Region {
 // name adds a heading row to the headings. A label with a heading below it is
 // that of a group: it holds for the columns to its right that have a heading
 // below and no label.
-func (v *view) name(headings []string, row, first int, below int) {
+func (v *view) name(headings []string, row, first int, below []int) {
 	label := ""
 	for c := range headings {
 		t := strings.TrimFunc(v.text(row, first+c), cell.IsSpace)
 		if c == 0 && v.rows[row].flags&comment != 0 {
 			t = strings.TrimLeft(t, "# ")
 		}
-		has := below >= 0 && v.rows[below].look(first+c) != cell.Nothing
+		has := slices.ContainsFunc(below, func(h int) bool { return v.rows[h].look(first+c) != cell.Nothing })
 		switch {
 		case t != "" && has:
 			label = t

@@ -48,7 +48,7 @@ func isRule(r *cell.Row) bool {
 		if t == "" {
 			continue
 		}
-		if len(t) < 3 || strings.Trim(t, "-=_+|:") != "" && strings.Trim(t, "─━═—–") != "" {
+		if !cell.IsRule(t) {
 			return false
 		}
 		cells++

@@ -17,7 +17,8 @@ func words(s string) map[string]bool {
 // unitWords are the units that stand under or in headings.
 var unitWords = words(`kg kgs lb lbs kilo kilos pounds g m/s m·s⁻¹ m·s-1 ms-1 ms⁻¹ m.s-1 m/sec m*s-1 cm/s cm·s⁻¹ mm/s mm·s⁻¹
 	m cm mm in inch inches ft s sec secs seconds ms min h hh:mm hh:mm:ss w n j kw % hz rad deg °
-	m/s² m/s^2 m/s2 m·s⁻² dd.mm.yyyy yyyy-mm-dd dd/mm/yyyy mm/dd/yyyy w/kg n/kg кг м/с см/с м см мм с мс т # -`)
+	m/s² m/s^2 m/s2 m·s⁻² °c °f ℃ k pa hpa kpa mpa bar mbar v mv a ma ω ohm mol g/l mg/l µg/l mg mm² cm² m² km² m2 km2 m³ m3 cm³ l ml ha
+	km km/h mph kt knots db lux j kj kwh mwh kcal ppm ppb t mg/m³ µg/m³ ug/m3 μg/m³ µm nm mm/h w/m² w/m2 usd eur gbp € £ $ days years yrs counts dd.mm.yyyy yyyy-mm-dd dd/mm/yyyy mm/dd/yyyy w/kg n/kg кг м/с см/с м см мм с мс т # -`)
 
 // isUnit reports whether a text is a unit, bare or in brackets.
 func isUnit(s string) bool {
@@ -57,6 +58,20 @@ func isRemark(s string) bool {
 	}
 	i := strings.IndexAny(s, ": ")
 	return i > 0 && i+1 < len(s) && remarks[s[:i]] && (s[i] == ':' || strings.ContainsAny(s, ":;,.") || strings.Count(s, " ") > 2)
+}
+
+// isClosing reports whether a text is what programs write below the last row:
+// "END", "(12 rows)", "12 rows selected.", "--- end of file ---".
+func isClosing(s string) bool {
+	s = strings.Trim(fold(s), "()[]<>*-=#. ")
+	n := strings.TrimLeft(s, "0123456789")
+	switch n {
+	case "end", "eof", "eod", "end of file", "end of report", "end of data", "end of record", "end of list", "ende", "fin", "fine":
+		return n == s
+	case " row", " rows", " row selected", " rows selected", " rows affected", " row affected", " record", " records", " lines", " entries", " rows in set", " zeilen":
+		return n != s
+	}
+	return false
 }
 
 // pairs reads a preamble row: "Name: X", "Name;X", several of either.

@@ -32,6 +32,8 @@ type Dialect struct {
 	Delimiter string // one or more characters; "" with Blanks 0: none
 	Blanks    int    // at least so many blanks are a delimiter; 0: Delimiter is
 	Lead      bool   // blanks after the delimiter belong to it
+	Trim      bool   // blanks on both sides of cells belong to none
+	Framed    bool   // rows begin and end with the delimiter, as drawn tables do
 	Quote     byte   // '"', '\'' or 0: no quotes
 	Escape    byte   // of quotes in quoted cells: Quote itself: doubled; '\\'; 0: doubled as well
 	Width     int    // usual number of cells of a row; 0: not known
@@ -40,11 +42,8 @@ type Dialect struct {
 // Name returns the delimiter as people name it: the character, "blanks" for
 // runs of blanks, "" for none.
 func (d Dialect) Name() string {
-	switch {
-	case d.Blanks > 0:
+	if d.Blanks > 0 {
 		return "blanks"
-	case d.Lead:
-		return d.Delimiter + " "
 	}
 	return d.Delimiter
 }

@@ -32,7 +32,7 @@ type reading struct {
 // hold no quotes: nearly all lines with quotes do. false: it is not so.
 func (s *Scanner) quick(start, end int) bool {
 	d := &s.d
-	if len(d.Delimiter) != 1 || d.Blanks > 0 || d.Lead {
+	if len(d.Delimiter) != 1 || d.Blanks > 0 || d.Lead || d.Trim {
 		return false
 	}
 	delimiter, q := d.Delimiter[0], d.Quote
@@ -159,7 +159,7 @@ func (s *Scanner) alone(start int, line string) {
 // cells.
 func (s *Scanner) again(d Dialect, text string) bool {
 	var row cell.Row
-	d.Lead = false
+	d.Lead, d.Trim, d.Framed = false, false, false
 	line := d.Scan(text, 1)
 	line.inner = true
 	if !line.Next(&row) || row.Err != nil || line.pos != len(line.text) || len(line.cells) != s.d.Width {
@@ -282,7 +282,11 @@ func (s *Scanner) field(r *reading, text string, i int, c closing) int {
 	if strings.IndexByte(text[i:end], s.d.Quote) >= 0 {
 		r.stray = true
 	}
-	r.cells = append(r.cells, textCell(text[i:end]))
+	value := text[i:end]
+	if s.d.Trim {
+		value = strings.Trim(value, " ")
+	}
+	r.cells = append(r.cells, textCell(value))
 	return end
 }
 

@@ -62,8 +62,13 @@ func Recognise(sample string, final bool, known Declared) Found {
 		}
 	}
 	var best trial
+	aligned := false // two blanks or more part all rows into as many cells
 	for _, c := range candidates(body, known) {
+		if aligned && (c.Blanks == 1 || c.Delimiter == " ") {
+			continue
+		}
 		t := try(body, c)
+		aligned = aligned || c.Blanks == 2 && t.even
 		switch {
 		case t.score > best.score || best.rows == 0:
 			if best.rows > 0 && best.d.Name() != t.d.Name() {
@@ -83,7 +88,7 @@ func Recognise(sample string, final bool, known Declared) Found {
 	if f.Width > 1 {
 		f.Wrapped = best.wrapped
 	}
-	f.Lead = best.lead
+	f.Lead, f.Trim, f.Framed = best.lead, best.trim, best.framed
 	return f
 }
 
@@ -153,7 +158,7 @@ var usual = []delimiter{
 	{",", 0, 1}, {";", 0, 1}, {"\t", 0, 1}, {"|", 0, 1},
 	{"||", 0, 0.97}, {"::", 0, 0.9}, {"\x01", 0, 1}, {"\x1e", 0, 1}, {"\x1f", 0, 1},
 	{"^", 0, 0.95}, {"~", 0, 0.95}, {"¦", 0, 0.95}, {"§", 0, 0.9}, {"#", 0, 0.75}, {"$", 0, 0.7}, {"&", 0, 0.75},
-	{"!", 0, 0.7}, {"*", 0, 0.7}, {"=", 0, 0.65}, {":", 0, 0.7}, {" ", 0, 0.705}, {"", 2, 0.72}, {"", 1, 0.7},
+	{"!", 0, 0.7}, {"*", 0, 0.7}, {"=", 0, 0.65}, {":", 0, 0.7}, {"", 2, 0.72}, {" ", 0, 0.705}, {"", 1, 0.7},
 }
 
 // candidates returns the dialects that a text may have.

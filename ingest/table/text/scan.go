@@ -81,6 +81,9 @@ func (s *Scanner) Next(row *cell.Row) bool {
 	s.pos = next
 	s.line += row.Lines
 	row.Cells = s.cells
+	if n := len(s.cells); s.d.Framed && n > 2 && s.cells[0].Blank() && s.cells[n-1].Blank() {
+		row.Cells = s.cells[1 : n-1]
+	}
 	return true
 }
 
@@ -137,6 +140,16 @@ func (s *Scanner) split(cells []cell.Cell, line string) []cell.Cell {
 	}
 	d := &s.d
 	switch {
+	case d.Trim:
+		for len(cells) <= MaxColumns {
+			i := strings.Index(line, d.Delimiter)
+			if i < 0 {
+				break
+			}
+			cells = append(cells, textCell(strings.Trim(line[:i], " ")))
+			line = line[i+len(d.Delimiter):]
+		}
+		return append(cells, textCell(strings.Trim(line, " ")))
 	case d.Blanks > 0:
 		return splitBlanks(cells, line, d.Blanks)
 	case d.Delimiter == "":

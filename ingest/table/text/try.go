@@ -23,7 +23,10 @@ type trial struct {
 	typed   int  // of them numbers and dates
 	gluedUp int  // cells of two numbers with a possible delimiter between
 	wrapped int  // rows in quotes as a whole
+	even    bool // all rows have as many cells, three or more
 	lead    bool // every cell but the first of a row begins with a blank
+	trim    bool // likewise, and every cell but the last ends with one
+	framed  bool // likewise, and rows begin and end with the delimiter
 }
 
 // tried is a row of the sample.
@@ -70,7 +73,7 @@ func try(body string, d Dialect) trial {
 	if d.Delimiter == "," && d.Blanks == 0 && tornDecimals(rows, body) {
 		t.score *= 0.001
 	}
-	if d.Delimiter == " " && padded(rows, t.width) {
+	if d.Delimiter == " " && (strings.Contains(body, "  ") || strings.Contains(body, " \n") || strings.Contains(body, " \r")) && padded(rows, t.width) {
 		t.score = 0
 	}
 	if d.Blanks == 2 && t.typed*10 >= t.cells*9 {
@@ -82,8 +85,9 @@ func try(body string, d Dialect) trial {
 	if d.Delimiter == ":" && tornTimes(body) {
 		t.score *= 0.1
 	}
-	whole := 1 - float64(t.gluedUp)/float64(t.cells)
-	t.score *= whole * whole
+	if whole := 1 - float64(t.gluedUp)/float64(t.cells); t.width < 3 || d.Delimiter == "," || !t.regular(rows) {
+		t.score *= whole * whole
+	}
 	if t.sentences(rows, body) {
 		t.score *= 0.01
 	}
@@ -100,7 +104,7 @@ func try(body string, d Dialect) trial {
 func (t *trial) read(body string) []tried {
 	var rows []tried
 	widths := map[int]int{}
-	led, cells := 0, 0
+	led, cells, trailed, ends, framed := 0, 0, 0, 0, 0
 	var row cell.Row
 	hash := hashLines(body) < strings.Count(body, "\n")/2+strings.Count(body, "\r")/2
 	s := t.d.Scan(body, 1)
@@ -127,10 +131,18 @@ func (t *trial) read(body string) []tried {
 			if (look == cell.Mixed || look == cell.Odd) && glued(c.Text) {
 				t.gluedUp++
 			}
-			if i > 0 && c.Text != "" {
-				cells++
-				if c.Text[0] == ' ' {
-					led++
+			if c.Text != "" && !cell.IsRule(c.Text) {
+				if i > 0 {
+					cells++
+					if c.Text[0] == ' ' {
+						led++
+					}
+				}
+				if i+1 < len(row.Cells) {
+					ends++
+					if strings.HasSuffix(c.Text, " ") {
+						trailed++
+					}
 				}
 			}
 			if t.d.Quote != 0 && c.Text != "" && c.Text[0] == t.d.Quote {
@@ -150,11 +162,17 @@ func (t *trial) read(body string) []tried {
 		} else {
 			widths[r.width]++
 		}
+		if n := len(row.Cells); n > 2 && row.Cells[0].Blank() && row.Cells[n-1].Blank() {
+			framed++
+		}
 		rows = append(rows, r)
 	}
 	t.rows = len(rows)
 	t.width = mode(widths)
+	t.even = len(rows) > 2 && t.width > 2 && widths[t.width] == len(rows)
 	t.lead = t.d.Blanks == 0 && t.d.Delimiter != " " && cells >= 4 && led >= cells
+	t.trim = t.lead && t.quoted == 0 && trailed == ends && ends >= 4
+	t.framed = t.trim && t.d.Delimiter == "|" && framed > 1 && framed*10 >= len(rows)*9
 	return rows
 }
 
