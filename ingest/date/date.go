@@ -59,6 +59,10 @@ func (s Stamp) In(loc *time.Location) Stamp {
 		return s
 	}
 	if s.Clock.OK && !s.Instant.OK {
+		if loc == time.UTC {
+			s.Instant = rep.Some(rep.Instant(int64(s.Day)*86_400_000 + int64(s.Clock.V)))
+			return s
+		}
 		y, m, d := s.Day.Time().Date()
 		ms := int(s.Clock.V)
 		t := time.Date(y, m, d, 0, 0, ms/1000, ms%1000*1e6, loc)

@@ -25,6 +25,8 @@ type Decoder struct {
 	label int // next of the plan's
 
 	text      cache
+	numbers   []recall // beside the plan's cells
+	told      recalled // the last number, where its text alone tells what it is
 	setup     setupCache
 	corrected []int // lines of the season file: corrections that were applied
 
@@ -76,7 +78,8 @@ type trouble struct {
 
 // NewDecoder returns a decoder that files what it reads into a sink.
 func NewDecoder(p *Plan, out *Sink) *Decoder {
-	d := &Decoder{plan: p, out: out}
+	d := &Decoder{plan: p, out: out, numbers: make([]recall, len(p.Cells))}
+	d.text.dates.Order = p.Order
 	d.v.Source, d.v.Sheet, d.v.Device = p.Source, p.Sheet, p.Device
 	d.carry(p.Base)
 	return d
@@ -118,15 +121,24 @@ func (d *Decoder) Row(row *table.Row) Outcome {
 			continue
 		}
 		cell := &cells[c.Index]
-		if !d.text.has(c.Field, cell) && column.Blank(cell) {
-			continue
-		}
-		filled = true
-		if problem := parsers[c.Field](d, c, cell); problem != "" {
-			d.v.have = d.v.have.Without(c.Field)
-			d.v.bad = append(d.v.bad, trouble{c.Field, c.Nth, c.Heading, strings.Clone(cell.Text), problem})
-		} else {
+		if d.recalled(i, c, cell) {
+			filled = true
 			d.v.have = d.v.have.With(c.Field)
+		} else {
+			if !d.text.has(c.Field, cell) && column.Blank(cell) {
+				continue
+			}
+			filled = true
+			d.told.text = 0
+			if problem := parsers[c.Field](d, c, cell); problem != "" {
+				d.v.have = d.v.have.Without(c.Field)
+				d.v.bad = append(d.v.bad, trouble{c.Field, c.Nth, c.Heading, strings.Clone(cell.Text), problem})
+			} else {
+				d.v.have = d.v.have.With(c.Field)
+			}
+			if d.line > recallFrom {
+				d.numbers[i].put(d.told)
+			}
 		}
 		if c.Fill {
 			d.keep(c.Field)

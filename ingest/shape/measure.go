@@ -21,32 +21,36 @@ func parseLoadUnit(d *Decoder, _ *Cell, cell *table.Cell) string {
 	return ""
 }
 
-// measure returns a parser of numbers with a unit.
-func measure(put func(v *values, x, step float64)) parser {
-	return func(d *Decoder, c *Cell, cell *table.Cell) string {
-		x, step, problem := d.measured(c, cell)
-		if problem == "" {
-			if c.Nth > 0 {
-				d.nthPut(c, x, step)
-			} else {
-				put(&d.v, x, step)
-			}
-		}
-		return problem
+// parseMeasure reads a number with a unit.
+func parseMeasure(d *Decoder, c *Cell, cell *table.Cell) string {
+	x, step, problem := d.measured(c, cell)
+	if problem == "" {
+		d.putMeasure(c, x, step)
+	}
+	return problem
+}
+
+func (d *Decoder) putMeasure(c *Cell, x, step float64) {
+	if c.Nth > 0 {
+		d.nthPut(c, x, step)
+	} else {
+		measures[c.Field](&d.v, x, step)
 	}
 }
 
 // measured returns a cell's number in SI units.
 func (d *Decoder) measured(c *Cell, cell *table.Cell) (x, step float64, problem string) {
 	u := c.Unit
-	if c.Field == column.Load && d.v.loadUnit.Name != "" {
+	if d.unitBeside(c) {
 		u = d.v.loadUnit
 	}
+	alone := false
 	switch cell.Kind {
 	case table.Number:
 		x, step = cell.Num, c.Step
 	case table.Text:
 		v, err := number.Parse(cell.Text, d.plan.Mark)
+		alone = err == nil
 		if err != nil && c.Field == column.MeanVelocity {
 			v, err = d.missedSpeed(c, cell.Text, err)
 		}
@@ -81,7 +85,15 @@ func (d *Decoder) measured(c *Cell, cell *table.Cell) (x, step float64, problem 
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return 0, 0, fmt.Sprintf("%q is not a number", cell.Text)
 	}
+	if alone && !d.unitBeside(c) {
+		d.told = recalled{pack(cell.Text), x, step}
+	}
 	return x, step, ""
+}
+
+// unitBeside reports whether the unit of a load stands in a column of its own.
+func (d *Decoder) unitBeside(c *Cell) bool {
+	return c.Field == column.Load && (d.v.loadUnit.Name != "" || d.v.noUnit)
 }
 
 // missedSpeed reads a speed with a mark that the rep was missed: "0.12 x".

@@ -32,34 +32,53 @@ var parsers = [...]parser{
 	column.Tether:          parseTether,
 	column.Device:          parseDevice,
 	column.LoadUnit:        parseLoadUnit,
-	column.Load:            measure(func(v *values, x, step float64) { v.LoadKg, v.LoadStep = x, step }),
+	column.Load:            parseMeasure,
 	column.SetNumber:       parseSet,
 	column.RepNumber:       parseRepNumber,
 	column.SetRep:          parseSetRep,
-	column.MeanVelocity:    measure(func(v *values, x, step float64) { v.MeanVelocity, v.MeanStep = x, step }),
-	column.PeakVelocity:    measure(func(v *values, x, step float64) { v.PeakVelocity, v.PeakStep = rep.Some(x), step }),
-	column.ROM:             measure(func(v *values, x, step float64) { v.ROM, v.ROMStep = rep.Some(x), step }),
-	column.Concentric:      measure(func(v *values, x, _ float64) { v.Concentric = rep.Some(x) }),
+	column.MeanVelocity:    parseMeasure,
+	column.PeakVelocity:    parseMeasure,
+	column.ROM:             parseMeasure,
+	column.Concentric:      parseMeasure,
 	column.RPE:             parseRPE,
 	column.RIR:             parseRIR,
 	column.Missed:          parseMissed,
 	column.Success:         parseSuccess,
 	column.Sets:            parseSets,
 	column.Reps:            parseReps,
-	column.FirstVelocity:   measure(func(v *values, x, _ float64) { v.first = rep.Some(x) }),
-	column.FastestVelocity: measure(func(v *values, x, _ float64) { v.fastest = rep.Some(x) }),
-	column.LastVelocity:    measure(func(v *values, x, _ float64) { v.last = rep.Some(x) }),
-	column.SlowestVelocity: measure(func(v *values, x, _ float64) { v.slowest = rep.Some(x) }),
+	column.FirstVelocity:   parseMeasure,
+	column.FastestVelocity: parseMeasure,
+	column.LastVelocity:    parseMeasure,
+	column.SlowestVelocity: parseMeasure,
 	column.Speeds:          func(d *Decoder, _ *Cell, cell *table.Cell) string { d.v.speeds = cell.Text; return "" },
 	column.Work:            parseWork,
 	column.Note:            parseNote,
-	column.SampleTime:      measure(func(v *values, x, _ float64) { v.at.V = x }),
-	column.Position:        measure(func(v *values, x, _ float64) { v.position.V = x }),
+	column.SampleTime:      parseMeasure,
+	column.Position:        parseMeasure,
 
-	column.MeanPropulsive:   measure(func(v *values, x, _ float64) { v.Further.MeanPropulsive = rep.Some(x) }),
-	column.StickingVelocity: measure(func(v *values, x, _ float64) { v.Further.Sticking = rep.Some(x) }),
-	column.TimeToPeak:       measure(func(v *values, x, _ float64) { v.Further.TimeToPeak = rep.Some(x) }),
-	column.Eccentric:        measure(func(v *values, x, _ float64) { v.Further.Eccentric = rep.Some(x) }),
+	column.MeanPropulsive:   parseMeasure,
+	column.StickingVelocity: parseMeasure,
+	column.TimeToPeak:       parseMeasure,
+	column.Eccentric:        parseMeasure,
+}
+
+// measures puts the numbers of each field that has a unit into the row.
+var measures = [column.Known + 1]func(v *values, x, step float64){
+	column.Load:             func(v *values, x, step float64) { v.LoadKg, v.LoadStep = x, step },
+	column.MeanVelocity:     func(v *values, x, step float64) { v.MeanVelocity, v.MeanStep = x, step },
+	column.PeakVelocity:     func(v *values, x, step float64) { v.PeakVelocity, v.PeakStep = rep.Some(x), step },
+	column.ROM:              func(v *values, x, step float64) { v.ROM, v.ROMStep = rep.Some(x), step },
+	column.Concentric:       func(v *values, x, _ float64) { v.Concentric = rep.Some(x) },
+	column.FirstVelocity:    func(v *values, x, _ float64) { v.first = rep.Some(x) },
+	column.FastestVelocity:  func(v *values, x, _ float64) { v.fastest = rep.Some(x) },
+	column.LastVelocity:     func(v *values, x, _ float64) { v.last = rep.Some(x) },
+	column.SlowestVelocity:  func(v *values, x, _ float64) { v.slowest = rep.Some(x) },
+	column.SampleTime:       func(v *values, x, _ float64) { v.at.V = x },
+	column.Position:         func(v *values, x, _ float64) { v.position.V = x },
+	column.MeanPropulsive:   func(v *values, x, _ float64) { v.Further.MeanPropulsive = rep.Some(x) },
+	column.StickingVelocity: func(v *values, x, _ float64) { v.Further.Sticking = rep.Some(x) },
+	column.TimeToPeak:       func(v *values, x, _ float64) { v.Further.TimeToPeak = rep.Some(x) },
+	column.Eccentric:        func(v *values, x, _ float64) { v.Further.Eccentric = rep.Some(x) },
 }
 
 // Reads reports whether cells of a field are read.
@@ -74,6 +93,7 @@ type cache struct {
 	lifts     map[string]liftName
 	lift      liftName
 	stamp     date.Stamp
+	dates     date.Reader
 	unit      unit.Unit
 	unitField column.Field
 }
@@ -219,7 +239,7 @@ func (d *Decoder) stamp(c *Cell, cell *table.Cell) (date.Stamp, string) {
 	case cell.Kind == table.Number:
 		s, err = date.ParseUnix(strconv.FormatFloat(cell.Num, 'f', -1, 64))
 	default:
-		if s, err = date.Parse(cell.Text, d.plan.Order); err != nil && c.Numbers == UnixSeconds {
+		if s, err = d.text.dates.Parse(cell.Text); err != nil && c.Numbers == UnixSeconds {
 			s, err = date.ParseUnix(cell.Text)
 		} else if err != nil && c.Numbers == SerialDays {
 			if v, bad := number.Parse(cell.Text, d.plan.Mark); bad == nil && v.Unit == "" {
@@ -316,6 +336,9 @@ func wholeNumber(cell *table.Cell) (int32, bool) {
 		return int32(cell.Num), true
 	}
 	text := cell.Text
+	if len(text) == 1 && text[0]-'0' <= 9 {
+		return int32(text[0] - '0'), true
+	}
 	if n, err := strconv.ParseInt(text, 10, 32); err == nil {
 		return int32(n), n >= 0
 	}
