@@ -101,6 +101,22 @@ func TestNewestFirst(t *testing.T) {
 	}
 }
 
+// TestShuffled: sorted by anything, here at random, numbered reps stay so.
+func TestShuffled(t *testing.T) {
+	var lines []string
+	for set := range 12 {
+		for i := range 3 + set%3 {
+			lines = append(lines, fmt.Sprintf("2026-05-04,Mira Holt,squat,%d,%d,%d,0.%d\n", 60+5*set, set+1, i+1, 70-4*set-i))
+		}
+	}
+	r := rand.New(rand.NewPCG(4, 2))
+	r.Shuffle(len(lines), func(i, k int) { lines[i], lines[k] = lines[k], lines[i] })
+	got := one(t, "may.csv", "Date,Lifter,Lift,Load (kg),Set,Rep,Mean velocity (m/s)\n"+strings.Join(lines, ""), "")
+	if got.Reps.Len() != len(lines) || !got.Reps.Rep(0).RepRecorded.OK {
+		t.Errorf("%d reps of %d, the first %+v", got.Reps.Len(), len(lines), got.Reps.Rep(0))
+	}
+}
+
 func TestRepsInACell(t *testing.T) {
 	r := one(t, "log.csv", "Datum;Heber;Übung;Last;RPE;Geschwindigkeiten\n"+
 		"05.01.2026;Käthe;Kniebeuge;62,5 kg;8;0,41 / 0,38 / 0,35 m/s\n"+

@@ -1,6 +1,7 @@
 package column
 
 import (
+	"math"
 	"slices"
 
 	"repsift/ingest/shape/words"
@@ -79,6 +80,9 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 	case RepNumber:
 		if s.Share(s.Runs()) > 0.6 && whole > 0.9 {
 			return 1, "counts 1, 2, 3, …"
+		}
+		if s.fewerAndFewer() {
+			return 0.85, "1, 2, 3, … in another order"
 		}
 		return 0.4 * whole, "whole numbers"
 	case SetRep:
@@ -200,6 +204,31 @@ func (c *Column) within(f Field) int {
 		}
 	}
 	return n
+}
+
+// fewerAndFewer reports whether a column holds each number from 1 to its
+// greatest no more often than the one before: as reps are numbered whose sets
+// end here and there, in whatever order the rows are.
+func (s *Stats) fewerAndFewer() bool {
+	const least, most = 30, 30 // numbers; reps of a set
+	var n [most + 1]int
+	top := 0
+	for _, v := range s.Values {
+		if v < 1 || v > most || v != math.Trunc(v) {
+			return false
+		}
+		n[int(v)]++
+		top = max(top, int(v))
+	}
+	if len(s.Values) < least || top < 3 {
+		return false
+	}
+	for k := 2; k <= top; k++ {
+		if n[k] == 0 || n[k] > n[k-1] {
+			return false
+		}
+	}
+	return true
 }
 
 // Rising returns how many numbers are above the one before, all of them by
