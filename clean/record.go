@@ -109,27 +109,42 @@ func (p *part) loggedAlone(s *history.Said) rep.Set {
 }
 
 // twinSets returns the sets that two units recorded and that have reps on both
-// sides.
+// sides. What the second unit has in parts stands together.
 func (p *part) twinSets() []Twin {
 	var out []Twin
+	type key struct {
+		first int32
+		unit  rep.Sym
+	}
+	at := make(map[key]int)
 	for _, s := range p.Order {
 		set := &p.Sets[s]
 		if set.Twin == 0 {
 			continue
 		}
-		var t Twin
+		var second []int32
+		for i := set.Lo; i < set.Hi; i++ {
+			if p.Failed[i] == rep.Kinds(0).With(rep.SecondDevice) {
+				second = append(second, p.Rows[i])
+			}
+		}
+		if len(second) == 0 {
+			continue
+		}
+		k := key{set.Twin, p.t.Device[second[0]]}
+		if n, ok := at[k]; ok {
+			out[n].Aside = append(out[n].Aside, second...)
+			continue
+		}
+		t := Twin{Aside: second}
 		first := &p.Sets[set.Twin-1]
 		for i := first.Lo; i < first.Hi; i++ {
 			if p.Failed[i] == 0 {
 				t.Kept = append(t.Kept, p.Rows[i])
 			}
 		}
-		for i := set.Lo; i < set.Hi; i++ {
-			if p.Failed[i] == rep.Kinds(0).With(rep.SecondDevice) {
-				t.Aside = append(t.Aside, p.Rows[i])
-			}
-		}
-		if len(t.Kept) > 0 && len(t.Aside) > 0 {
+		if len(t.Kept) > 0 {
+			at[k] = len(out)
 			out = append(out, t)
 		}
 	}

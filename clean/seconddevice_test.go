@@ -138,7 +138,7 @@ func TestTwoUnitsOneDay(t *testing.T) {
 }
 
 // TestFewerReps: the unit that stands is kept even with a rep fewer, and the
-// coach is told.
+// coach is told; where none is declared first, the one that lost none stands.
 func TestFewerReps(t *testing.T) {
 	var b batch
 	b.season(rep.Squat, 6, 0.55)
@@ -149,13 +149,43 @@ func TestFewerReps(t *testing.T) {
 			c.add(x)
 		}
 	}
-	res := c.run(t, nil)
+	res := c.run(t, &season.Season{Filters: []season.Filter{{Kind: rep.SecondDevice, Prefer: []string{"north"}}}})
 	told := false
 	for _, d := range res.Doubts {
 		told = told || d.Topic == clean.FewerReps && d.Text == `"red" has 3 reps of this set; "north", which stands, has 2 reps`
 	}
 	if !told || len(res.Kept) != 6*15-1 {
 		t.Errorf("%d kept; doubts %+v", len(res.Kept), res.Doubts)
+	}
+	if res = c.run(t, nil); len(res.Kept) != 6*15 || c.reps.Rep(res.Kept[0]).Device != "red" {
+		t.Errorf("%d kept of %q", len(res.Kept), c.reps.Rep(res.Kept[0]).Device)
+	}
+}
+
+// TestSecondDeviceInParts: a set that the second unit counts as two is one set,
+// and its reps lie beside those of the first.
+func TestSecondDeviceInParts(t *testing.T) {
+	var b batch
+	b.season(rep.Squat, 6, 0.55)
+	first := b.all()
+	second := b.secondUnitOf(first, "red", func(x *rep.Rep) bool {
+		x.MeanVelocity = round(x.MeanVelocity+0.004*float64(x.Row%3-1), 0.001)
+		x.PeakVelocity = rep.Some(round(1.7*x.MeanVelocity, 0.001))
+		x.SetMark.V *= 2
+		if x.Date == day0 && x.SetMark.V == 6 && x.RepRecorded.V > 1 {
+			x.SetMark.V, x.RepRecorded.V = 7, x.RepRecorded.V-1
+		}
+		return true
+	})
+	res := b.run(t, &season.Season{Filters: []season.Filter{{Kind: rep.SecondDevice, Prefer: []string{"north"}}}})
+	wantKept(t, res, first...)
+	for _, r := range second {
+		wantAside(t, res, r, rep.SecondDevice)
+	}
+	for _, w := range res.Twins {
+		if len(w.Kept) != 3 || len(w.Aside) != 3 {
+			t.Errorf("%+v", w)
+		}
 	}
 }
 

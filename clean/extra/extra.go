@@ -47,10 +47,16 @@ func mixed(a, b, weight float64) float64 {
 }
 
 // How fast a movement that is no rep is: around 0.3 m/s, anything from 0.07 to
-// 1.2 (natural logarithms).
+// 1.2; some creep along at 0.03 to 0.15 (natural logarithms).
 const (
 	falseSpeed, falseSpread = -1.2, 0.75
+	creepSpeed, creepSpread = -2.7, 0.5
+	creepShare              = 0.2
 )
+
+// stalled is the share of the speed of a 1RM that hardly a rep falls below: two
+// standard deviations under the mean of the squat, 0.23 ± 0.05 m/s (Helms 2017).
+const stalled = 0.6
 
 // rep returns the log density of what is known of a movement as a rep, but for
 // what comes before it; and alone that of it as none.
@@ -62,6 +68,9 @@ func (s *Set) rep(m *Move) float64 {
 	if q := m.Peak / m.Speed; q > 0 && s.Shape > 0 {
 		sum += mixed(normal(math.Log(q/s.Shape), 0.18), normal(math.Log(q/s.Shape), 0.5), 0.1)
 	}
+	if least := stalled * s.Limit; m.Speed < least {
+		sum += 3 * math.Log(m.Speed/least)
+	}
 	return sum
 }
 
@@ -70,7 +79,8 @@ func (s *Set) none(m *Move, at, of int) float64 {
 	if s.Racked && (at < 2 || at == of-1) {
 		sum = math.Log(0.2)
 	}
-	sum += normal(math.Log(max(m.Speed, 0.005))-falseSpeed, falseSpread)
+	v := math.Log(max(m.Speed, 0.005))
+	sum += mixed(normal(v-falseSpeed, falseSpread), normal(v-creepSpeed, creepSpread), creepShare)
 	if !math.IsNaN(m.Travel) {
 		sum += -math.Log(1.2) // anything up to a little more than a rep
 	}
@@ -79,6 +89,30 @@ func (s *Set) none(m *Move, at, of int) float64 {
 	}
 	return sum
 }
+
+// soonest is how long after the start of another movement a rep can begin, s: it
+// must be lowered first. So of two movements closer than that the later is the
+// false one.
+const soonest = 0.6
+
+// before returns what speaks against a rep at moves[i] right after a movement
+// that is none, where the rep before it is moves[a], −1 for none.
+func (s *Set) before(moves []Move, a, i int) float64 {
+	if i == a+1 {
+		return 0
+	}
+	gap := moves[i].At - moves[i-1].At
+	switch {
+	case math.IsNaN(gap) || gap >= soonest:
+		return 0
+	case s.AtStep > soonest: // chance that two times of one tick are so close
+		late := 1 - soonest/s.AtStep
+		return (1 - late*late) * math.Log(tooSoon)
+	}
+	return math.Log(tooSoon)
+}
+
+const tooSoon = 0.02 // chance
 
 // first returns the log density of the speed of a first rep.
 func (s *Set) first(m *Move) float64 {
@@ -125,14 +159,14 @@ func False(s Set, moves []Move, reps int) []float64 {
 	}
 	head, tail := grid(reps, m), grid(reps, m)
 	for i := range m {
-		head[0][i] = none[i] + s.first(&moves[i]) + is[i]
+		head[0][i] = none[i] + s.before(moves, -1, i) + s.first(&moves[i]) + is[i]
 		tail[reps-1][i] = none[m] - none[i+1]
 	}
 	step := grid(m, m)
 	last := grid(m, m)
 	for a := range m {
 		for i := a + 1; i < m; i++ {
-			skipped := none[i] - none[a+1]
+			skipped := none[i] - none[a+1] + s.before(moves, a, i)
 			step[a][i] = skipped + is[i] + s.next(&moves[a], &moves[i], false)
 			last[a][i] = skipped + is[i] + s.next(&moves[a], &moves[i], true)
 		}
@@ -184,18 +218,18 @@ func Alone(s Set, moves []Move) []float64 {
 	}
 	head, tail := make([]float64, m), make([]float64, m)
 	for i := range m {
-		head[i] = none[i] + s.first(&moves[i]) + is[i]
+		head[i] = none[i] + s.first(&moves[i]) + is[i] + s.before(moves, -1, i)
 		for a := range i {
-			head[i] = add(head[i], head[a]+none[i]-none[a+1]+is[i]+s.next(&moves[a], &moves[i], i == m-1))
+			head[i] = add(head[i], head[a]+none[i]-none[a+1]+s.before(moves, a, i)+is[i]+s.next(&moves[a], &moves[i], i == m-1))
 		}
 	}
 	total := none[m] // no rep at all
 	for a := m - 1; a >= 0; a-- {
 		tail[a] = none[m] - none[a+1]
 		for i := a + 1; i < m; i++ {
-			tail[a] = add(tail[a], none[i]-none[a+1]+is[i]+s.next(&moves[a], &moves[i], i == m-1)+tail[i])
+			tail[a] = add(tail[a], none[i]-none[a+1]+s.before(moves, a, i)+is[i]+s.next(&moves[a], &moves[i], i == m-1)+tail[i])
 		}
-		total = add(total, none[a]+s.first(&moves[a])+is[a]+tail[a]) // accounts by their first rep
+		total = add(total, none[a]+s.before(moves, -1, a)+s.first(&moves[a])+is[a]+tail[a]) // accounts by their first rep
 	}
 	out := make([]float64, m)
 	for i := range m {

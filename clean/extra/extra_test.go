@@ -52,6 +52,21 @@ func TestFalse(t *testing.T) {
 	}
 }
 
+// TestFalseLater: of two movements half a second apart the later is none, as a
+// bar must be lowered before the next rep; and none of three that creep along is
+// a rep where there are others.
+func TestFalseLater(t *testing.T) {
+	halves := moves(true, 0.56, 0.65, 0.46, 0.52)
+	halves[2].At = halves[1].At + 0.5
+	if p := extra.False(squat(4), halves, 3); p[2] < 0.8 || p[1] > 0.2 {
+		t.Errorf("halves: %.3f", p)
+	}
+	creeping := moves(false, 0.073, 0.042, 0.046, 0.37, 0.42, 0.40)
+	if p := extra.False(squat(nan), creeping, 3); p[0] < 0.8 || p[1] < 0.8 || p[2] < 0.8 {
+		t.Errorf("creeping: %.3f", p)
+	}
+}
+
 // TestFalseAddsUp: the chances add up to as many movements as are too many,
 // whatever the movements.
 func TestFalseAddsUp(t *testing.T) {

@@ -20,21 +20,13 @@ const (
 const BandReps = 10
 
 // UsualTravel returns the usual travel around set s: the band's median, or,
-// with too few reps for a band, the median of the set where it has three.
+// with too few reps for a band, that of the longer movements of the variant.
 func (h *History) UsualTravel(s int) (usual float64, known bool) {
 	if b := h.Band(s, BandReps); b.N > 0 {
 		return b.Median, true
 	}
-	var roms []float64
-	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-		if h.Travel[i] > 0 {
-			roms = append(roms, h.Travel[i])
-		}
-	}
-	if len(roms) < 3 {
-		return 0, false
-	}
-	return robust.MedianInPlace(roms)
+	usual = h.Learnt.longer[h.Sets[s].variant]
+	return usual, usual > 0
 }
 
 // travelBeside returns the usual travel in set s without positions a and z: the
@@ -131,7 +123,7 @@ func (h *History) leastGap(set Set, i int32) (s float64, ok bool) {
 }
 
 // findFine notes which sets have a time of its own for every rep, and which of
-// those in fractions of a second.
+// those in fractions of a second; and how coarse the others are.
 func (h *History) findFine() {
 	for s := range h.Sets {
 		set := &h.Sets[s]
@@ -143,5 +135,13 @@ func (h *History) findFine() {
 		}
 		set.Each = set.Each && h.At[set.Hi-1] > h.At[set.Lo]
 		set.Fine = set.Each && fraction
+	}
+	h.Tick = 2
+	for s := range h.Sets {
+		for i := h.Sets[s].Lo; i < h.Sets[s].Hi && h.Sets[s].Each && !h.Sets[s].Fine; i++ {
+			if h.At[i]%2000 != 0 {
+				h.Tick = 1
+			}
+		}
 	}
 }

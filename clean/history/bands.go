@@ -3,6 +3,7 @@ package history
 import (
 	"slices"
 
+	"repsift/clean/robust"
 	"repsift/ingest/rep"
 )
 
@@ -82,7 +83,24 @@ func (h *History) learnBands() {
 		}
 		return out
 	}
+	h.Learnt.longer = make([]float64, len(pooled))
+	for k, roms := range pooled {
+		h.Learnt.longer[k] = longer(roms)
+	}
 	h.Learnt.own, h.Learnt.pooled = learn(own), learn(pooled)
+}
+
+// longer returns the median of the movements that travel at least 60 % of the
+// second longest: where reps are few, movements in the rack may outnumber them,
+// but are shorter. 0 for fewer than three. It sorts roms.
+func longer(roms []float64) float64 {
+	if len(roms) < 3 {
+		return 0
+	}
+	slices.Sort(roms)
+	from, _ := slices.BinarySearch(roms, 0.6*roms[len(roms)-2])
+	m, _ := robust.MedianInPlace(roms[from:])
+	return m
 }
 
 // Band returns the band for set s: of its rig, else of its variant, where

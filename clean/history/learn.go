@@ -14,6 +14,7 @@ import (
 // file declares: so that one more filter never brings a rep back.
 type Learnt struct {
 	own, pooled []Band              // travel, by rig and by variant
+	longer      []float64           // usual travel by variant where there is no band, m; 0: unknown
 	timings     map[rep.Sym]float64 // unit → speed × duration / travel
 	Line        SpeedLine           // usual speed over load
 	slowest     float64             // speed of a 1RM, m/s
@@ -62,20 +63,15 @@ func (h *History) VelocityAt1RM() float64 {
 // speed at 1RM gets.
 const heavySets = 10
 
-// learnSlowest returns the speed below which one in ten of the heavier half of
-// the sets ends; 0 with too few sets. A row or a clean that is that slow is at
+// learnSlowest returns the speed that the fastest rep of one in ten of the heavier
+// half of the sets stays below; 0 with too few sets. The fastest, as it surely is
+// a rep. A row or a clean that is that slow is at
 // its limit, however fast it is beside a squat: common practice, no source.
 func (h *History) learnSlowest() float64 {
 	type set struct{ load, v float64 }
 	var sets []set
 	for s := range h.Sets {
-		at := int32(-1)
-		for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-			if h.Standing(i) && !h.Missed[i] && h.Speed[i] > 0 && (at < 0 || h.Speed[i] < h.Speed[at]) {
-				at = i
-			}
-		}
-		if at >= 0 {
+		if at, ok := h.Fastest(s); ok && h.Speed[at] > 0 {
 			sets = append(sets, set{h.Load[at], h.Speed[at]})
 		}
 	}

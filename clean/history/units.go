@@ -22,18 +22,35 @@ func (h *History) KeepTwins(acting bool) {
 }
 
 // PairUnits finds the sets that two units recorded, by what the filters before
-// leave of them.
+// leave of them. Which of two stands is told once they lie beside each other:
+// the one that lost, or made up, fewer reps.
 func (h *History) PairUnits(prefer []string) {
-	h.KeepTwins(false)
-	units := h.units(prefer)
-	for k := 1; k < len(units); k++ {
-		for _, first := range units[:k] {
-			h.pairTwo(first, units[k])
+	units := h.units(prefer, nil)
+	scales := h.pairAll(units)
+	if len(scales) > 0 {
+		if better := h.units(prefer, h.lostReps(scales)); !slices.Equal(better, units) {
+			units = better
+			h.pairAll(units)
 		}
 	}
 	for _, d := range h.Days {
 		h.interleave(d, units)
 	}
+}
+
+// pairAll pairs the sets of all units, in order of trust, and returns the scale
+// of every two that were paired.
+func (h *History) pairAll(units []rep.Sym) map[[2]rep.Sym]float64 {
+	h.KeepTwins(false)
+	scales := make(map[[2]rep.Sym]float64)
+	for k := 1; k < len(units); k++ {
+		for _, first := range units[:k] {
+			if scale := h.pairTwo(first, units[k]); scale > 0 {
+				scales[[2]rep.Sym{first, units[k]}] = scale
+			}
+		}
+	}
+	return scales
 }
 
 // interleave puts the sets of a day that only a second unit recorded where that
@@ -87,8 +104,10 @@ func (h *History) interleave(d Span, units []rep.Sym) {
 	slices.SortStableFunc(day, func(a, b int32) int { return cmp.Compare(at[a-d.Lo], at[b-d.Lo]) })
 }
 
-// units returns the units of the history in order of trust.
-func (h *History) units(prefer []string) []rep.Sym {
+// units returns the units of the history in order of trust: as declared; speeds
+// written by hand last; then the one that lost or made up fewer reps, in whole
+// per cent; then the one that says more.
+func (h *History) units(prefer []string, against map[rep.Sym]int) []rep.Sym {
 	t := h.Table
 	// How much each unit says: its sets, each by the fields of its reps. Not by
 	// the number of reps, which a unit that counts false ones has more of.
@@ -115,7 +134,7 @@ func (h *History) units(prefer []string) []rep.Sym {
 		return len(prefer)
 	}
 	slices.SortFunc(units, func(a, b rep.Sym) int {
-		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(said[b], said[a]), cmp.Compare(h.Rank.Of(a), h.Rank.Of(b)))
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(against[a], against[b]), cmp.Compare(said[b], said[a]), cmp.Compare(h.Rank.Of(a), h.Rank.Of(b)))
 	})
 	return units
 }
@@ -128,8 +147,9 @@ const pairedShare = 0.6
 // cent, so the second one's speeds are first brought to the scale of the
 // other by the median quotient of sets alike in load and place. The pairs
 // count only where most sets of the second unit on shared days have one: else
-// the two recorded different sets of the day.
-func (h *History) pairTwo(first, second rep.Sym) {
+// the two recorded different sets of the day. It returns the scale, 0 where no
+// sets are paired.
+func (h *History) pairTwo(first, second rep.Sym) float64 {
 	type day struct{ a, b []int }
 	var days []day
 	for _, d := range h.Days {
@@ -150,7 +170,7 @@ func (h *History) pairTwo(first, second rep.Sym) {
 		}
 	}
 	if len(days) == 0 {
-		return
+		return 0
 	}
 	scale := 1.0
 	var quotients []float64
@@ -174,11 +194,15 @@ func (h *History) pairTwo(first, second rep.Sym) {
 		}
 	}
 	if float64(pairs) < pairedShare*float64(sets) {
-		return
+		return 0
 	}
 	for _, m := range found {
 		h.Sets[m[1]].Twin = int32(m[0] + 1)
 	}
+	for _, d := range days {
+		h.pairParts(d.b, scale)
+	}
+	return scale
 }
 
 // clockShift returns by how much the second unit's clock is ahead on a day, ms:

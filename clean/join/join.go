@@ -206,6 +206,8 @@ func scoreReps(l, d *Set) float64 {
 	switch more := d.Reps.V - l.Reps.V; {
 	case more == 0 || more > 0 && more == d.Missed:
 		return 1.5
+	case more > l.Reps.V+2:
+		return -4 // several sets, or another one: no rack is that busy
 	case more > 0:
 		return max(1-0.5*float64(more), -1.5)
 	case -more <= d.Extra:
@@ -245,11 +247,16 @@ func scoreReadings(a, b []float64) float64 {
 		diagonal := row[0]
 		row[0] -= readAlone
 		for j, y := range b {
-			z := (x - y) / (readError + readShare*y)
-			pair := diagonal + readAlike - min(z*z/2, 2.5)
+			pair := diagonal + scoreReading(x, y)
 			diagonal = row[j+1]
 			row[j+1] = max(pair, row[j+1]-readAlone, row[j]-readAlone)
 		}
 	}
 	return min(row[len(b)], readMost)
+}
+
+// scoreReading compares two units' speeds of one rep.
+func scoreReading(x, y float64) float64 {
+	z := (x - y) / (readError + readShare*y)
+	return readAlike - min(z*z/2, 2.5)
 }

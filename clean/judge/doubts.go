@@ -114,7 +114,13 @@ func (h *History) SettleRPE(c *Filters) []Doubt {
 			continue
 		}
 		first := &h.Sets[second.Twin-1]
-		if n, kept := second.Hi-second.Lo, h.Tally(int(second.Twin-1)).Kept; kept < n {
+		n := int32(0)
+		for i := second.Lo; i < second.Hi; i++ {
+			if h.Failed[i] == rep.Kinds(0).With(rep.SecondDevice) {
+				n++
+			}
+		}
+		if kept := h.Tally(int(second.Twin - 1)).Kept; kept < n {
 			doubt(FewerReps, first, []rep.Place{h.Place(first.Lo), h.Place(second.Lo)}, "%q has %s of this set; %q, which stands, has %s",
 				h.Device(second.Lo), count(n, "rep"), h.Device(first.Lo), count(kept, "rep"))
 		}

@@ -62,7 +62,7 @@ func (h *History) takeExtra(s int, out *looks) {
 		h.Missed[left[len(left)-1]] = true
 		missed++
 	}
-	if surplus -= missed; surplus > 0 { // logs often count only what was lifted
+	if surplus -= missed; surplus > 0 && surplus <= logged+2 { // logs often count only what was lifted; and what has so many more is another set
 		h.takeFalse(s, left, surplus, take)
 	}
 }
@@ -100,7 +100,7 @@ func (h *History) describe(s int, left []int32) (extra.Set, []extra.Move) {
 	usual, known := h.UsualTravel(s)
 	timed := h.Sets[s].Each
 	if timed && !h.Sets[s].Fine {
-		set.AtStep = 1
+		set.AtStep = h.Tick
 	}
 	moves := make([]extra.Move, len(left))
 	var speeds, gaps []float64

@@ -140,7 +140,8 @@ func (h *History) crawls(s int, out *looks) {
 		return at
 	}
 	lo, hi := set.Lo, set.Hi
-	for hi-lo > 2 && crawl(hi-1, hi-2, hi-3) {
+	effort := set.Effort()
+	for hi-lo > 2 && !(effort.OK && effort.V >= history.MissRPE) && !h.gaveOut(set.Span, hi-1) && crawl(hi-1, hi-2, hi-3) {
 		hi--
 	}
 	for hi-lo > 2 {

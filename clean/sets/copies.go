@@ -120,6 +120,7 @@ func chance(width, spread float64) float64 {
 type pair struct {
 	a, b   int32 // set numbers within the history's recorded sets
 	bits   float64
+	beside float64    // of a part of a set: bits of the pair it is a part of
 	shared [][2]int32 // table rows that agree
 	apart  int        // how far from the same place in the day
 	shift  int64      // time of b minus time of a, ms, where both are timed
@@ -208,6 +209,73 @@ func oneToOne(pairs []pair) []pair {
 		taken[p.a], taken[^p.b] = true, true
 		return false
 	})
+}
+
+// cutApart adds the pairs of sets that one sheet has in several parts, as one
+// that began to count anew within them: a set left over beside one that is
+// paired, all of whose reps agree with what is left of the other sheet's set.
+// The sets of x and y are numbered from nx and ny.
+func (o *arranger) cutApart(x, y []Set, nx, ny int32, px, py precision, pairs []pair) []pair {
+	if len(pairs) == 0 || len(pairs) == min(len(x), len(y)) && len(x) == len(y) {
+		return pairs
+	}
+	of := [2]map[int32]int32{{}, {}} // set of either sheet → the other's, one more
+	bits := make(map[int32]float64)  // of the pair that a set is in
+	taken := make(map[int32]bool)    // rows
+	for _, p := range pairs {
+		of[0][p.a], of[1][p.b] = p.b+1, p.a+1
+		bits[p.a], bits[^p.b] = p.bits, p.bits
+		for _, s := range p.shared {
+			taken[s[0]], taken[s[1]] = true, true
+		}
+	}
+	left := func(s *Set) Set {
+		return Set{Rows: slices.DeleteFunc(slices.Clone(s.Rows), func(r int32) bool { return taken[r] })}
+	}
+	add := func(p pair) {
+		for _, s := range p.shared {
+			taken[s[0]], taken[s[1]] = true, true
+		}
+		pairs = append(pairs, p)
+	}
+	beside := func(from map[int32]int32, k, step, n, of int32) (int32, bool) { // of what the neighbour of set k is a part
+		if from[k] > 0 || k+step < n || k+step >= n+of {
+			return 0, false
+		}
+		up := from[k+step]
+		return up - 1, up > 0
+	}
+	for _, step := range [...]int32{-1, 1} {
+		for i := range y { // parts in y of a set in x
+			k := ny + int32(i)
+			if step > 0 {
+				k = ny + int32(len(y)-1-i)
+			}
+			if up, ok := beside(of[1], k, step, ny, int32(len(y))); ok {
+				whole, part := left(&x[up-nx]), &y[k-ny]
+				if p, ok := o.compareSets(&whole, part, px, py); ok && len(p.shared) == len(part.Rows) {
+					p.a, p.b, p.beside = up, k, bits[up]
+					of[1][k] = up + 1
+					add(p)
+				}
+			}
+		}
+		for i := range x {
+			k := nx + int32(i)
+			if step > 0 {
+				k = nx + int32(len(x)-1-i)
+			}
+			if up, ok := beside(of[0], k, step, nx, int32(len(x))); ok {
+				part, whole := &x[k-nx], left(&y[up-ny])
+				if p, ok := o.compareSets(part, &whole, px, py); ok && len(p.shared) == len(part.Rows) {
+					p.a, p.b, p.beside = k, up, bits[^up]
+					of[0][k] = up + 1
+					add(p)
+				}
+			}
+		}
+	}
+	return pairs
 }
 
 // likeness is what two sheets have in common over the season.

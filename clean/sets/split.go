@@ -24,6 +24,7 @@ type sheet struct {
 	sheet  rep.Sym
 	sets   []Set
 	timed  bool // every set has a time
+	perRep bool // times are those of reps
 }
 
 // sheets orders the rows of h and splits each day's rows of each sheet into
@@ -49,6 +50,7 @@ func (o *arranger) sheets() []sheet {
 		out = append(out, s)
 		lo = hi
 	}
+	o.join(out)
 	return out
 }
 
@@ -96,9 +98,7 @@ func (o *arranger) split(s *sheet, rows []int32) {
 		o.cut(s, rows[lo:i], marked)
 		lo = i
 	}
-	if !marked && timed && o.timesOfReps(rows) {
-		o.join(s)
-	}
+	s.perRep = timed && o.timesOfReps(rows)
 	s.timed = true
 	for i := range s.sets {
 		set := &s.sets[i]
@@ -166,47 +166,54 @@ func (o *arranger) numbersRunOn(rows []int32) bool {
 	return on > anew
 }
 
-// A unit that does not mark sets may begin to count reps anew within one. Two
-// sets at one load are one where the second begins within sameSet of the last
-// rep of the first; but only where that is rare, and sets are otherwise a rest
-// apart: else times are not those of reps.
+// A unit may begin to count anew within a set, reps or sets. Two sets at one
+// load are one where the second begins within sameSet of the last rep of the
+// first; but only where that is rare over the season, and sets are otherwise a
+// rest apart: else times are not those of reps.
 const (
 	sameSet = 12_000 // ms
 	rest    = 45_000
 )
 
-// join puts sets together that a unit counted as several. Rows bear times of
-// reps.
-func (o *arranger) join(s *sheet) {
+// join puts sets together that a unit counted as several.
+func (o *arranger) join(sheets []sheet) {
 	t := o.t
-	gap := func(i int) int64 { // between set i and the one before it
-		a, b := s.sets[i-1].Rows, s.sets[i].Rows
-		return int64(t.PerformedAt[b[0]] - t.PerformedAt[a[len(a)-1]])
+	gap := func(a, b *Set) int64 {
+		return int64(t.PerformedAt[b.Rows[0]] - t.PerformedAt[a.Rows[len(a.Rows)-1]])
 	}
-	short := func(i int) bool {
-		a, b := s.sets[i-1].Rows[0], s.sets[i].Rows[0]
-		return gap(i) >= 0 && gap(i) <= sameSet && o.compareRig(a, b) == 0 && !o.otherLoad(a, b)
+	short := func(a, b *Set) bool {
+		g := gap(a, b)
+		return g >= 0 && g <= sameSet && o.compareRig(a.Rows[0], b.Rows[0]) == 0 && !o.otherLoad(a.Rows[0], b.Rows[0])
 	}
 	parts, rests := 0, 0
-	for i := 1; i < len(s.sets); i++ {
-		if short(i) {
-			parts++
-		} else if gap(i) >= rest {
-			rests++
+	for i := range sheets {
+		s := &sheets[i]
+		for k := 1; k < len(s.sets) && s.perRep; k++ {
+			if short(&s.sets[k-1], &s.sets[k]) {
+				parts++
+			} else if gap(&s.sets[k-1], &s.sets[k]) >= rest {
+				rests++
+			}
 		}
 	}
 	if parts == 0 || rests <= 2*parts {
 		return
 	}
-	out := s.sets[:1]
-	for i := 1; i < len(s.sets); i++ {
-		if last := &out[len(out)-1]; short(i) {
-			last.Rows = append(last.Rows[:len(last.Rows):len(last.Rows)], s.sets[i].Rows...)
+	for i := range sheets {
+		s := &sheets[i]
+		if !s.perRep {
 			continue
 		}
-		out = append(out, s.sets[i])
+		out := s.sets[:1]
+		for k := 1; k < len(s.sets); k++ {
+			if last := &out[len(out)-1]; short(last, &s.sets[k]) {
+				last.Rows = append(last.Rows[:len(last.Rows):len(last.Rows)], s.sets[k].Rows...)
+				continue
+			}
+			out = append(out, s.sets[k])
+		}
+		s.sets = out
 	}
-	s.sets = out
 }
 
 // otherLoad reports whether two rows are of different loads.
@@ -296,9 +303,18 @@ func (o *arranger) cut(s *sheet, rows []int32, marked bool) {
 		s.sets = append(s.sets, Set{Rows: rows, Date: s.date})
 		return
 	}
-	sortFunc(rows, func(a, b int32) int {
-		return cmp.Or(cmp.Compare(t.LoadKg[a], t.LoadKg[b]), ComparePlaces(t, o.rank, a, b))
-	})
+	backwards := false
+	place := func(a, b int32) int {
+		c := ComparePlaces(t, o.rank, a, b)
+		if backwards {
+			c = -c
+		}
+		return cmp.Or(cmp.Compare(t.LoadKg[a], t.LoadKg[b]), c)
+	}
+	sortFunc(rows, place)
+	if backwards = o.backwards(rows); backwards {
+		sortFunc(rows, place)
+	}
 	lo := 0
 	for i := 1; i <= len(rows); i++ {
 		if i == len(rows) || o.between(rows[i-1], rows[i], false) {

@@ -167,6 +167,7 @@ func (o *arranger) pairSheets(sheets []sheet, first []int32, digits []precision,
 				}
 			}
 			pairs = oneToOne(steadyShift(pairs, slack))
+			pairs = o.cutApart(a.sets, b.sets, first[i], first[j], pa, pb, pairs)
 			if midnight && len(pairs) == 0 {
 				continue
 			}
@@ -194,7 +195,7 @@ func (o *arranger) pairSheets(sheets []sheet, first []int32, digits []precision,
 		l := like[f.key]
 		overlap := l.overlap()
 		for _, p := range f.pairs {
-			if overlap || !l.units && p.bits >= setBits {
+			if overlap || !l.units && p.bits+p.beside >= setBits {
 				out = append(out, p)
 			}
 		}

@@ -1,0 +1,138 @@
+package history
+
+import (
+	"math"
+
+	"repsift/clean/join"
+	"repsift/clean/robust"
+	"repsift/ingest/rep"
+)
+
+// pairParts gives a second unit's set without a twin the twin of the set beside
+// it where the two are parts of one: the unit began to count anew. sets are the
+// unit's of a day, in order; scale brings its speeds to the first unit's.
+func (h *History) pairParts(sets []int, scale float64) {
+	for k, s := range sets {
+		if h.Sets[s].Twin > 0 {
+			continue
+		}
+		part, _ := h.speedsOf(s, scale)
+		if len(part) == 0 {
+			continue
+		}
+		for _, o := range [2]int{k - 1, k + 1} {
+			if o < 0 || o >= len(sets) || h.Sets[sets[o]].Twin == 0 || math.Abs(h.Load[h.Sets[s].Lo]-h.Load[h.Sets[sets[o]].Lo]) > 0.05 {
+				continue
+			}
+			whole, _ := h.speedsOf(int(h.Sets[sets[o]].Twin-1), 1)
+			rest, _ := h.speedsOf(sets[o], scale)
+			both := append(append([]float64{}, part...), rest...)
+			if o < k {
+				both = append(append([]float64{}, rest...), part...)
+			}
+			if len(both) > len(whole)+1 {
+				continue // that set is whole already
+			}
+			if _, left := join.Lone(whole, both); len(left) <= len(both)/4 {
+				h.Sets[s].Twin = h.Sets[sets[o]].Twin
+				break
+			}
+		}
+	}
+}
+
+// speedsOf returns the speeds of the reps of set s that are not set aside,
+// times scale, and their positions.
+func (h *History) speedsOf(s int, scale float64) (speeds []float64, at []int32) {
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if h.Failed[i] == 0 {
+			speeds, at = append(speeds, h.Speed[i]*scale), append(at, i)
+		}
+	}
+	return speeds, at
+}
+
+// lostReps returns what speaks against each unit, in whole per cent of its
+// reps: of sets that it and another recorded, the reps that only the other has,
+// where they surely are reps, twice; and what only it has and may be none.
+// scales are those of the pairs.
+func (h *History) lostReps(scales map[[2]rep.Sym]float64) map[rep.Sym]int {
+	against, of := make(map[rep.Sym]int), make(map[rep.Sym]int)
+	unit := func(s int) rep.Sym { return h.Table.Device[h.Rows[h.Sets[s].Lo]] }
+	parts := make(map[int32][]int) // first set → the second unit's
+	for s := range h.Sets {
+		if twin := h.Sets[s].Twin; twin > 0 {
+			parts[twin-1] = append(parts[twin-1], s)
+		}
+	}
+	count := func(has, lacks rep.Sym, at []int32, lone []int) {
+		for _, k := range lone {
+			if h.surely(at, k) {
+				against[lacks] += 2
+			} else {
+				against[has]++
+			}
+		}
+	}
+	for s := range h.Sets {
+		seconds := parts[int32(s)]
+		for len(seconds) > 0 {
+			first, second := unit(s), unit(seconds[0])
+			a, atA := h.speedsOf(s, 1)
+			var b []float64
+			var atB []int32
+			for len(seconds) > 0 && unit(seconds[0]) == second {
+				x, at := h.speedsOf(seconds[0], scales[[2]rep.Sym{first, second}])
+				b, atB = append(b, x...), append(atB, at...)
+				seconds = seconds[1:]
+			}
+			if log := h.Sets[s].Log; log != nil && log.Reps.OK { // of the pass before
+				against[first] += 2 * max(0, int(log.Reps.V)-len(a))
+				against[second] += 2 * max(0, int(log.Reps.V)-len(b))
+			}
+			onlyA, onlyB := join.Lone(a, b)
+			count(first, second, atA, onlyA)
+			count(second, first, atB, onlyB)
+			of[first] += len(a)
+			of[second] += len(b)
+		}
+	}
+	for u, n := range against {
+		against[u] = 100 * n / max(of[u], 1)
+	}
+	return against
+}
+
+// surely reports whether number k of the reps at some positions of a set is
+// surely a rep: by its travel; else by how far apart in time it is from the
+// others and by a speed like theirs.
+func (h *History) surely(at []int32, k int) bool {
+	i := at[k]
+	s := h.SetAt(i)
+	if h.Travel[i] > 0 {
+		usual, known := h.UsualTravel(s)
+		return known && h.Travel[i] > 0.8*usual && h.Travel[i] < 1.25*usual
+	}
+	beside, n := 0.0, 0.0
+	for _, j := range [2]int{k - 1, k + 1} {
+		if j >= 0 && j < len(at) {
+			beside += h.Speed[at[j]]
+			n++
+		}
+	}
+	if n == 0 || math.Abs(h.Speed[i]*n/beside-1) > 0.15 {
+		return false
+	}
+	if !h.Sets[s].Each || len(at) < 4 {
+		return true
+	}
+	var gaps []float64
+	for j := 1; j < len(at); j++ {
+		gaps = append(gaps, float64(h.At[at[j]]-h.At[at[j-1]]))
+	}
+	usual, _ := robust.MedianInPlace(gaps)
+	apart := func(a, z int) bool {
+		return a < 0 || z >= len(at) || float64(h.At[at[z]]-h.At[at[a]]) > 0.6*usual
+	}
+	return apart(k-1, k) && apart(k, k+1)
+}
