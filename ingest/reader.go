@@ -126,6 +126,16 @@ func (r *reader) survey(j *job) {
 		return
 	}
 	j.found, err = source.Survey(j.Name, file, r.season)
+	var again *source.Reread
+	if errors.As(err, &again) {
+		opt.Encoding = again.Encoding
+		j.Said = append(j.Said, fmt.Sprintf("read as %s rather than %s: only so are its words known", again.Encoding, file.Encoding))
+		if file, err = table.Open(fsys, j.Name, opt); err != nil {
+			j.fail(err)
+			return
+		}
+		j.found, err = source.Survey(j.Name, file, r.season)
+	}
 	if err == nil && !j.found.Whole() {
 		if other, found := r.otherwise(fsys, j.Name, opt, file); found != nil {
 			if file, j.found = other, found; file.Delimiter == noDelimiter {

@@ -61,7 +61,7 @@ var (
 	shapeNames    = []string{"rep rows", "reps across", "reps in a cell", "set rows", "samples"}
 	shorthands    = []string{"sets x reps", "reps x sets"}
 	encodingNames = []string{"utf-8", "utf-16le", "utf-16be", "windows-1252", "windows-1250", "windows-1251", "windows-1253", "windows-1254", "windows-1257",
-		"iso-8859-1", "iso-8859-2", "iso-8859-15", "koi8-r", "macintosh", "dos-437", "dos-850", "dos-852", "dos-866"}
+		"iso-8859-1", "iso-8859-2", "iso-8859-15", "koi8-r", "macintosh", "mac-cyrillic", "dos-437", "dos-850", "dos-852", "dos-866"}
 	delimiters = []string{",", ";", "\t", "|", ":", " "}
 	decimals   = []string{".", ","}
 	directions = []string{"positive", "negative"}

@@ -164,7 +164,7 @@ func (d *Decoder) total() bool {
 	for i := range d.row.Cells {
 		if c := &d.row.Cells[i]; !c.Blank() {
 			surely, maybe := cell.Total(c.Text)
-			if !surely && (!maybe || d.plan.Fills()) {
+			if !surely && (!maybe || d.plan.Fills() && !d.figures(i)) {
 				return false
 			}
 			first = i
@@ -183,6 +183,17 @@ func (d *Decoder) total() bool {
 		}
 	}
 	return first >= 0 && tells > 1
+}
+
+// figures reports whether the column of a cell is one of dates or numbers, in
+// which a word is no value.
+func (d *Decoder) figures(index int) bool {
+	for i := range d.plan.Cells {
+		if c := &d.plan.Cells[i]; c.Index == index {
+			return c.Field == column.Date || c.Field == column.Clock || c.Field == column.Load || c.Field == column.SetNumber || c.Field == column.RepNumber || c.Field == column.SetRep
+		}
+	}
+	return false
 }
 
 // overlong files a row with more cells than the table has columns as lost.

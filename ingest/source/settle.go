@@ -188,7 +188,11 @@ func (s *Source) settleSets() *Ask {
 		if k.shape == nil || !k.shape.CountsSets() || c == nil || c.Score >= column.Declared || !k.Has(column.Reps) {
 			continue
 		}
-		if st := c.Stats; (st.Share(st.Runs()) < 0.8 || st.Share(st.Ones) > 0.1 || c.Words.Plural && st.Whole < 4) && st.Whole > 0 && st.Quantile(1) <= 10 {
+		most := 0.8
+		if c.Stats.Filled() < 12 {
+			most = 0.9
+		}
+		if st := c.Stats; (st.Share(st.Runs()) < most || st.Share(st.Ones) > 0.1 || c.Words.Plural && st.Whole < 4) && st.Whole > 0 && st.Quantile(1) <= 10 {
 			return s.ask(column.SetNumber, "its numbers can say which set it was or how many sets there were",
 				fmt.Sprintf("columns = { set = %s }", quote(c.Heading)), fmt.Sprintf("columns = { sets = %s }", quote(c.Heading)))
 		}

@@ -176,8 +176,8 @@ func appendOnce(list []string, text string) []string {
 }
 
 // Survey recognises the tables of a file, what their columns hold and of which
-// shape they are. The error is an [*Ask], or what stopped the file from being
-// read.
+// shape they are. The error is an [*Ask], a [*Reread], or what stopped the file
+// from being read.
 func Survey(name string, file *table.File, s *season.Season) (*Source, error) {
 	src := &Source{Name: name, file: file, season: s, declared: s.Source(name), sheets: len(file.Sheets)}
 	src.Device = src.declared.Device
@@ -195,7 +195,10 @@ func Survey(name string, file *table.File, s *season.Season) (*Source, error) {
 	if err := src.checkDeclared(); err != nil {
 		return src, err
 	}
-	return src, src.carry()
+	if err := src.carry(); err != nil {
+		return src, err
+	}
+	return src, src.encoding()
 }
 
 // surveySheet finds the tables of a sheet and looks at their first rows.

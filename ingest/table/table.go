@@ -23,6 +23,7 @@ import (
 	"iter"
 
 	"repsift/ingest/table/cell"
+	"repsift/ingest/table/charset"
 )
 
 // Cells, rows and where tables lie; see package cell.
@@ -72,7 +73,17 @@ type File struct {
 	LineEnd   string // of a text: "LF", "CRLF", "CR", "mixed"; "" where there is one line
 	Sheets    []*Sheet
 	Said      []string // inferences and hidden things, each a sentence
+	Rivals    []Rival  // encodings of a text that fit nearly as well
 }
+
+// Rival is an encoding that a text may be in as well as in the one recognised.
+type Rival struct {
+	Encoding, Not string // as [Options] has them: it, and the one recognised
+	other, own    charset.Charset
+}
+
+// Reread returns a text of the file as it is in the rival's encoding.
+func (r *Rival) Reread(text string) string { return r.own.Reread(text, r.other) }
 
 // Sheet is one grid of cells: a sheet of a workbook, or a whole text.
 type Sheet struct {

@@ -86,6 +86,9 @@ func (f *File) recogniseCharset(in input, head []byte, whole bool, opt Options) 
 		return set, &OpenError{Name: in.name, Problem: "not a text and not a workbook; " + saveAs}
 	}
 	f.Encoding, f.BOM = set.Name, set.BOM > 0
+	for _, other := range set.Rivals {
+		f.Rivals = append(f.Rivals, Rival{Encoding: other.Key(), Not: set.Key(), own: set, other: other})
+	}
 	return set, nil
 }
 

@@ -86,7 +86,8 @@ func Across(columns []*Column) {
 	var keys []string
 	for _, c := range columns {
 		h := c.Words
-		if c.Field != Nothing || !c.Named || h.Number == 0 || h.Words > 3 || h.Has.Any(words.OneRM, words.Percent) {
+		long := h.Words > 3 && (h.Words > 6 || !h.Has.Has(words.Velocity))
+		if c.Field != Nothing || !c.Named || h.Number == 0 || long || h.Has.Any(words.OneRM, words.Percent) {
 			continue
 		}
 		key := strings.Map(func(r rune) rune {
@@ -131,7 +132,7 @@ func consecutive(g []*Column) bool {
 // groupField returns what numbered columns hold.
 func groupField(g []*Column) Field {
 	first := g[0]
-	h := first.Words.Has
+	h := first.Words.Has &^ all(words.Ordinal) // "Rep #1"
 	switch {
 	case (h == 0 || h.Any(words.Set, words.Work)) && !h.Has(words.Rep) && first.Stats.Share(first.Stats.Work) > 0.6:
 		return Work

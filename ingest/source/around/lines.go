@@ -74,7 +74,7 @@ func Lines(sheet *table.Sheet, tables []table.Region, s *season.Season) (*LineLo
 				fields = append(fields, shape.Carried{Field: f, Text: strings.TrimSpace(value), Unit: u, From: from})
 				log.Gives = log.Gives.With(f)
 			}
-		} else if len(fields) == 0 && isKnownLifter(text, s) {
+		} else if len(fields) == 0 && KnownLifter(text, s) {
 			add(column.Lifter, text)
 			log.Gives = log.Gives.With(column.Lifter)
 		}

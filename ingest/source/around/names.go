@@ -229,10 +229,10 @@ func readWords(text string, s *season.Season, put func(column.Field, string, uni
 		switch {
 		case t == "":
 			return true
-		case isKnownLifter(t, s):
+		case KnownLifter(t, s):
 			put(column.Lifter, t, unit.Unit{})
 			return true
-		case isKnownLift(t, s):
+		case KnownLift(t, s):
 			put(column.Lift, t, unit.Unit{})
 			return true
 		}
@@ -240,7 +240,8 @@ func readWords(text string, s *season.Season, put func(column.Field, string, uni
 	return false
 }
 
-func isKnownLifter(written string, s *season.Season) bool {
+// KnownLifter reports whether the season declares a lifter who is written so.
+func KnownLifter(written string, s *season.Season) bool {
 	if s == nil {
 		return false
 	}
@@ -253,7 +254,9 @@ func isKnownLifter(written string, s *season.Season) bool {
 	return false
 }
 
-func isKnownLift(written string, s *season.Season) bool {
+// KnownLift reports whether a text is a lift, as the trade calls it or as the
+// season declares it.
+func KnownLift(written string, s *season.Season) bool {
 	if _, _, ok := spelling.KnownLift(written); ok {
 		return true
 	}

@@ -80,7 +80,8 @@ const never = -0.8
 
 // spoken returns how well letters with their neighbours fit the words of one
 // language; those that do not, those of any other, as names come from elsewhere.
-func spoken(places [][3]rune) float64 {
+// Languages that the ASCII words do not look like (see [foreign]) fit less.
+func spoken(places [][3]rune, foreign []float64) float64 {
 	worth := func(m map[[2]rune]float64, p [3]rune) float64 {
 		sum := 0.0
 		for _, pair := range [][2]rune{{p[0], p[1]}, {p[1], p[2]}} {
@@ -98,13 +99,13 @@ func spoken(places [][3]rune) float64 {
 	elsewhere := make([]float64, len(places))
 	for i := range elsewhere {
 		elsewhere[i] = 2 * never
-		for _, m := range beside() {
-			elsewhere[i] = max(elsewhere[i], worth(m, places[i])-0.8)
+		for k, m := range beside() {
+			elsewhere[i] = max(elsewhere[i], worth(m, places[i])-0.8-0.4*foreign[k])
 		}
 	}
 	best := math.Inf(-1)
-	for _, m := range beside() {
-		sum := 0.0
+	for k, m := range beside() {
+		sum := -foreign[k]
 		for i, p := range places {
 			sum += max(worth(m, p), elsewhere[i])
 		}

@@ -27,7 +27,36 @@ type Charset struct {
 	ASCII bool   // the sample had no other characters
 	Torn  int    // bytes of the sample that are not valid in it
 
+	// Rivals are encodings in which the sample looks nearly as plausible.
+	Rivals []Charset
+
 	enc encoding.Encoding // nil: UTF-8
+}
+
+// Key is the name of the charset as [Named] and web pages have it.
+func (c Charset) Key() string {
+	key := strings.ReplaceAll(strings.ToLower(c.Name), " ", "-")
+	if key == "mac-roman" {
+		return "macintosh"
+	}
+	return key
+}
+
+// Reread returns a text that was read in c as it is in another encoding; as it
+// is where it cannot be written in c.
+func (c Charset) Reread(text string, other Charset) string {
+	if c.enc == nil || other.enc == nil {
+		return text
+	}
+	raw, err := c.enc.NewEncoder().String(text)
+	if err != nil {
+		return text
+	}
+	again, err := other.enc.NewDecoder().String(raw)
+	if err != nil {
+		return text
+	}
+	return again
 }
 
 // Named returns the charset of a declared name: those of the web, such as

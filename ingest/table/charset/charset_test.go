@@ -53,6 +53,34 @@ func TestRecognise(t *testing.T) {
 	}
 }
 
+// TestLanguage tells names of a few letters by the language of the words around
+// them, and says which encodings do as well where no word tells.
+func TestLanguage(t *testing.T) {
+	for _, test := range []struct{ encoding, text, want, rival string }{
+		{"windows-1252", "Atleta;Data;Esercizio;Peso;Ripetizione;Vel. media\nZoè Marchì;2026-01-05;Stacco da terra;100;1;0,5", "Windows-1252", ""},
+		{"windows-1250", "Jmeno;Datum;Cviceni;Opakovani;Rychlost tyce\nZoč Marchě;2026-01-05;drep;100;1;0,5", "Windows-1250", ""},
+		{"macintosh", "Atleet;Dag;Oefening;Gewicht;Setnummer;Herhaling;Snelheid\nDANIËL HOEK;14.05.25;Kniebuiging;95;1;1;0,7", "Mac Roman", ""},
+		{"windows-1252", "Lifter,Date,Lift,Load,Rep,Speed\nZoè Martin,2026-01-05,squat,100,1,0.5", "Windows-1252", "Windows-1250"},
+	} {
+		e, err := htmlindex.Get(test.encoding)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := e.NewEncoder().Bytes([]byte(test.text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := Recognise(b)
+		rival := ""
+		if len(c.Rivals) > 0 {
+			rival = c.Rivals[0].Name
+		}
+		if c.Name != test.want || rival != test.rival {
+			t.Errorf("%q in %s is recognised as %s, rival %q; want %s, %q", test.text, test.encoding, c.Name, rival, test.want, test.rival)
+		}
+	}
+}
+
 func TestMarks(t *testing.T) {
 	for _, test := range []struct{ in, name string }{
 		{"\xEF\xBB\xBFa,é\n", "UTF-8"},
