@@ -72,6 +72,22 @@ func TestLogCountUndecided(t *testing.T) {
 	}
 }
 
+// TestLogCountOfOneSet: two sets of three at one load, which an export with
+// neither marks nor times leaves as six reps, and of which the log forgot one:
+// nothing goes.
+func TestLogCountOfOneSet(t *testing.T) {
+	var b batch
+	b.season(rep.Squat, 6, 0.55)
+	rows := append(b.set(rep.Squat, day0, 9, 110, 0.55, 0.55, 3), b.set(rep.Squat, day0, 9, 110, 0.55, 0.55, 3)...)
+	for _, r := range rows {
+		b.reps.SetMark.Put(r, rep.Null[int32]{})
+		b.reps.RepRecorded.Put(r, rep.Null[int32]{})
+		b.reps.PerformedAt.Put(r, rep.Null[rep.Instant]{})
+	}
+	b.note(rep.Squat, day0, 110, 3, nil)
+	wantKept(t, b.run(t, nil), rows...)
+}
+
 // TestLogCountsLifted: a log that leaves out the missed rep takes none away.
 func TestLogCountsLifted(t *testing.T) {
 	var b batch

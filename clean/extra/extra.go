@@ -6,8 +6,9 @@
 // one before or a little slower, the first as fast as usual at the load, as far
 // apart in time and of the same travel and shape; and as what is left out looks
 // like a movement in the rack, a rebound or a touch: of any speed, at the ends
-// of the set rather than within it. [False] sums over all accounts and returns
-// the chance of each movement to be none of the reps.
+// of the set rather than within it. Against them stands, as far as the number is
+// in doubt, that all are reps. [False] sums over all accounts and returns the
+// chance of each movement to be none of the reps.
 //
 // All spreads and chances below: common practice, no source. They are wide, so
 // that where little is known little is said.
@@ -32,6 +33,7 @@ type Set struct {
 	Shape    float64 // peak over mean of the lifter's reps at such speeds; NaN
 	AtStep   float64 // precision of times, s
 	Interval float64 // usual time from rep to rep, s; NaN
+	Doubt    float64 // chance that the number of reps is not that of this set
 }
 
 // normal returns the log density of a normal distribution.
@@ -82,13 +84,24 @@ func (s *Set) none(m *Move, at, of int) float64 {
 	v := math.Log(max(m.Speed, 0.005))
 	sum += mixed(normal(v-falseSpeed, falseSpread), normal(v-creepSpeed, creepSpread), creepShare)
 	if !math.IsNaN(m.Travel) {
-		sum += -math.Log(1.2) // anything up to a little more than a rep
+		share := 1 - farShare
+		if m.Travel > nearTravel {
+			share = farShare
+		}
+		sum += math.Log(share / nearTravel)
 	}
 	if q := m.Peak / m.Speed; q > 0 && s.Shape > 0 {
 		sum += normal(math.Log(q)-0.45, 0.3)
 	}
 	return sum
 }
+
+// A movement that is no rep travels anything up to nearTravel of a rep, and few
+// as far as a rep or farther.
+const (
+	nearTravel = 0.8
+	farShare   = 0.12
+)
 
 // soonest is how long after the start of another movement a rep can begin, s: it
 // must be lowered first. So of two movements closer than that the later is the
@@ -195,13 +208,21 @@ func False(s Set, moves []Move, reps int) []float64 {
 	for i := range m {
 		total = add(total, head[0][i]+tail[0][i])
 	}
+	all := s.first(&moves[0]) + is[0] // the account without a surplus
+	for i := 1; i < m; i++ {
+		all += is[i] + s.next(&moves[i-1], &moves[i], i == m-1)
+	}
+	right := 1.0
+	if s.Doubt > 0 {
+		right = 1 / (1 + s.Doubt/(1-s.Doubt)*math.Exp(all-total))
+	}
 	out := make([]float64, m)
 	for i := range m {
 		rep := math.Inf(-1)
 		for k := range reps {
 			rep = add(rep, head[k][i]+tail[k][i])
 		}
-		out[i] = 1 - math.Exp(rep-total)
+		out[i] = right * (1 - math.Exp(rep-total))
 	}
 	return out
 }

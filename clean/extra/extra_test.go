@@ -98,6 +98,25 @@ func TestFalseAddsUp(t *testing.T) {
 	}
 }
 
+// TestDoubt: three of six like reps are none only as far as the count is beyond
+// doubt; a short movement is none all the same.
+func TestDoubt(t *testing.T) {
+	set, ms := squat(4), moves(true, 0.55, 0.53, 0.52, 0.55, 0.54, 0.51)
+	for i := range ms {
+		ms[i].Travel = 1
+	}
+	set.Doubt = 0.01
+	for i, p := range extra.False(set, ms, 3) {
+		if p > 0.1 {
+			t.Errorf("rep %d: %.3f", i, p)
+		}
+	}
+	ms[0].Travel, ms[0].Speed = 0.2, 0.2
+	if p := extra.False(set, ms, 5); p[0] < 0.95 {
+		t.Errorf("the short one: %.3f", p)
+	}
+}
+
 // TestAlone: where nobody counted, only what no rep does is told.
 func TestAlone(t *testing.T) {
 	for i, p := range extra.Alone(squat(4), moves(true, 0.55, 0.53, 0.54, 0.50, 0.41)) {

@@ -93,6 +93,21 @@ func (h *History) takeFalse(s int, left []int32, surplus int32, take func(i int3
 	}
 }
 
+// How likely a log's number is not that of the set beside it (common practice,
+// no source): a slip of the pen or a forgotten line, which counts where travel
+// tells what is a rep; and where the source has neither marks nor times, sets at
+// one load that cannot be told apart.
+const (
+	doubtCount  = 0.005
+	doubtBounds = 0.3
+)
+
+// bounded reports whether the source says where set s begins and ends.
+func (h *History) bounded(s int) bool {
+	t, r := h.Table, h.Rows[h.Sets[s].Lo]
+	return t.SetMark.At(r).OK || t.PerformedAt.At(r).OK || t.RepRecorded.At(r).OK
+}
+
 // describe puts the reps left of set s in the terms of package extra.
 func (h *History) describe(s int, left []int32) (extra.Set, []extra.Move) {
 	nan := math.NaN()
@@ -117,6 +132,12 @@ func (h *History) describe(s int, left []int32) (extra.Set, []extra.Move) {
 		}
 		speeds = append(speeds, m.Speed)
 		moves[k] = m
+	}
+	switch {
+	case !h.bounded(s):
+		set.Doubt = doubtBounds
+	case known:
+		set.Doubt = doubtCount
 	}
 	middle, _ := robust.MedianInPlace(speeds)
 	set.Shape = h.usualShape(middle)
