@@ -141,10 +141,10 @@ func TestGoodSeasonIsKeptWhole(t *testing.T) {
 	if len(res.Aside) != 0 || len(res.Kept) != 8*15 {
 		t.Fatalf("%d kept, %d set aside: %+v", len(res.Kept), len(res.Aside), res.Aside)
 	}
-	if len(res.Sets) != 8*5 {
-		t.Errorf("%d sets", len(res.Sets))
+	if res.Sets.Len() != 8*5 {
+		t.Errorf("%d sets", res.Sets.Len())
 	}
-	last := res.Sets[len(res.Sets)-1]
+	last := res.Sets.At(res.Sets.Len() - 1)
 	if last.Session != 8 || last.Number != rep.Some(int32(5)) || last.Role != rep.Top || last.Reps != 3 {
 		t.Errorf("last set %+v", last)
 	}

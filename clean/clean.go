@@ -39,7 +39,7 @@ type Result struct {
 
 	Kept   []int32      // rows, sorted by lifter, lift, date, set, rep
 	Aside  []Aside      // sorted by lifter, lift, date, source, sheet, row, rep recorded
-	Sets   []rep.Set    // sorted by lifter, lift, date, set; unnumbered ones after the numbered of their day
+	Sets   rep.Sets     // sorted by lifter, lift, date, set; unnumbered ones after the numbered of their day
 	Unread []rep.Unread // as read
 	Ledger []rep.Ledger // complete: Balance holds for each
 

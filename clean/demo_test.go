@@ -54,7 +54,7 @@ func TestDemoTruth(t *testing.T) {
 	for _, a := range res.Aside {
 		enter(a.Row, "set aside by "+a.Filter.String())
 	}
-	for _, set := range res.Sets {
+	for _, set := range res.Sets.All() {
 		if set.Log != nil {
 			fate := "alone"
 			if len(set.Rows) > 0 {

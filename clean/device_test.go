@@ -37,7 +37,7 @@ func TestDeviceCorrection(t *testing.T) {
 			t.Fatalf("%v m/s stands as %+v", shown[r], x)
 		}
 	}
-	last := res.Sets[len(res.Sets)-1]
+	last := res.Sets.At(res.Sets.Len() - 1)
 	if last.Device != "red" || math.Abs(last.Fastest.V-(0.01+1.06*shown[alone[0]])) > 1e-12 || len(res.Devices) != 1 || len(res.Twins) != 6*5 {
 		t.Errorf("set %+v, %d corrections, %d pairs", last, len(res.Devices), len(res.Twins))
 	}

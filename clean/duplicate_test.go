@@ -156,7 +156,7 @@ func TestCopyAcrossMidnight(t *testing.T) {
 	for _, r := range again {
 		wantAside(t, res, r, rep.Duplicate)
 	}
-	if last := res.Sets[len(res.Sets)-1]; last.Session != 4 {
+	if last := res.Sets.At(res.Sets.Len() - 1); last.Session != 4 {
 		t.Errorf("%d sessions", last.Session)
 	}
 }

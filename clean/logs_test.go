@@ -11,7 +11,7 @@ import (
 // setsOf returns the sets of a lift on a day.
 func setsOf(res *clean.Result, lift string, day rep.Day) []rep.Set {
 	var out []rep.Set
-	for _, s := range res.Sets {
+	for _, s := range res.Sets.All() {
 		if s.Lift == lift && s.Date == day {
 			out = append(out, s)
 		}
@@ -147,10 +147,10 @@ func TestLogAlone(t *testing.T) {
 	b.note("row", day0+1, 80, 8, nil)
 	b.note(rep.Squat, day0+3, 150, 1, func(n *rep.SetNote) { n.Lifter = "Abel Roth" })
 	res := b.run(t, nil)
-	if len(res.Sets) != 5 {
-		t.Fatalf("%d sets", len(res.Sets))
+	if res.Sets.Len() != 5 {
+		t.Fatalf("%d sets", res.Sets.Len())
 	}
-	if s := res.Sets[0]; s.Lifter != "Abel Roth" || s.Session != 1 || s.LoadKg.V != 150 {
+	if s := res.Sets.At(0); s.Lifter != "Abel Roth" || s.Session != 1 || s.LoadKg.V != 150 {
 		t.Errorf("%+v", s)
 	}
 	if s := setsOf(res, rep.Squat, day0+1); s[0].Session != 2 {

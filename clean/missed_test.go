@@ -26,7 +26,7 @@ func TestMissed(t *testing.T) {
 		if !res.Reps.Missed[rows[2]] || res.Reps.Missed[rows[1]] {
 			t.Errorf("travel %v m: missed %v, the one before %v", rom, res.Reps.Missed[rows[2]], res.Reps.Missed[rows[1]])
 		}
-		for _, s := range res.Sets {
+		for _, s := range res.Sets.All() {
 			if s.Date == day0+2 && (s.Reps != 3 || s.Missed != 1 || s.Last.V != b.reps.MeanVelocity[rows[1]]) {
 				t.Errorf("its set %+v", s)
 			}
@@ -102,7 +102,7 @@ func TestMarkedMiss(t *testing.T) {
 	b.reps.Missed[row] = true
 	res := b.run(t, nil)
 	wantKept(t, res, row)
-	if s := res.Sets; len(s) == 0 || !res.Reps.Missed[row] {
+	if res.Sets.Len() == 0 || !res.Reps.Missed[row] {
 		t.Error("the mark is gone")
 	}
 }

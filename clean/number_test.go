@@ -40,7 +40,7 @@ func TestRoles(t *testing.T) {
 		var b batch
 		b.day(rep.Squat, day0, c.plan...)
 		var got []string
-		for _, s := range b.run(t, nil).Sets {
+		for _, s := range b.run(t, nil).Sets.All() {
 			got = append(got, s.Role.String())
 		}
 		if strings.Join(got, " ") != c.want {
@@ -54,9 +54,9 @@ func TestRoleOfFailedAttempt(t *testing.T) {
 	var b batch
 	b.day(rep.Deadlift, day0, "60x5", "140x1", "180x1", "190x1")
 	b.reps.Missed[b.reps.Len()-1] = true
-	sets := b.run(t, nil).Sets
-	if sets[2].Role != rep.Top || sets[3].Role != rep.Work || sets[3].First.OK {
-		t.Errorf("%s, %s, first %v", sets[2].Role, sets[3].Role, sets[3].First)
+	sets := b.run(t, nil).Sets.At
+	if sets(2).Role != rep.Top || sets(3).Role != rep.Work || sets(3).First.OK {
+		t.Errorf("%s, %s, first %v", sets(2).Role, sets(3).Role, sets(3).First)
 	}
 }
 
@@ -92,13 +92,13 @@ func TestNumbering(t *testing.T) {
 		t.Errorf("the first squat is in set %d", s)
 	}
 	unnumbered := 0
-	for i, s := range res.Sets {
+	for i, s := range res.Sets.All() {
 		if s.Lift == rep.Squat && s.Date == day0 && !s.Number.OK {
 			unnumbered++
 			if s.Reps != 0 || s.SetAside != 1 || s.First.OK || s.Rows != nil {
 				t.Errorf("%+v", s)
 			}
-			if next := res.Sets[i+1]; next.Date == day0 {
+			if next := res.Sets.At(i + 1); next.Date == day0 {
 				t.Error("an unnumbered set stands before numbered ones")
 			}
 		}
@@ -142,7 +142,7 @@ func TestSplitting(t *testing.T) {
 		b.day(rep.Squat, day0, "60x5", "60x5", "100x3", "120x2")
 		change(&b)
 		var got []string
-		for _, s := range b.run(t, nil).Sets {
+		for _, s := range b.run(t, nil).Sets.All() {
 			got = append(got, fmt.Sprint(s.Reps))
 		}
 		if strings.Join(got, " ") != want {
@@ -169,7 +169,7 @@ func TestSetOfSpeeds(t *testing.T) {
 		b.reps.MeanVelocity[rows[k]] = v
 		b.reps.Concentric.Put(rows[k], rep.Null[float64]{})
 	}
-	s := b.run(t, nil).Sets[0]
+	s := b.run(t, nil).Sets.At(0)
 	if s.First.V != 0.5 || s.Fastest.V != 0.6 || s.Last.V != 0.45 || s.Slowest.V != 0.4 || math.Abs(s.Loss.V-0.25) > 1e-12 {
 		t.Errorf("%+v", s)
 	}

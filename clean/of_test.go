@@ -15,7 +15,7 @@ func TestOf(t *testing.T) {
 		t.Fatal(err)
 	}
 	var names []string
-	for _, s := range res.Sets {
+	for _, s := range res.Sets.All() {
 		if !slices.Contains(names, s.Lifter) {
 			names = append(names, s.Lifter)
 		}
@@ -33,13 +33,13 @@ func TestOf(t *testing.T) {
 			}
 		}
 		kept = append(kept, own.Kept...)
-		aside, sets, taken = aside+len(own.Aside), sets+len(own.Sets), taken+len(own.Taken)
+		aside, sets, taken = aside+len(own.Aside), sets+own.Sets.Len(), taken+len(own.Taken)
 	}
-	if !slices.Equal(kept, res.Kept) || aside != len(res.Aside) || sets != len(res.Sets) || taken != len(res.Taken) {
+	if !slices.Equal(kept, res.Kept) || aside != len(res.Aside) || sets != res.Sets.Len() || taken != len(res.Taken) {
 		t.Errorf("%d kept, %d set aside, %d sets, %d taken; want %d, %d, %d, %d", len(kept), aside, sets, taken,
-			len(res.Kept), len(res.Aside), len(res.Sets), len(res.Taken))
+			len(res.Kept), len(res.Aside), res.Sets.Len(), len(res.Taken))
 	}
-	if own := res.Of("nobody"); len(own.Kept)+len(own.Aside)+len(own.Sets) > 0 {
+	if own := res.Of("nobody"); len(own.Kept)+len(own.Aside)+own.Sets.Len() > 0 {
 		t.Error("somebody's reps are nobody's")
 	}
 }

@@ -62,7 +62,7 @@ func TestLedgerBalances(t *testing.T) {
 			}
 		}
 		inSets := 0
-		for _, set := range res.Sets {
+		for _, set := range res.Sets.All() {
 			inSets += len(set.Rows)
 			if int(set.Reps) != len(set.Rows) || (set.Reps > 0) != set.Number.OK {
 				t.Fatalf("seed %d: set %+v", seed, set)
@@ -137,8 +137,8 @@ func TestOrderOfRows(t *testing.T) {
 				t.Fatalf("seed %d, %s: %+v in order, %+v in another", seed, place, f, b[place])
 			}
 		}
-		if len(want.Sets) != len(got.Sets) || len(want.Doubts) != len(got.Doubts) {
-			t.Errorf("seed %d: %d sets and %d doubts, then %d and %d", seed, len(want.Sets), len(want.Doubts), len(got.Sets), len(got.Doubts))
+		if want.Sets.Len() != got.Sets.Len() || len(want.Doubts) != len(got.Doubts) {
+			t.Errorf("seed %d: %d sets and %d doubts, then %d and %d", seed, want.Sets.Len(), len(want.Doubts), got.Sets.Len(), len(got.Doubts))
 		}
 		for i := range want.Aside {
 			if want.Aside[i].Reason != got.Aside[i].Reason {

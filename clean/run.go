@@ -24,7 +24,7 @@ type part struct {
 
 	kept      []int32
 	aside     []Aside
-	records   []rep.Set
+	records   rep.Sets
 	doubts    []Doubt
 	corrected []judge.Corrected
 	taken     Taken
@@ -61,13 +61,15 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 	}
 	kept, aside, sets := 0, 0, 0
 	for _, p := range parts {
-		kept, aside, sets = kept+len(p.kept), aside+len(p.aside), sets+len(p.records)
+		kept, aside, sets = kept+len(p.kept), aside+len(p.aside), sets+p.records.Len()
 	}
-	res.Kept, res.Aside, res.Sets = make([]int32, 0, kept), make([]Aside, 0, aside), make([]rep.Set, 0, sets)
+	res.Kept, res.Aside = make([]int32, 0, kept), make([]Aside, 0, aside)
+	res.Sets = rep.SetsOf(t, res.Kept[:kept])
+	res.Sets.Grow(sets)
 	for _, p := range parts {
+		res.Sets.Extend(&p.records, int32(len(res.Kept)))
 		res.Kept = append(res.Kept, p.kept...)
 		res.Aside = append(res.Aside, p.aside...)
-		res.Sets = append(res.Sets, p.records...)
 		res.Doubts = append(res.Doubts, p.doubts...)
 		res.Twins = append(res.Twins, p.twins...)
 		if p.taken.Reps > 0 {
@@ -78,7 +80,7 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 				t.SetRecorded(c.Row, c.Recorded)
 			}
 		}
-		p.kept, p.aside, p.records, p.doubts, p.twins = nil, nil, nil, nil, nil
+		p.kept, p.aside, p.records, p.doubts, p.twins = nil, nil, rep.Sets{}, nil, nil
 	}
 	res.Filters = filters.InForce()
 	res.count()

@@ -108,7 +108,7 @@ func TestSecondDeviceAlone(t *testing.T) {
 		}
 	}
 	res := c.run(t, nil)
-	for _, s := range res.Sets {
+	for _, s := range res.Sets.All() {
 		if s.LoadKg.V != 130 {
 			continue
 		}
@@ -206,7 +206,7 @@ func TestSpeedsByHand(t *testing.T) {
 	for _, r := range hand {
 		wantAside(t, res, r, rep.SecondDevice)
 	}
-	for _, s := range res.Sets {
+	for _, s := range res.Sets.All() {
 		if s.Reps > 0 && s.LoadKg.V >= 150 && (s.RPE != rep.Some(8.5) || s.RPEFrom != rep.RPEHandLog || s.Log == nil) {
 			t.Errorf("%s %v kg: RPE %v from %q, log %v", s.Date, s.LoadKg.V, s.RPE, s.RPEFrom, s.Log)
 		}

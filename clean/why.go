@@ -2,6 +2,7 @@ package clean
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"repsift/clean/history"
@@ -70,11 +71,10 @@ func (r *Result) Why(row int32) (Story, error) {
 			out.Aside = &r.Aside[i]
 		}
 	}
-	for i := range r.Sets {
-		for _, k := range r.Sets[i].Rows {
-			if k == row {
-				out.Set = &r.Sets[i]
-			}
+	for i := range r.Sets.Len() {
+		if slices.Contains(r.Sets.Rows(i), row) {
+			set := r.Sets.At(i)
+			out.Set = &set
 		}
 	}
 	out.tell(story)

@@ -213,10 +213,10 @@ func TestNoLookAhead(t *testing.T) {
 	all := one(t, &log.Result, nil)
 	cut := simulate.FirstDay + 7*7
 	part := log.Result
-	part.Sets = nil
-	for _, s := range log.Result.Sets {
+	part.Sets = rep.Sets{}
+	for _, s := range log.Result.Sets.All() {
 		if s.Date < cut {
-			part.Sets = append(part.Sets, s)
+			part.Sets.Add(s)
 		}
 	}
 	early := one(t, &part, nil)
@@ -233,7 +233,7 @@ func TestNoLookAhead(t *testing.T) {
 // not below it.
 func TestDeclaredMaximum(t *testing.T) {
 	_, log := season14()
-	last := log.Result.Sets[len(log.Result.Sets)-1].Date
+	last := log.Result.Sets.Date(log.Result.Sets.Len() - 1)
 	s := &season.Season{Maxima: []season.Maximum{
 		{Lifter: "Ines Duarte", Lift: rep.Squat, LoadKg: 192.5, Date: last - 3},
 		{Lifter: "Ines Duarte", Lift: rep.Deadlift, LoadKg: 300, Date: last},
@@ -259,14 +259,19 @@ func TestGroupsApart(t *testing.T) {
 	want := one(t, &log.Result, nil)
 	r := rand.New(rand.NewPCG(1, 2))
 	log.Device = "second unit"
-	end := log.Result.Sets[len(log.Result.Sets)-1].Date
+	end := log.Result.Sets.Date(log.Result.Sets.Len() - 1)
 	for i := range 8 {
 		for _, kg := range []float64{60, 90, 120} {
 			v := 0.25 + 1.2*(1-kg/180) + 0.10 + 0.01*r.NormFloat64()
 			log.Set(end-rep.Day(7*i)-1, kg, rep.WarmUp, simulate.Uncalled, v)
 		}
 	}
-	slices.SortStableFunc(log.Result.Sets, func(a, b rep.Set) int { return int(a.Date - b.Date) })
+	var sets []rep.Set
+	for _, s := range log.Result.Sets.All() {
+		sets = append(sets, s)
+	}
+	slices.SortStableFunc(sets, func(a, b rep.Set) int { return int(a.Date - b.Date) })
+	log.Result.Sets = rep.NewSets(sets...)
 	got := one(t, &log.Result, nil)
 	if got.Main.Device != "unit" || len(got.Splits) != 1 || got.Splits[0].Device != "second unit" || got.Splits[0].Sets != 24 {
 		t.Fatalf("main %+v, splits %+v", got.Main, got.Splits)

@@ -6,7 +6,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
-	"slices"
 	"testing"
 
 	"repsift/clean"
@@ -112,7 +111,13 @@ func TestOddLifters(t *testing.T) {
 		return log
 	}
 	only := func(log *simulate.Log, keep func(s *rep.Set) bool) *simulate.Log {
-		log.Result.Sets = slices.DeleteFunc(log.Result.Sets, func(s rep.Set) bool { return !keep(&s) })
+		var sets rep.Sets
+		for _, s := range log.Result.Sets.All() {
+			if keep(&s) {
+				sets.Add(s)
+			}
+		}
+		log.Result.Sets = sets
 		return log
 	}
 	for name, c := range map[string]struct {
@@ -135,8 +140,8 @@ func TestOddLifters(t *testing.T) {
 		"always 8 or 9": {only(trained(3, 14), func(s *rep.Set) bool { return !s.RPE.OK || s.RPE.V == 8 || s.RPE.V == 9 }), nil},
 		"no calls": {func() *simulate.Log {
 			log := trained(4, 14)
-			for i := range log.Result.Sets {
-				log.Result.Sets[i].RPE = rep.Null[float64]{}
+			for i := range log.Result.Sets.Len() {
+				log.Result.Sets.Whole(i).RPE = rep.Null[float64]{}
 			}
 			return log
 		}(), func(l *profile.Lift) []profile.Estimate {

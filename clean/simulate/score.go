@@ -168,7 +168,7 @@ func (t *Tally) details(s *Season, aside []bool, res *clean.Result) {
 		notes[line{n.Source, n.Row}] = i
 	}
 	taken := map[int]map[int32]bool{} // note → true sets it was joined to
-	for _, set := range res.Sets {
+	for _, set := range res.Sets.All() {
 		if set.Log == nil || len(set.Rows) == 0 {
 			continue
 		}

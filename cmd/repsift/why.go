@@ -153,8 +153,7 @@ func tellReps(scr *screen.Screen, result *clean.Result, rows []int32) error {
 
 func tellNote(scr *screen.Screen, result *clean.Result, n *rep.SetNote) {
 	scr.Item("·", fmt.Sprintf("%s: a logged set of %s, %s, %s: %q", n.Place(), n.Lifter, n.Date, n.Lift, n.Text))
-	for i := range result.Sets {
-		s := &result.Sets[i]
+	for _, s := range result.Sets.All() {
 		if s.Log == nil || s.Log.Source != n.Source || s.Log.Sheet != n.Sheet || s.Log.Row != n.Row {
 			continue
 		}

@@ -47,8 +47,8 @@ func e1rm(runs int, seed uint64) {
 
 // handMax is what the last top single gives by the table.
 func handMax(log *simulate.Log) float64 {
-	for i := len(log.Result.Sets) - 1; i >= 0; i-- {
-		s := &log.Result.Sets[i]
+	for i := log.Result.Sets.Len() - 1; i >= 0; i-- {
+		s := log.Result.Sets.At(i)
 		if s.Role == rep.Top {
 			if kg, _, ok := onerm.FromSet(s.LoadKg.V, 1, s.RPE.V); ok {
 				return kg

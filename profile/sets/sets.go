@@ -83,8 +83,8 @@ func corrections(res *clean.Result) map[string]ReadAs {
 	}
 	declared := season.Season{Devices: res.Devices}
 	out := map[string]ReadAs{}
-	for i := range res.Sets {
-		name := res.Sets[i].Device
+	for i := range res.Sets.Len() {
+		name := res.Sets.Device(i)
 		if _, seen := out[name]; seen {
 			continue
 		}
@@ -110,13 +110,18 @@ func Lifts(res *clean.Result) []Lift {
 	var ls []Lift
 	at := map[[2]string]int{}
 	readAs := corrections(res)
-	for i := range res.Sets {
-		key := [2]string{res.Sets[i].Lifter, res.Sets[i].Lift}
-		k, seen := at[key]
-		if !seen {
-			k = len(ls)
-			at[key] = k
-			ls = append(ls, Lift{Lifter: key[0], Lift: key[1], res: res, readAs: readAs})
+	var lifter, lift string // of the set before: sets come in order
+	k := -1
+	for i := range res.Sets.Len() {
+		if who, what := res.Sets.Lifter(i), res.Sets.Lift(i); k < 0 || who != lifter || what != lift {
+			lifter, lift = who, what
+			key := [2]string{who, what}
+			known, seen := at[key]
+			if k = known; !seen {
+				k = len(ls)
+				at[key] = k
+				ls = append(ls, Lift{Lifter: who, Lift: what, res: res, readAs: readAs})
+			}
 		}
 		ls[k].sets = append(ls[k].sets, int32(i))
 	}
@@ -130,7 +135,7 @@ func Lifts(res *clean.Result) []Lift {
 func (l *Lift) Days() []rep.Day {
 	days := make([]rep.Day, len(l.sets))
 	for i, k := range l.sets {
-		days[i] = l.res.Sets[k].Date
+		days[i] = l.res.Sets.Date(int(k))
 	}
 	return days
 }
@@ -139,7 +144,8 @@ func (l *Lift) Days() []rep.Day {
 func (l *Lift) History() History {
 	h := History{Lifter: l.Lifter, Lift: l.Lift, Sets: make([]Set, 0, len(l.sets))}
 	for _, k := range l.sets {
-		if s, ok := newSet(l.res.Reps, &l.res.Sets[k]); ok {
+		set := l.res.Sets.At(int(k))
+		if s, ok := newSet(l.res.Reps, &set); ok {
 			if c := l.readAs[s.Group.Device]; c.As != "" {
 				s.Group.Device, s.ReadAs = c.As, c
 			}

@@ -53,8 +53,7 @@ func (l *Log) Set(day rep.Day, kg float64, role rep.Role, rpe float64, speeds ..
 		s.Rows = append(s.Rows, row)
 		l.Result.Kept = append(l.Result.Kept, row)
 	}
-	l.Result.Sets = append(l.Result.Sets, s)
-	return &l.Result.Sets[len(l.Result.Sets)-1]
+	return l.Result.Sets.Add(s)
 }
 
 // Half rounds an RPE as it is called: to half points, at most 10.

@@ -113,8 +113,8 @@ func (b *Book) tables() []*table {
 	r := b.Result
 	return []*table{
 		profiles(b.Profiles),
-		{"sets", "one row per set, logged sets that stand alone among them", "sets.parquet", columnsOf(rep.SetColumns), len(r.Sets),
-			func(dst []any, i int) []any { return tidy.SetCells(dst, &r.Sets[i]) }},
+		{"sets", "one row per set, logged sets that stand alone among them", "sets.parquet", columnsOf(rep.SetColumns), r.Sets.Len(),
+			func(dst []any, i int) []any { s := r.Sets.At(i); return tidy.SetCells(dst, &s) }},
 		{"reps", "one row per rep that counts", "reps.parquet", columnsOf(rep.Columns), len(r.Kept),
 			func(dst []any, i int) []any { return tidy.RepCells(dst, r.Reps, r.Kept[i]) }},
 		{"set aside", "one row per rep that was set aside, and why", "set_aside.parquet", columnsOf(rep.AsideColumns), len(r.Aside),

@@ -51,7 +51,7 @@ func sample(n int, texts ...string) *Book {
 		}
 	}
 	for i := range 20 {
-		res.Sets = append(res.Sets, rep.Set{Lifter: "Ines Duarte", Date: rep.Day(20500 + i), Lift: "squat", LoadKg: rep.Some(100.0), Loss: rep.Some(0.25),
+		res.Sets.Add(rep.Set{Lifter: "Ines Duarte", Date: rep.Day(20500 + i), Lift: "squat", LoadKg: rep.Some(100.0), Loss: rep.Some(0.25),
 			Log: &rep.Logged{Text: nasty[i%len(nasty)], Source: "log.xlsx", Row: 3}, Source: "a.csv", Row: 4})
 	}
 	for _, s := range nasty {

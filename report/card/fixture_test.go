@@ -115,7 +115,7 @@ func pageOf(text string, weeks int, lifts ...string) Page {
 			}
 		}
 		for i := range 9 * weeks {
-			res.Sets = append(res.Sets, rep.Set{Lifter: text, Lift: name, Variant: text, Date: monday + rep.Day(i), Number: rep.Some(int32(i%3 + 1)), LoadKg: rep.Some(100.0), Reps: 3, Rows: []int32{0},
+			res.Sets.Add(rep.Set{Lifter: text, Lift: name, Variant: text, Date: monday + rep.Day(i), Number: rep.Some(int32(i%3 + 1)), LoadKg: rep.Some(100.0), Reps: 3, Rows: []int32{0},
 				Fastest: rep.Some(0.5), Slowest: rep.Some(0.4), Loss: rep.Some(0.2), RPE: rep.Some(8.0), Device: text})
 		}
 	}

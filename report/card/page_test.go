@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"repsift/ingest/rep"
 	"repsift/profile"
 	"repsift/report/chart"
 )
@@ -96,7 +97,7 @@ func TestQuestionsAnswered(t *testing.T) {
 func TestNothingYet(t *testing.T) {
 	p := pageOf("Ines Duarte", 3, "squat")
 	p.Lifter.Lifts = []profile.Lift{bareLift("squat")}
-	p.Result.Aside, p.Result.Sets, p.All.Agreement, p.Result.Doubts = nil, nil, nil, nil
+	p.Result.Aside, p.Result.Sets, p.All.Agreement, p.Result.Doubts = nil, rep.Sets{}, nil, nil
 	text := parse(t, render(t, p)).text()
 	for _, want := range []string{"Not enough yet for the card: squat", "RPE and speed: not enough yet", "Nothing."} {
 		if !strings.Contains(text, want) {

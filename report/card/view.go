@@ -110,8 +110,8 @@ func (p Page) view() view {
 	v := view{Season: p.Season, Index: p.Index, Lifter: p.Lifter, Cautions: p.All.Cautions}
 	sets := map[string][]rep.Set{}
 	devices := map[string]bool{}
-	for _, s := range p.Result.Sets {
-		if s.Lifter == p.Lifter.Name {
+	for i := range p.Result.Sets.Len() {
+		if s := p.Result.Sets.At(i); s.Lifter == p.Lifter.Name {
 			sets[s.Lift] = append(sets[s.Lift], s)
 			devices[s.Device] = true
 			v.Kept += int(s.Reps)

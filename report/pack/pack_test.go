@@ -33,7 +33,8 @@ func result() *clean.Result {
 		t.Append(&q)
 	}
 	return &clean.Result{Reps: t, Kept: []int32{0, 1, 2, 3, 4}, Aside: []clean.Aside{{Row: 5, Filter: rep.ShortTravel, Reason: "short", Limit: rep.Some(0.1)}},
-		Sets:   []rep.Set{{Lifter: "Ines", Date: 20600, Lift: "squat", Reps: 5, Source: "a.csv", Row: 2, Role: rep.Top}, {Lifter: "Ines", Date: 20600, Lift: "squat", Source: "b.xlsx", Row: 2}},
+		Sets: rep.NewSets(rep.Set{Lifter: "Ines", Date: 20600, Lift: "squat", Reps: 5, Source: "a.csv", Row: 2, Role: rep.Top},
+			rep.Set{Lifter: "Ines", Date: 20600, Lift: "squat", Source: "b.xlsx", Row: 2}),
 		Unread: []rep.Unread{{Lost: rep.LostCell, Place: rep.Place{Source: "a.csv", Row: 9}, Text: "12O", Problem: "is not a number"}},
 		Ledger: []rep.Ledger{{Source: "a.csv", SHA256: "ab", Rows: 8, RepRows: 6, Unread: 1, NotData: 1, Reps: 6, Kept: 5, SetAside: 1},
 			{Source: "log|<b>.csv", Rows: 1, SetNotes: 1, Alone: 1}},
@@ -51,11 +52,11 @@ func sample(t *testing.T) (*Run, map[string][]byte) {
 	for name, write := range map[string]func(*bytes.Buffer) error{
 		"reps.csv":          func(b *bytes.Buffer) error { return tidy.RepsCSV(b, res.Reps, res.Kept) },
 		"set_aside.csv":     func(b *bytes.Buffer) error { return tidy.AsideCSV(b, res.Reps, res.Aside) },
-		"sets.csv":          func(b *bytes.Buffer) error { return tidy.SetsCSV(b, res.Sets) },
+		"sets.csv":          func(b *bytes.Buffer) error { return tidy.SetsCSV(b, &res.Sets) },
 		"unread.csv":        func(b *bytes.Buffer) error { return tidy.UnreadCSV(b, res.Unread) },
 		"reps.parquet":      func(b *bytes.Buffer) error { return tidy.RepsParquet(b, res.Reps, res.Kept) },
 		"set_aside.parquet": func(b *bytes.Buffer) error { return tidy.AsideParquet(b, res.Reps, res.Aside) },
-		"sets.parquet":      func(b *bytes.Buffer) error { return tidy.SetsParquet(b, res.Sets) },
+		"sets.parquet":      func(b *bytes.Buffer) error { return tidy.SetsParquet(b, &res.Sets) },
 	} {
 		var b bytes.Buffer
 		if err := write(&b); err != nil {

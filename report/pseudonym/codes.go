@@ -113,8 +113,8 @@ func Spellings(res *clean.Result, run *pack.Run) [][]string {
 				add(res.Reps.Text.Text(s))
 			}
 		}
-		for i := range res.Sets {
-			add(res.Sets[i].Lifter)
+		for i := range res.Sets.Len() {
+			add(res.Sets.Lifter(i))
 		}
 	}
 	for _, d := range run.Doubts {
@@ -150,9 +150,11 @@ func sourcesOf(res *clean.Result) []string {
 			set[res.Reps.Text.Text(s)] = true
 		}
 	}
-	for i := range res.Sets {
-		set[res.Sets[i].Source] = true
-		if l := res.Sets[i].Log; l != nil {
+	for i := range res.Sets.Len() {
+		if whole := res.Sets.Whole(i); whole != nil {
+			set[whole.Source] = true
+		}
+		if l := res.Sets.Log(i); l != nil {
 			set[l.Source] = true
 		}
 	}

@@ -43,12 +43,17 @@ func (c *Codes) Result(res *clean.Result) *clean.Result {
 		a.Row = rows[a.Row]
 		out.Aside = append(out.Aside, a)
 	}
-	for _, s := range res.Sets {
-		if !c.without[s.Lifter] {
-			out.Sets = append(out.Sets, c.set(s, rows))
+	var sets []rep.Set
+	for i := range res.Sets.Len() {
+		if s := res.Sets.At(i); !c.without[s.Lifter] {
+			sets = append(sets, c.set(s, rows))
 		}
 	}
 	c.sort(out)
+	slices.SortStableFunc(sets, func(a, b rep.Set) int {
+		return cmp.Or(cmp.Compare(a.Lifter, b.Lifter), cmp.Compare(a.Lift, b.Lift))
+	})
+	out.Sets = rep.NewSets(sets...)
 	for _, u := range res.Unread {
 		u.Source, u.Sheet, u.Column = c.Source(u.Source), c.Sheet(u.Sheet), c.Text(u.Column, "")
 		u.Text, u.Problem = "", c.Text(unquoted(u.Problem), "")
@@ -134,9 +139,6 @@ func (c *Codes) sort(res *clean.Result) {
 		return cmp.Or(who(a.Row, b.Row), cmp.Compare(x.Date, y.Date),
 			comparePlaces(rep.Place{Source: x.Source, Sheet: x.Sheet, Row: x.Row}, rep.Place{Source: y.Source, Sheet: y.Sheet, Row: y.Row}),
 			cmp.Compare(x.RepRecorded.Or(0), y.RepRecorded.Or(0)))
-	})
-	slices.SortStableFunc(res.Sets, func(a, b rep.Set) int {
-		return cmp.Or(cmp.Compare(a.Lifter, b.Lifter), cmp.Compare(a.Lift, b.Lift))
 	})
 }
 

@@ -22,8 +22,8 @@ func AsideCSV(w io.Writer, t *rep.Table, aside []clean.Aside) error {
 }
 
 // SetsCSV writes sets, in the order given.
-func SetsCSV(w io.Writer, sets []rep.Set) error {
-	return writeCSV(w, len(sets), func(i int) Set { return setOf(&sets[i]) })
+func SetsCSV(w io.Writer, sets *rep.Sets) error {
+	return writeCSV(w, sets.Len(), func(i int) Set { s := sets.At(i); return setOf(&s) })
 }
 
 // UnreadCSV writes what could not be read, in the order given.

@@ -191,12 +191,15 @@ func (e *encoder) statistics(c rep.Column, values []uint64, width int) format.St
 func (e *encoder) texts(c rep.Column) error {
 	e.index, e.names = e.index[:0], e.names[:0]
 	numbers := map[string]int32{}
-	for _, w := range e.words {
-		at, known := numbers[w]
-		if !known {
-			at = int32(len(e.names))
-			numbers[w] = at
-			e.names = append(e.names, w)
+	var at int32
+	for i, w := range e.words {
+		if i == 0 || w != e.words[i-1] {
+			known := false
+			if at, known = numbers[w]; !known {
+				at = int32(len(e.names))
+				numbers[w] = at
+				e.names = append(e.names, w)
+			}
 		}
 		e.index = append(e.index, at)
 	}

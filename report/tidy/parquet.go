@@ -26,8 +26,8 @@ func AsideParquet(w io.Writer, t *rep.Table, aside []clean.Aside) error {
 }
 
 // SetsParquet writes sets, in the order given.
-func SetsParquet(w io.Writer, sets []rep.Set) error {
-	return writeParquet(w, rep.SetColumns, setSources(func(i int) *rep.Set { return &sets[i] }), 0, len(sets), rowGroup)
+func SetsParquet(w io.Writer, sets *rep.Sets) error {
+	return writeParquet(w, rep.SetColumns, setSources(sets, func(i int) int { return i }), 0, sets.Len(), rowGroup)
 }
 
 // rowGroup is the number of rows a group holds: large enough for dictionaries

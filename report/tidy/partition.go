@@ -68,11 +68,11 @@ func AsideParts(by Partition, t *rep.Table, aside []clean.Aside) (*Parts, error)
 }
 
 // SetsParts cuts sets.
-func SetsParts(by Partition, sets []rep.Set) (*Parts, error) {
-	order, list, err := by.cut(len(sets), func(i int) string {
-		return by.value(sets[i].Lifter, sets[i].Lift, sets[i].Date)
+func SetsParts(by Partition, sets *rep.Sets) (*Parts, error) {
+	order, list, err := by.cut(sets.Len(), func(i int) string {
+		return by.value(sets.Lifter(i), sets.Lift(i), sets.Date(i))
 	})
-	sources := setSources(func(i int) *rep.Set { return &sets[order[i]] })
+	sources := setSources(sets, func(i int) int { return int(order[i]) })
 	return &Parts{list, by.columns(rep.SetColumns), sources}, err
 }
 

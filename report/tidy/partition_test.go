@@ -82,7 +82,8 @@ func TestParts(t *testing.T) {
 }
 
 func TestLongFolder(t *testing.T) {
-	_, err := SetsParts("lifter", []rep.Set{{Lifter: strings.Repeat("n", 300)}})
+	sets := rep.NewSets(rep.Set{Lifter: strings.Repeat("n", 300)})
+	_, err := SetsParts("lifter", &sets)
 	if err == nil || !strings.Contains(err.Error(), "too long") {
 		t.Errorf("%v", err)
 	}

@@ -66,15 +66,15 @@ func sample(n int) *clean.Result {
 		}
 	}
 	t.SetContent("exports/\u00e4 'b'.csv", [32]byte{1, 2, 3, 4, 5, 6, 7, 8})
-	res.Sets = []rep.Set{
-		{Lifter: "Ines Duarte", Date: 20500, Session: 1, Lift: "squat", LoadKg: rep.Some(0.0), Number: rep.Some[int32](1), Role: rep.Top,
+	res.Sets = rep.NewSets(
+		rep.Set{Lifter: "Ines Duarte", Date: 20500, Session: 1, Lift: "squat", LoadKg: rep.Some(0.0), Number: rep.Some[int32](1), Role: rep.Top,
 			Reps: 3, Missed: 1, First: rep.Some(0.5), Fastest: rep.Some(0.51), Last: rep.Some(0.4), Slowest: rep.Some(0.4),
 			Loss: rep.Some(0.21568627450980396), RPE: rep.Some(8.5), RPEFrom: rep.RPEHandLog, Device: "north unit",
 			Log: &rep.Logged{LoadKg: rep.Some(140.0), Reps: rep.Some[int32](3), RPE: rep.Some(8.5), RPEHigh: rep.Some(9.0),
 				Text: "140x3 @8.5-9\tlast one\nslow", Source: "log.xlsx", Sheet: "Ines", Row: 14}, Source: "a.csv", Row: 3},
-		{Lifter: "Zoë", Date: 20501, Lift: "deadlift", Log: &rep.Logged{Text: "+5 than last week", Source: "log.xlsx", Sheet: "Z", Row: 2},
+		rep.Set{Lifter: "Zoë", Date: 20501, Lift: "deadlift", Log: &rep.Logged{Text: "+5 than last week", Source: "log.xlsx", Sheet: "Z", Row: 2},
 			Source: "log.xlsx", Sheet: "Z", Row: 2},
-	}
+	)
 	res.Unread = []rep.Unread{
 		{Lost: rep.LostRow, Place: rep.Place{Source: "a.csv", Row: 214, Column: "Gewicht"}, Text: "12O", Problem: `"12O" is not a number`},
 		{Lost: rep.LostCell, Place: rep.Place{Source: "b.xlsx", Sheet: "May"}, Text: "=1+2\";=1+2", Problem: "a formula without a value"},

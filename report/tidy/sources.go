@@ -140,47 +140,101 @@ func asideSources(t *rep.Table, aside func(i int) *clean.Aside) map[string]any {
 	return s
 }
 
-// setSources returns the columns of sets.
-func setSources(sets func(i int) *rep.Set) map[string]any {
-	whole := func(of func(*rep.Set) int32) ints {
-		return func(i int) rep.Null[int32] { return rep.Some(of(sets(i))) }
+// setSources returns the columns of sets; at tells which set stands in row i of
+// the file.
+func setSources(sets *rep.Sets, at func(i int) int) map[string]any {
+	t := sets.Table()
+	text := func(column []rep.Sym, of func(*rep.Set) string) texts {
+		return func(i int) string {
+			i = at(i)
+			if w := sets.Whole(i); w != nil {
+				return of(w)
+			}
+			return t.Text.Text(column[sets.Rows(i)[0]])
+		}
 	}
-	text := func(of func(*rep.Set) string) texts { return func(i int) string { return of(sets(i)) } }
-	num := func(of func(*rep.Set) rep.Null[float64]) floats {
-		return func(i int) rep.Null[float64] { return of(sets(i)) }
+	whole := func(column []int32, of func(*rep.Set) int32) ints {
+		return func(i int) rep.Null[int32] {
+			i = at(i)
+			if w := sets.Whole(i); w != nil {
+				return rep.Some(of(w))
+			}
+			return rep.Some(column[sets.Rows(i)[0]])
+		}
 	}
-	return withLog(sets, map[string]any{
-		"lifter":         text(func(s *rep.Set) string { return s.Lifter }),
-		"session_date":   days(func(i int) rep.Day { return sets(i).Date }),
-		"session":        whole(func(s *rep.Set) int32 { return s.Session }),
-		"performed_at":   instants(func(i int) rep.Null[rep.Instant] { return sets(i).PerformedAt }),
-		"lift":           text(func(s *rep.Set) string { return s.Lift }),
-		"variant":        text(func(s *rep.Set) string { return s.Variant }),
-		"bar":            text(func(s *rep.Set) string { return s.Bar }),
-		"tether":         text(func(s *rep.Set) string { return s.Tether }),
-		"load_kg":        num(func(s *rep.Set) rep.Null[float64] { return s.LoadKg }),
-		"set":            ints(func(i int) rep.Null[int32] { return sets(i).Number }),
-		"set_role":       role(func(i int) rep.Role { return sets(i).Role }),
-		"reps":           whole(func(s *rep.Set) int32 { return s.Reps }),
-		"reps_missed":    whole(func(s *rep.Set) int32 { return s.Missed }),
-		"reps_set_aside": whole(func(s *rep.Set) int32 { return s.SetAside }),
-		"first_m_s":      num(func(s *rep.Set) rep.Null[float64] { return s.First }),
-		"fastest_m_s":    num(func(s *rep.Set) rep.Null[float64] { return s.Fastest }),
-		"last_m_s":       num(func(s *rep.Set) rep.Null[float64] { return s.Last }),
-		"slowest_m_s":    num(func(s *rep.Set) rep.Null[float64] { return s.Slowest }),
-		"velocity_loss":  num(func(s *rep.Set) rep.Null[float64] { return s.Loss }),
-		"rpe":            num(func(s *rep.Set) rep.Null[float64] { return s.RPE }),
-		"rpe_from":       rpeFrom(func(i int) rep.RPEFrom { return sets(i).RPEFrom }),
-		"device":         text(func(s *rep.Set) string { return s.Device }),
-		"source":         text(func(s *rep.Set) string { return s.Source }),
-		"sheet":          text(func(s *rep.Set) string { return s.Sheet }),
-		"row":            whole(func(s *rep.Set) int32 { return s.Row }),
+	speed := func(of func(rep.Speeds) rep.Null[float64]) floats {
+		return func(i int) rep.Null[float64] { return of(sets.Speeds(at(i))) }
+	}
+	count := func(of func(i int) int32) ints {
+		return func(i int) rep.Null[int32] { return rep.Some(of(at(i))) }
+	}
+	return withLog(func(i int) *rep.Logged { return sets.Log(at(i)) }, map[string]any{
+		"lifter":       text(t.Lifter, func(s *rep.Set) string { return s.Lifter }),
+		"session_date": days(func(i int) rep.Day { return sets.Date(at(i)) }),
+		"session":      whole(t.Session, func(s *rep.Set) int32 { return s.Session }),
+		"performed_at": instants(func(i int) rep.Null[rep.Instant] {
+			i = at(i)
+			if w := sets.Whole(i); w != nil {
+				return w.PerformedAt
+			}
+			return t.PerformedAt.At(sets.Rows(i)[0])
+		}),
+		"lift":    text(t.Lift, func(s *rep.Set) string { return s.Lift }),
+		"variant": text(t.Variant, func(s *rep.Set) string { return s.Variant }),
+		"bar":     text(t.Bar, func(s *rep.Set) string { return s.Bar }),
+		"tether":  text(t.Tether, func(s *rep.Set) string { return s.Tether }),
+		"load_kg": floats(func(i int) rep.Null[float64] {
+			i = at(i)
+			if w := sets.Whole(i); w != nil {
+				return w.LoadKg
+			}
+			return rep.Some(t.LoadKg[sets.Rows(i)[0]])
+		}),
+		"set": ints(func(i int) rep.Null[int32] {
+			i = at(i)
+			if w := sets.Whole(i); w != nil {
+				return w.Number
+			}
+			return rep.Some(t.Set[sets.Rows(i)[0]])
+		}),
+		"set_role": role(func(i int) rep.Role {
+			i = at(i)
+			if w := sets.Whole(i); w != nil {
+				return w.Role
+			}
+			return t.Role[sets.Rows(i)[0]]
+		}),
+		"reps":           count(sets.Reps),
+		"reps_missed":    count(func(i int) int32 { return sets.Speeds(i).Missed }),
+		"reps_set_aside": count(sets.Aside),
+		"first_m_s":      speed(func(v rep.Speeds) rep.Null[float64] { return v.First }),
+		"fastest_m_s":    speed(func(v rep.Speeds) rep.Null[float64] { return v.Fastest }),
+		"last_m_s":       speed(func(v rep.Speeds) rep.Null[float64] { return v.Last }),
+		"slowest_m_s":    speed(func(v rep.Speeds) rep.Null[float64] { return v.Slowest }),
+		"velocity_loss":  speed(func(v rep.Speeds) rep.Null[float64] { return v.Loss }),
+		"rpe": floats(func(i int) rep.Null[float64] {
+			i = at(i)
+			if w := sets.Whole(i); w != nil {
+				return w.RPE
+			}
+			return t.RPE.At(sets.Rows(i)[0])
+		}),
+		"rpe_from": rpeFrom(func(i int) rep.RPEFrom {
+			i = at(i)
+			if w := sets.Whole(i); w != nil {
+				return w.RPEFrom
+			}
+			return t.RPEFrom[sets.Rows(i)[0]]
+		}),
+		"device": text(t.Device, func(s *rep.Set) string { return s.Device }),
+		"source": text(t.Source, func(s *rep.Set) string { return s.Source }),
+		"sheet":  text(t.Sheet, func(s *rep.Set) string { return s.Sheet }),
+		"row":    whole(t.Row, func(s *rep.Set) int32 { return s.Row }),
 	})
 }
 
 // withLog adds what the hand log says of each set.
-func withLog(sets func(i int) *rep.Set, s map[string]any) map[string]any {
-	log := func(i int) *rep.Logged { return sets(i).Log }
+func withLog(log func(i int) *rep.Logged, s map[string]any) map[string]any {
 	num := func(of func(*rep.Logged) rep.Null[float64]) floats {
 		return func(i int) (v rep.Null[float64]) {
 			if l := log(i); l != nil {

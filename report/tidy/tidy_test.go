@@ -31,13 +31,13 @@ type output struct {
 var parquetFiles = []output{
 	{"reps", rep.Columns, func(w io.Writer, r *clean.Result) error { return RepsParquet(w, r.Reps, r.Kept) }},
 	{"set_aside", rep.AsideColumns, func(w io.Writer, r *clean.Result) error { return AsideParquet(w, r.Reps, r.Aside) }},
-	{"sets", rep.SetColumns, func(w io.Writer, r *clean.Result) error { return SetsParquet(w, r.Sets) }},
+	{"sets", rep.SetColumns, func(w io.Writer, r *clean.Result) error { return SetsParquet(w, &r.Sets) }},
 }
 
 var csvFiles = []output{
 	{"reps", rep.Columns, func(w io.Writer, r *clean.Result) error { return RepsCSV(w, r.Reps, r.Kept) }},
 	{"set_aside", rep.AsideColumns, func(w io.Writer, r *clean.Result) error { return AsideCSV(w, r.Reps, r.Aside) }},
-	{"sets", rep.SetColumns, func(w io.Writer, r *clean.Result) error { return SetsCSV(w, r.Sets) }},
+	{"sets", rep.SetColumns, func(w io.Writer, r *clean.Result) error { return SetsCSV(w, &r.Sets) }},
 	{"unread", rep.UnreadColumns, func(w io.Writer, r *clean.Result) error { return UnreadCSV(w, r.Unread) }},
 }
 
@@ -141,8 +141,8 @@ func TestParquetValues(t *testing.T) {
 	}
 	check("set_aside", read[Aside](t, parquetFiles[1], res, func(r *Aside) { r.Flags = normal(r.Flags) }), aside)
 	var sets []Set
-	for i := range res.Sets {
-		sets = append(sets, setOf(&res.Sets[i]))
+	for _, s := range res.Sets.All() {
+		sets = append(sets, setOf(&s))
 	}
 	check("sets", read[Set](t, parquetFiles[2], res, func(*Set) {}), sets)
 	for _, a := range aside {
@@ -218,12 +218,12 @@ func read[T any](t *testing.T, o output, res *clean.Result, fix func(*T)) []T {
 
 // Texts that are no UTF-8 are made so in both formats.
 func TestBrokenText(t *testing.T) {
-	sets := []rep.Set{{Lifter: "a\xffb", Lift: "squat", Source: "x.csv"}}
+	sets := rep.NewSets(rep.Set{Lifter: "a\xffb", Lift: "squat", Source: "x.csv"})
 	var p, c bytes.Buffer
-	if err := SetsParquet(&p, sets); err != nil {
+	if err := SetsParquet(&p, &sets); err != nil {
 		t.Fatal(err)
 	}
-	if err := SetsCSV(&c, sets); err != nil {
+	if err := SetsCSV(&c, &sets); err != nil {
 		t.Fatal(err)
 	}
 	rows, err := parquet.Read[Set](bytes.NewReader(p.Bytes()), int64(p.Len()))

@@ -74,7 +74,7 @@ func BenchmarkStage(b *testing.B) {
 	}
 	stage("reps.parquet", func() error { return tidy.RepsParquet(io.Discard, result.Reps, result.Kept) })
 	stage("set_aside.parquet", func() error { return tidy.AsideParquet(io.Discard, result.Reps, result.Aside) })
-	stage("sets.parquet", func() error { return tidy.SetsParquet(io.Discard, result.Sets) })
+	stage("sets.parquet", func() error { return tidy.SetsParquet(io.Discard, &result.Sets) })
 	stage("reps.csv", func() error { return tidy.RepsCSV(io.Discard, result.Reps, result.Kept) })
 	stage("pages", func() error {
 		for i := range profiles.Lifters {

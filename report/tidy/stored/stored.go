@@ -61,7 +61,7 @@ func Read(folder fs.FS) (*clean.Result, *pack.Run, error) {
 		}),
 		each(folder, "sets", func(s *tidy.Set) error {
 			out, err := b.set(s)
-			res.Sets = append(res.Sets, out)
+			res.Sets.Add(out)
 			return err
 		}),
 		each(folder, "unread", func(u *tidy.Unread) error {

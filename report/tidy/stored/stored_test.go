@@ -42,9 +42,9 @@ func sample() *clean.Result {
 			}
 		}
 		s.Reps = int32(len(s.Rows))
-		res.Sets = append(res.Sets, s)
+		res.Sets.Add(s)
 	}
-	res.Sets = append(res.Sets, rep.Set{Lifter: "Li", Date: 20001, Session: 1, Lift: "squat", Source: "log.txt", Row: 3,
+	res.Sets.Add(rep.Set{Lifter: "Li", Date: 20001, Session: 1, Lift: "squat", Source: "log.txt", Row: 3,
 		Log: &rep.Logged{Text: "+5 than last week", Source: "log.txt", Row: 3, RPE: rep.Some(7.0)}})
 	res.Unread = []rep.Unread{{Lost: rep.LostCell, Place: rep.Place{Source: "a.csv", Row: 9, Column: "Gewicht"}, Text: "=12O", Problem: "no number"}, {Place: rep.Place{Source: "b.csv"}, Problem: "empty"}}
 	res.Ledger = []rep.Ledger{{Source: "ä 'b'.csv", Rows: 12, RepRows: 12, Reps: 12, Kept: 11, SetAside: 1}}
@@ -67,10 +67,10 @@ func written(t *testing.T, res *clean.Result) map[string]string {
 	}
 	put("reps.parquet", func(b *bytes.Buffer) error { return tidy.RepsParquet(b, res.Reps, res.Kept) })
 	put("set_aside.parquet", func(b *bytes.Buffer) error { return tidy.AsideParquet(b, res.Reps, res.Aside) })
-	put("sets.parquet", func(b *bytes.Buffer) error { return tidy.SetsParquet(b, res.Sets) })
+	put("sets.parquet", func(b *bytes.Buffer) error { return tidy.SetsParquet(b, &res.Sets) })
 	put("reps.csv", func(b *bytes.Buffer) error { return tidy.RepsCSV(b, res.Reps, res.Kept) })
 	put("set_aside.csv", func(b *bytes.Buffer) error { return tidy.AsideCSV(b, res.Reps, res.Aside) })
-	put("sets.csv", func(b *bytes.Buffer) error { return tidy.SetsCSV(b, res.Sets) })
+	put("sets.csv", func(b *bytes.Buffer) error { return tidy.SetsCSV(b, &res.Sets) })
 	put("unread.csv", func(b *bytes.Buffer) error { return tidy.UnreadCSV(b, res.Unread) })
 	put("run.json", func(b *bytes.Buffer) error { return pack.WriteRun(b, pack.Of(res)) })
 	return files
@@ -108,8 +108,9 @@ func TestReadBack(t *testing.T) {
 				t.Errorf("without %s: %s differs:\n%.600s\n%.600s", without, name, got[name], want[name])
 			}
 		}
-		for i, s := range res.Sets {
-			if s.Number.OK && fmt.Sprint(s.Rows) != fmt.Sprint(sample().Sets[i].Rows) {
+		want := sample().Sets
+		for i, s := range res.Sets.All() {
+			if s.Number.OK && fmt.Sprint(s.Rows) != fmt.Sprint(want.Rows(i)) {
 				t.Errorf("set %d has rows %v", i, s.Rows)
 			}
 		}
