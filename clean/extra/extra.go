@@ -78,8 +78,11 @@ func (s *Set) rep(m *Move) float64 {
 
 func (s *Set) none(m *Move, at, of int) float64 {
 	sum := math.Log(0.06)
-	if s.Racked && (at < 2 || at == of-1) {
+	switch {
+	case s.Racked && (at < 2 || at == of-1):
 		sum = math.Log(0.2)
+	case at == of-1:
+		sum = math.Log(0.1) // plates that come off
 	}
 	v := math.Log(max(m.Speed, 0.005))
 	sum += mixed(normal(v-falseSpeed, falseSpread), normal(v-creepSpeed, creepSpread), creepShare)
@@ -135,6 +138,9 @@ func (s *Set) first(m *Move) float64 {
 	return mixed(normal(math.Log(m.Speed/s.Usual), 0.15+0.02/s.Usual), normal(math.Log(m.Speed/s.Usual), 0.5), 0.15)
 }
 
+// leastGap bounds what one odd gap says.
+const leastGap = -8
+
 // next returns the log density of a rep's speed and start after the rep a;
 // between says whether something that is no rep lies between them.
 func (s *Set) next(a, m *Move, last bool) float64 {
@@ -149,10 +155,11 @@ func (s *Set) next(a, m *Move, last bool) float64 {
 	}
 	d := math.Log(m.Speed / a.Speed)
 	sum := mixed(normal(d+0.03, sd), normal(d+0.35, 0.3), tired)
-	if gap := m.At - a.At; gap > 0 && s.Interval > 0 {
+	if gap := m.At - a.At; gap >= 0 && s.Interval > 0 {
+		gap = max(gap, s.AtStep/2, 0.1)
 		sd := math.Hypot(0.3, s.AtStep/gap)
 		x := math.Log(gap / s.Interval)
-		sum += mixed(normal(x, sd), normal(x-0.7, 0.6), 0.15)
+		sum += max(mixed(normal(x, sd), normal(x-0.5, 0.5), 0.15), leastGap)
 	}
 	return sum
 }

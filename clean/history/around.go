@@ -136,12 +136,15 @@ func (h *History) findFine() {
 		set.Each = set.Each && h.At[set.Hi-1] > h.At[set.Lo]
 		set.Fine = set.Each && fraction
 	}
-	h.Tick = 2
+	h.Tick = 60
 	for s := range h.Sets {
 		for i := h.Sets[s].Lo; i < h.Sets[s].Hi && h.Sets[s].Each && !h.Sets[s].Fine; i++ {
-			if h.At[i]%2000 != 0 {
-				h.Tick = 1
+			for int64(h.At[i])%int64(1000*h.Tick) != 0 {
+				h.Tick = finer[h.Tick]
 			}
 		}
 	}
 }
+
+// finer leads from a tick of a clock, s, to the next finer one.
+var finer = map[float64]float64{60: 30, 30: 10, 10: 5, 5: 2, 2: 1, 1: 0.001}

@@ -44,7 +44,7 @@ type History struct {
 	// any two give the third.
 	Load, Speed, Peak, Travel, Time []float64
 	At                              []rep.Instant // noTime: missing
-	Tick                            float64       // s to which times of reps are cut, where not finer: 1 or 2
+	Tick                            float64       // s to which times of reps are cut, where not finer: 1 to 60
 	Given                           []uint8       // what the source said
 	Mark                            []uint8       // reps that are not one rep as read
 	Missed                          []bool        // marked by a source, or recognised

@@ -53,9 +53,9 @@ func (h *History) speedsOf(s int, scale float64) (speeds []float64, at []int32) 
 }
 
 // lostReps returns what speaks against each unit, in whole per cent of its
-// reps: of sets that it and another recorded, the reps that only the other has,
-// where they surely are reps, twice; and what only it has and may be none.
-// scales are those of the pairs.
+// reps, on days on which it and another recorded some set: the reps that only
+// the other has, where they surely are reps, twice; and what only it has and may
+// be none. scales are those of the pairs.
 func (h *History) lostReps(scales map[[2]rep.Sym]float64) map[rep.Sym]int {
 	against, of := make(map[rep.Sym]int), make(map[rep.Sym]int)
 	unit := func(s int) rep.Sym { return h.Table.Device[h.Rows[h.Sets[s].Lo]] }
@@ -95,6 +95,24 @@ func (h *History) lostReps(scales map[[2]rep.Sym]float64) map[rep.Sym]int {
 			count(second, first, atB, onlyB)
 			of[first] += len(a)
 			of[second] += len(b)
+		}
+	}
+	for _, d := range h.Days {
+		days := make(map[rep.Sym]bool) // units with a pair on the day
+		for s := d.Lo; s < d.Hi; s++ {
+			if twin := h.Sets[s].Twin; twin > 0 {
+				days[unit(int(s))], days[unit(int(twin-1))] = true, true
+			}
+		}
+		for s := d.Lo; s < d.Hi && len(days) == 2; s++ {
+			if own := unit(int(s)); days[own] && h.Sets[s].Twin == 0 && parts[s] == nil {
+				n, _ := h.speedsOf(int(s), 1)
+				for u := range days {
+					if u != own {
+						against[u] += 2 * len(n)
+					}
+				}
+			}
 		}
 	}
 	for u, n := range against {

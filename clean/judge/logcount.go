@@ -113,7 +113,7 @@ func (h *History) describe(s int, left []int32) (extra.Set, []extra.Move) {
 	nan := math.NaN()
 	set := extra.Set{Usual: nan, Limit: h.VelocityAt1RM(), Racked: h.Lift != rep.Deadlift, Shape: nan, Interval: nan}
 	usual, known := h.UsualTravel(s)
-	timed := h.Sets[s].Each
+	timed := h.Sets[s].Each && (h.Sets[s].Fine || h.Tick <= 2)
 	if timed && !h.Sets[s].Fine {
 		set.AtStep = h.Tick
 	}

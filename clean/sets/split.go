@@ -25,6 +25,7 @@ type sheet struct {
 	sets   []Set
 	timed  bool // every set has a time
 	perRep bool // times are those of reps
+	perSet bool // times are those of sets, not cut to the minute
 }
 
 // sheets orders the rows of h and splits each day's rows of each sheet into
@@ -99,6 +100,9 @@ func (o *arranger) split(s *sheet, rows []int32) {
 		lo = i
 	}
 	s.perRep = timed && o.timesOfReps(rows)
+	for _, r := range rows {
+		s.perSet = s.perSet || timed && !s.perRep && t.PerformedAt[r]%60_000 != 0
+	}
 	s.timed = true
 	for i := range s.sets {
 		set := &s.sets[i]
@@ -173,13 +177,19 @@ func (o *arranger) numbersRunOn(rows []int32) bool {
 const (
 	sameSet = 12_000 // ms
 	rest    = 45_000
+	oneRep  = 4_000 // from rep to rep, where there are times of sets only
 )
 
 // join puts sets together that a unit counted as several.
 func (o *arranger) join(sheets []sheet) {
 	t := o.t
-	gap := func(a, b *Set) int64 {
-		return int64(t.PerformedAt[b.Rows[0]] - t.PerformedAt[a.Rows[len(a.Rows)-1]])
+	gap := func(a, b *Set) int64 { // from the last rep of a
+		last := len(a.Rows) - 1
+		g := int64(t.PerformedAt[b.Rows[0]] - t.PerformedAt[a.Rows[last]])
+		if g > 0 && last > 0 && t.PerformedAt[a.Rows[0]] == t.PerformedAt[a.Rows[last]] {
+			g = max(0, g-oneRep*int64(last))
+		}
+		return g
 	}
 	short := func(a, b *Set) bool {
 		g := gap(a, b)
@@ -188,7 +198,7 @@ func (o *arranger) join(sheets []sheet) {
 	parts, rests := 0, 0
 	for i := range sheets {
 		s := &sheets[i]
-		for k := 1; k < len(s.sets) && s.perRep; k++ {
+		for k := 1; k < len(s.sets) && (s.perRep || s.perSet); k++ {
 			if short(&s.sets[k-1], &s.sets[k]) {
 				parts++
 			} else if gap(&s.sets[k-1], &s.sets[k]) >= rest {
@@ -201,7 +211,7 @@ func (o *arranger) join(sheets []sheet) {
 	}
 	for i := range sheets {
 		s := &sheets[i]
-		if !s.perRep {
+		if !s.perRep && !s.perSet {
 			continue
 		}
 		out := s.sets[:1]
