@@ -42,8 +42,16 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 	t := batch.Reps
 	parts := split(t, batch.Notes)
 	each(byLifter(parts), func(lifter []*part) {
-		for _, p := range lifter {
+		histories := make([]*history.History, len(lifter))
+		for i, p := range lifter {
 			p.Judge(filters)
+			histories[i] = p.History.History
+		}
+		for _, p := range lifter {
+			if h := p.Fresh(histories); h != nil {
+				p.History = &judge.History{History: h}
+				p.Judge(filters)
+			}
 			p.doubts = p.SettleRPE(filters)
 			p.number()
 		}
@@ -159,7 +167,7 @@ func split(t *rep.Table, notes []rep.SetNote) []*part {
 // release lets go of the columns once the part is settled, so that memory
 // follows the lifters at work and not the season.
 func (p *part) release() {
-	p.History = &judge.History{History: &history.History{Lifter: p.Lifter, Lift: p.Lift, Logs: p.Logs}}
+	p.History = &judge.History{History: &history.History{Lifter: p.Lifter, Lift: p.Lift, Logs: p.Logs, Known: p.Known}}
 	p.sets = nil
 }
 

@@ -58,7 +58,9 @@ func (r *Result) Why(row int32) (Story, error) {
 	for i := range p.corrected {
 		p.corrected[i].Swap(t)
 	}
-	story, err := (&judge.History{History: history.Of(t, out.Rep.Lifter, out.Rep.Lift, p.Logs)}).Tell(r.filters, row)
+	h := history.Of(t, out.Rep.Lifter, out.Rep.Lift, p.Logs)
+	h.Known = p.Known
+	story, err := (&judge.History{History: h}).Tell(r.filters, row)
 	for i := range p.corrected {
 		p.corrected[i].Swap(t)
 	}

@@ -16,6 +16,7 @@ package history
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"repsift/clean/sets"
@@ -59,6 +60,9 @@ type History struct {
 
 	rigs     []rig
 	variants []rep.Sym
+
+	Known map[sets.Overlap]bool // sheets known to hold the same sets, from all lifts of the lifter
+	alike []sets.Alike
 }
 
 // noTime marks a missing time.
@@ -121,8 +125,9 @@ func Of(t *rep.Table, lifter, lift string, logs []LogDay) *History {
 
 // Arrange puts the rows into sets in the order done and fills the columns.
 func (h *History) Arrange(opt sets.Options) {
+	opt.Known = h.Known
 	order := sets.Arrange(h.Table, h.Rank, h.Rows, opt)
-	h.Copies = order.Copies
+	h.Copies, h.alike = order.Copies, order.Alike
 	rows := make([]int32, 0, len(h.Rows))
 	h.Sets, h.Order = make([]Set, 0, len(order.Sets)), make([]int32, 0, len(order.Sets))
 	for _, o := range order.Sets {
@@ -139,6 +144,40 @@ func (h *History) Arrange(opt sets.Options) {
 	h.Rows = rows
 	h.findRigs()
 	h.fill()
+}
+
+// Fresh returns the history anew, as before Arrange, where all lifts of the
+// lifter together tell that sheets of which this one says too little hold the
+// same sets; else nil.
+func (h *History) Fresh(lifts []*History) *History {
+	var known map[sets.Overlap]bool
+	for _, own := range h.alike {
+		if !own.Open {
+			continue
+		}
+		var all []sets.Alike
+		for _, o := range lifts {
+			for _, a := range o.alike {
+				if a.Overlap == own.Overlap {
+					all = append(all, a)
+				}
+			}
+		}
+		if sets.Overlapping(all) {
+			if known == nil {
+				known = make(map[sets.Overlap]bool)
+			}
+			known[own.Overlap] = true
+		}
+	}
+	if known == nil {
+		return nil
+	}
+	rows := slices.Clone(h.Rows)
+	for _, c := range h.Copies {
+		rows = append(rows, c.Row)
+	}
+	return &History{Table: h.Table, Rank: h.Rank, Lifter: h.Lifter, Lift: h.Lift, Rows: rows, Logs: h.Logs, Known: known}
 }
 
 // Standing reports whether no default filter holds the rep at i to be false.

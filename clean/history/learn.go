@@ -63,10 +63,10 @@ func (h *History) VelocityAt1RM() float64 {
 // speed at 1RM gets.
 const heavySets = 10
 
-// learnSlowest returns the speed that the fastest rep of one in ten of the heavier
-// half of the sets stays below; 0 with too few sets. The fastest, as it surely is
-// a rep. A row or a clean that is that slow is at
-// its limit, however fast it is beside a squat: common practice, no source.
+// learnSlowest returns the lower quartile of the speeds of the fastest reps of
+// the heaviest fifth of the sets; 0 with too few sets. The fastest, as it surely
+// is a rep. A row or a clean that is that slow is near its limit, however fast it
+// is beside a squat: common practice, no source.
 func (h *History) learnSlowest() float64 {
 	type set struct{ load, v float64 }
 	var sets []set
@@ -79,9 +79,9 @@ func (h *History) learnSlowest() float64 {
 		return 0
 	}
 	slices.SortFunc(sets, func(a, b set) int { return cmp.Or(cmp.Compare(b.load, a.load), cmp.Compare(a.v, b.v)) })
-	sets = sets[:(len(sets)+1)/2]
+	sets = sets[:max(3, len(sets)/5)]
 	slices.SortFunc(sets, func(a, b set) int { return cmp.Compare(a.v, b.v) })
-	return sets[len(sets)/10].v
+	return sets[len(sets)/4].v
 }
 
 // SpeedLine is the usual speed of the fastest rep of a set over load: a

@@ -14,6 +14,7 @@ type habit struct {
 const (
 	leastHabit = 5
 	habitShare = 0.05
+	rackMost   = 0.15 // m: more than that, and more than rackTravel, is no way to put a bar back
 )
 
 // putBack learns how the bar is put back.
@@ -29,7 +30,7 @@ func (h *History) putBack() (b habit) {
 			continue
 		}
 		easy++
-		if h.Travel[last] < shortShare*usual && !h.Missed[last] && h.Mark[last] == Whole {
+		if h.Travel[last] < min(shortShare*usual, max(rackTravel*usual, rackMost)) && !h.Missed[last] && h.Mark[last] == Whole {
 			b.travel, b.time = append(b.travel, h.Travel[last]/usual), append(b.time, h.Time[last])
 		}
 	}

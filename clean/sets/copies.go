@@ -27,6 +27,8 @@ const (
 	// every agreeing set of theirs is a copy.
 	setBits     = 12
 	overlapBits = 20
+	// What clocks add that agree but for a shift by whole quarters of an hour.
+	clockBits = 2
 	// Of the smaller sheet's sets on days both have, the share that must
 	// agree before the two are known to overlap.
 	overlapShare = 0.5
@@ -276,6 +278,27 @@ func (o *arranger) cutApart(x, y []Set, nx, ny int32, px, py precision, pairs []
 		}
 	}
 	return pairs
+}
+
+// Alike is two sheets and what they have in common over the season.
+type Alike struct {
+	Overlap
+	Open bool // sets are alike that alone say too little
+	like likeness
+}
+
+// Overlapping reports whether two sheets are known to hold the same sets, by
+// what they have in common in each of some lifts.
+func Overlapping(all []Alike) bool {
+	var sum likeness
+	for _, a := range all {
+		sum.bits += a.like.bits
+		sum.agreed += a.like.agreed
+		sum.sets += a.like.sets
+		sum.whole += a.like.whole
+		sum.units = sum.units || a.like.units
+	}
+	return sum.overlap()
 }
 
 // likeness is what two sheets have in common over the season.

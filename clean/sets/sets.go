@@ -34,20 +34,27 @@ type Copy struct{ Row, Of int32 } // table rows: the copy, the rep that stands
 type Order struct {
 	Sets   []Set // by day, on a day in the order done
 	Copies []Copy
+
+	Alike []Alike // sheets that have sets alike
 }
+
+// Overlap is two sheets, each a source and a sheet, in the order of their
+// sources' names.
+type Overlap struct{ A, B [2]rep.Sym }
 
 // Options say whether copies are told, and how far apart the clocks of two
 // copies may be once a shift by whole quarters of an hour is taken off, in ms.
 type Options struct {
 	Copies bool
 	Slack  int64
+	Known  map[Overlap]bool // sheets known to hold the same sets, from other lifts
 }
 
 // Arrange puts rows, all of one lifter and lift, into sets. It reorders rows.
 // The result does not depend on their order, except where the source says
 // nothing of the order done but the order of its lines.
 func Arrange(t *rep.Table, rank *Ranks, rows []int32, opt Options) Order {
-	o := &arranger{t: t, rank: rank, rows: rows, tell: opt.Copies}
+	o := &arranger{t: t, rank: rank, rows: rows, tell: opt.Copies, known: opt.Known}
 	sheets := o.sheets()
 	var out []Set
 	if opt.Copies {
@@ -56,7 +63,7 @@ func Arrange(t *rep.Table, rank *Ranks, rows []int32, opt Options) Order {
 		out = flatten(sheets)
 	}
 	o.sortDays(sheets, out)
-	return Order{Sets: out, Copies: o.copies}
+	return Order{Sets: out, Copies: o.copies, Alike: o.alike}
 }
 
 // arranger holds what the steps share.
@@ -67,6 +74,9 @@ type arranger struct {
 	copies []Copy
 	tell   bool // copies are told
 	runOn  bool // rep numbers of the sheet at hand run through the day
+
+	known map[Overlap]bool
+	alike []Alike
 }
 
 // flatten numbers the sheets of sets and returns all sets.

@@ -128,20 +128,19 @@ func (o *arranger) takeCopies(sheets []sheet, slack int64) []Set {
 // pairSheets returns the pairs of recorded sets that are copies; slack is how
 // far, in ms, their clocks may be apart.
 func (o *arranger) pairSheets(sheets []sheet, first []int32, digits []precision, slack int64) []pair {
-	type key struct{ a, b [2]rep.Sym } // source and sheet of both, in order
-	keyOf := func(a, b *sheet) key {
-		k := key{[2]rep.Sym{a.source, a.sheet}, [2]rep.Sym{b.source, b.sheet}}
+	keyOf := func(a, b *sheet) Overlap {
+		k := Overlap{[2]rep.Sym{a.source, a.sheet}, [2]rep.Sym{b.source, b.sheet}}
 		if o.rank.Of(a.source) > o.rank.Of(b.source) {
-			k.a, k.b = k.b, k.a
+			k.A, k.B = k.B, k.A
 		}
 		return k
 	}
 	type shared struct {
-		key
+		Overlap
 		pairs []pair
 	}
 	var found []shared
-	like := make(map[key]likeness)
+	like := make(map[Overlap]likeness)
 	for i := range sheets {
 		for j := i + 1; j < len(sheets) && sheets[j].date <= sheets[i].date+1; j++ {
 			a, b := &sheets[i], &sheets[j]
@@ -182,6 +181,9 @@ func (o *arranger) pairSheets(sheets []sheet, first []int32, digits []precision,
 			l.units = l.units || o.unit(a) != o.unit(b)
 			for _, p := range pairs {
 				l.bits += p.bits
+				if p.timed {
+					l.bits += clockBits
+				}
 				if len(p.shared) == min(len(a.sets[p.a-first[i]].Rows), len(b.sets[p.b-first[j]].Rows)) {
 					l.whole++
 				}
@@ -192,13 +194,22 @@ func (o *arranger) pairSheets(sheets []sheet, first []int32, digits []precision,
 	}
 	var out []pair
 	for _, f := range found {
-		l := like[f.key]
+		l := like[f.Overlap]
 		overlap := l.overlap()
+		open := false
 		for _, p := range f.pairs {
-			if overlap || !l.units && p.bits+p.beside >= setBits {
+			if overlap || o.known[f.Overlap] || !l.units && p.bits+p.beside >= setBits {
 				out = append(out, p)
+			} else {
+				open = true
 			}
 		}
+		k := slices.IndexFunc(o.alike, func(a Alike) bool { return a.Overlap == f.Overlap })
+		if k < 0 {
+			k = len(o.alike)
+			o.alike = append(o.alike, Alike{Overlap: f.Overlap, like: l})
+		}
+		o.alike[k].Open = o.alike[k].Open || open
 	}
 	return out
 }
