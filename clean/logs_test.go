@@ -222,3 +222,37 @@ func TestOneLineForSeveral(t *testing.T) {
 		}
 	}
 }
+
+// TestLogCutsSets: an export with neither marks nor rep numbers nor times leaves
+// sets at one load as one; the log says where each ends, though it forgot one.
+// A short movement is no rep of the count.
+func TestLogCutsSets(t *testing.T) {
+	for _, logged := range []int{3, 2} {
+		var b batch
+		b.season(rep.Squat, 6, 0.55)
+		var rows []int32
+		for set := range 3 {
+			part := b.set(rep.Squat, day0, 9, 110, 0.55, 0.55, 4)
+			b.reps.ROM.Put(part[0], rep.Some(0.08)) // the bar taken out
+			b.reps.MeanVelocity[part[0]] = 0.2
+			rows = append(rows, part...)
+			if set < logged {
+				b.note(rep.Squat, day0, 110, 3, func(n *rep.SetNote) { n.RPE = rep.Some(7 + float64(set)) })
+			}
+		}
+		for _, r := range rows {
+			b.reps.SetMark.Put(r, rep.Null[int32]{})
+			b.reps.RepRecorded.Put(r, rep.Null[int32]{})
+		}
+		res := b.run(t, nil)
+		var reps []int32
+		for _, s := range setsOf(res, rep.Squat, day0) {
+			if s.LoadKg.V == 110 && s.Reps > 0 {
+				reps = append(reps, s.Reps)
+			}
+		}
+		if !slices.Equal(reps, []int32{3, 3, 3}) {
+			t.Errorf("%d sets logged: reps of sets %v", logged, reps)
+		}
+	}
+}

@@ -130,7 +130,7 @@ func (h *History) Arrange(opt sets.Options) {
 	h.Copies, h.alike = order.Copies, order.Alike
 	rows := make([]int32, 0, len(h.Rows))
 	h.Sets, h.Order = make([]Set, 0, len(order.Sets)), make([]int32, 0, len(order.Sets))
-	for _, o := range order.Sets {
+	for _, o := range h.cutByLog(order.Sets) {
 		lo := int32(len(rows))
 		rows = append(rows, o.Rows...)
 		if n := len(h.Sets); n > 0 && h.Sets[n-1].Date == o.Date {

@@ -102,12 +102,6 @@ const (
 	doubtBounds = 0.3
 )
 
-// bounded reports whether the source says where set s begins and ends.
-func (h *History) bounded(s int) bool {
-	t, r := h.Table, h.Rows[h.Sets[s].Lo]
-	return t.SetMark.At(r).OK || t.PerformedAt.At(r).OK || t.RepRecorded.At(r).OK
-}
-
 // describe puts the reps left of set s in the terms of package extra.
 func (h *History) describe(s int, left []int32) (extra.Set, []extra.Move) {
 	nan := math.NaN()
@@ -134,7 +128,7 @@ func (h *History) describe(s int, left []int32) (extra.Set, []extra.Move) {
 		moves[k] = m
 	}
 	switch {
-	case !h.bounded(s):
+	case !h.Bounded(s):
 		set.Doubt = doubtBounds
 	case known:
 		set.Doubt = doubtCount
