@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -215,5 +216,26 @@ func TestUnreadCellsAndRows(t *testing.T) {
 	l := r.Ledger[0]
 	if l.Rows != 10 || l.RepRows != 3 || l.Unread != 6 || l.NotData != 1 || l.Reps != 3 {
 		t.Errorf("ledger %+v", l)
+	}
+}
+
+// TestAlike: a log's "ines" is told to be perhaps the unit's Ines Duarte, unless
+// one source has both or the season file says who is who.
+func TestAlike(t *testing.T) {
+	unit := "Date,Lifter,Lift,Load (kg),Set,Rep,Mean velocity (m/s)\n2026-01-05,Ines Duarte,squat,100,1,1,0.61\n2026-01-05,Ines Duarte,squat,100,1,2,0.58\n"
+	log := "Date,Name,Lift,kg,Reps,RPE\n2026-01-05,ines,squat,100,2,8\n"
+	told := `"ines" may be "Ines Duarte", and is another lifter until season.toml says under [[lifter]]: name = "Ines Duarte" and spelled = ["ines"]`
+	for _, c := range []struct {
+		name  string
+		files map[string]string
+		told  bool
+	}{
+		{"apart", map[string]string{"unit.csv": unit, "log.csv": log}, true},
+		{"both in one", map[string]string{"unit.csv": unit, "log.csv": log + "2026-01-06,Ines Duarte,squat,100,2,8\n"}, false},
+		{"declared", map[string]string{"unit.csv": unit, "log.csv": log, "season.toml": "[[lifter]]\nname = \"Ines Duarte\"\n[[lifter]]\nname = \"ines\"\n"}, false},
+	} {
+		if got := slices.Contains(read(t, c.files).Said, told); got != c.told {
+			t.Errorf("%s: told %v", c.name, got)
+		}
 	}
 }

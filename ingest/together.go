@@ -26,6 +26,7 @@ func (r *reader) together() *Reading {
 		out.Sources = append(out.Sources, j.Source)
 	}
 	r.foldNames(&out.Batch)
+	out.Said = append(out.Said, r.alike(&out.Batch)...)
 	if n := midnight(out.Reps, r.season.Zone()); n > 0 {
 		out.Said = append(out.Said, fmt.Sprintf("%d reps after midnight are of the session that began the evening before", n))
 	}

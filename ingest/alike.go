@@ -1,0 +1,76 @@
+package ingest
+
+import (
+	"fmt"
+	"strings"
+
+	"repsift/ingest/rep"
+	"repsift/ingest/spelling"
+)
+
+// alikeMost is how many pairs of names are told; a draft of the season file has
+// all.
+const alikeMost = 5
+
+// alike tells of lifters who may be one person, and of the lines that would say
+// so: names that look it, of which no source has both, as where a log has "ada"
+// and the unit "Ada Holm". Nothing is merged.
+func (r *reader) alike(b *rep.Batch) []string {
+	in := make(map[string]map[string]bool) // sources of each name
+	put := func(name, source string) {
+		if in[name] == nil {
+			in[name] = make(map[string]bool)
+		}
+		in[name][source] = true
+	}
+	t := b.Reps
+	for i := range t.Lifter {
+		if i == 0 || t.Lifter[i] != t.Lifter[i-1] || t.Source[i] != t.Source[i-1] {
+			put(t.Text.Text(t.Lifter[i]), t.Text.Text(t.Source[i]))
+		}
+	}
+	for i := range b.Notes {
+		put(b.Notes[i].Lifter, b.Notes[i].Source)
+	}
+	var names []string
+	for name := range in {
+		names = append(names, name)
+	}
+	var said []string
+	pairs := 0
+	for _, p := range spelling.Similar(names) {
+		short, full := p[0], p[1]
+		if len([]rune(short)) > len([]rune(full)) {
+			short, full = full, short
+		}
+		if r.declares(short) || meet(in[short], in[full]) {
+			continue
+		}
+		if pairs++; pairs <= alikeMost {
+			said = append(said, fmt.Sprintf("%q may be %q, and is another lifter until season.toml says under [[lifter]]: name = %q and spelled = [%q]", short, full, full, short))
+		}
+	}
+	if pairs > alikeMost {
+		said = append(said, fmt.Sprintf("%d more pairs of names look alike; repsift draft lists them", pairs-alikeMost))
+	}
+	return said
+}
+
+// declares reports whether the season file has a lifter of that name.
+func (r *reader) declares(name string) bool {
+	for i := range r.season.Lifters {
+		if strings.EqualFold(r.season.Lifters[i].Name, name) {
+			return true
+		}
+	}
+	return false
+}
+
+func meet(a, b map[string]bool) bool {
+	for x := range a {
+		if b[x] {
+			return true
+		}
+	}
+	return false
+}
