@@ -28,6 +28,7 @@ type textSource struct {
 	in      input
 	charset charset.Charset
 	dialect text.Dialect
+	front   int32 // lines of front matter
 	large   bool
 }
 
@@ -59,7 +60,7 @@ func (f *File) openText(in input, head []byte, whole bool, opt Options) error {
 		f.Escape = string(found.Escape)
 	}
 	f.say(set, found, opt, len(head) == 0)
-	src := &textSource{in: in, charset: set, dialect: found.Dialect, large: !whole && in.larger(HeadBytes)}
+	src := &textSource{in: in, charset: set, dialect: found.Dialect, front: found.Front, large: !whole && in.larger(HeadBytes)}
 	f.Sheets = []*Sheet{{source: src}}
 	return nil
 }
@@ -156,7 +157,7 @@ func (f *File) say(set charset.Charset, found text.Found, opt Options, empty boo
 	switch {
 	case found.Sep:
 		f.Said = append(f.Said, fmt.Sprintf("delimiter %q as declared in the first line", f.Delimiter))
-	case opt.Delimiter == "" && found.Margin > 0.9*found.Score && f.Delimiter != "":
+	case opt.Delimiter == "" && found.Margin > 0.9*found.Score && f.Delimiter != "" && !(found.Blank() && found.Next.Blank()):
 		f.Said = append(f.Said, fmt.Sprintf("delimiter recognised as %s, but %s is nearly as likely: declare it if cells are cut in the wrong places",
 			quoteName(f.Delimiter), quoteName(found.Next.Name())))
 	}
@@ -206,7 +207,7 @@ func (s *textSource) rows() iter.Seq2[Row, error] {
 }
 
 func (s *textSource) recognise() (Layout, error) {
-	opt := layout.Options{Text: true, Limit: mostRows}
+	opt := layout.Options{Text: true, Limit: mostRows, Front: s.front}
 	if s.large {
 		opt.Limit = headRows
 	}

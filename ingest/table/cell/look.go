@@ -38,7 +38,7 @@ func Of(c *Cell) Look {
 	case Date:
 		return Temporal
 	case Bool:
-		return Words
+		return Numeric // in two values
 	case Error:
 		return Null
 	}

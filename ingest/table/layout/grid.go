@@ -55,8 +55,8 @@ func newGrid(text bool) *grid {
 	return &grid{text: text, ids: map[string]uint32{}, seed: maphash.MakeSeed(), budget: keptText}
 }
 
-// add takes in the next row.
-func (g *grid) add(r *cell.Row) {
+// add takes in the next row; one of front matter counts as a comment.
+func (g *grid) add(r *cell.Row, front bool) {
 	g.seen++
 	if r.Hidden {
 		g.hidden++
@@ -110,7 +110,7 @@ func (g *grid) add(r *cell.Row) {
 	if r.Err != nil {
 		kept.flags |= broken
 	}
-	if isComment(firstText(r), values) {
+	if front || isComment(firstText(r), values) {
 		kept.flags |= comment
 	}
 	if typed == 0 && isRule(r) {

@@ -375,7 +375,7 @@ func (v *view) textHead(i int) (head, bool) {
 	first := &columns{}
 	for j := i + 1; j < len(v.rows) && n < ahead; j++ {
 		r := &v.rows[j]
-		sparse := v.written(i) && v.written(j) && v.complete(i)
+		sparse := v.complete(i) && r.last <= l.last && (v.written(i) && v.written(j) || v.usual == 0)
 		if v.gap(j) && n > 1 || !sparse && (r.count == 1 && v.wide > 1 || !alikeText(l, r)) {
 			break
 		}

@@ -28,8 +28,9 @@ import (
 
 // Options says what kind of sheet it is.
 type Options struct {
-	Text  bool // rows of a text: each has the cells that were written, blank ones too
-	Limit int  // rows looked at; 0: all
+	Text  bool  // rows of a text: each has the cells that were written, blank ones too
+	Limit int   // rows looked at; 0: all
+	Front int32 // lines at the top that are known to be no table
 }
 
 // Recognise returns the tables of a sheet. Errors are those of the rows.
@@ -44,7 +45,7 @@ func Recognise(rows iter.Seq2[cell.Row, error], opt Options) (cell.Layout, error
 			cut = true
 			break
 		}
-		g.add(&row)
+		g.add(&row, row.Line <= opt.Front)
 	}
 	var l cell.Layout
 	for _, span := range g.spans() {

@@ -43,8 +43,8 @@ func (v *view) tables() []cell.Region {
 	if len(all) == 0 {
 		if t, ok := v.onlyHeading(); ok {
 			all = append(all, t)
-		} else if len(v.rows) > 1 {
-			all = append(all, v.body(0, head{units: -1}))
+		} else if first := v.firstRow(); first < len(v.rows) && len(v.rows) > 1 {
+			all = append(all, v.body(first, head{units: -1, data: first}))
 		}
 	}
 	out := make([]cell.Region, len(all))
@@ -79,6 +79,15 @@ func (v *view) skip(h head) head {
 		h.data += n
 	}
 	return h
+}
+
+// firstRow returns the first row that is no comment and no line drawn.
+func (v *view) firstRow() int {
+	i := 0
+	for i < len(v.rows) && v.rows[i].flags&(comment|ruled) != 0 {
+		i++
+	}
+	return i
 }
 
 // onlyHeading finds the headings of a table without data: the last row of
@@ -184,8 +193,11 @@ func (v *view) body(start int, h head) found {
 func (v *view) belongs(j int, t *found) bool {
 	l := &v.rows[j]
 	switch {
-	case v.usual == 0 || v.gap(j) || l.flags&broken != 0 && l.count == 1:
+	case v.gap(j) || l.flags&broken != 0 && l.count == 1:
 		return false
+	case v.usual == 0: // a sheet: one text where numbers stand
+		texts, _ := t.columns.against(l)
+		return t.columns.rows > 1 && l.count > 1 && float64(l.count) > t.columns.mean()-1 && texts < 2
 	case l.count > 1:
 		return true
 	case v.written(j):

@@ -39,6 +39,9 @@ type Dialect struct {
 	Width     int    // usual number of cells of a row; 0: not known
 }
 
+// Blank reports whether blanks part cells.
+func (d Dialect) Blank() bool { return d.Blanks > 0 || d.Delimiter == " " }
+
 // Name returns the delimiter as people name it: the character, "blanks" for
 // runs of blanks, "" for none.
 func (d Dialect) Name() string {

@@ -23,6 +23,7 @@ type Found struct {
 	Escaped bool    // escaped quotes were seen
 	LineEnd string  // "LF", "CRLF", "CR", "mixed", or "" where there is one line
 	Sep     bool    // the first line declares the delimiter: "sep=;"
+	Front   int32   // lines of front matter above the table: YAML between lines of "---"
 	Wrapped int     // rows that are in quotes as a whole
 	Score   float64 // of the dialect, in [0,1]
 	Next    Dialect // the next best with another delimiter
@@ -61,6 +62,7 @@ func Recognise(sample string, final bool, known Declared) Found {
 			known.Delimiter = sep
 		}
 	}
+	body, f.Front = pastFront(body)
 	var best trial
 	aligned := false // two blanks or more part all rows into as many cells
 	for _, c := range candidates(body, known) {
@@ -143,6 +145,30 @@ func sepLine(s string) (sep, rest string, ok bool) {
 		return "", s, false
 	}
 	return line[4:], s[end+breakLen(s[end:]):], true
+}
+
+// mostFront is how many lines of front matter are looked through for its end.
+const mostFront = 200
+
+// pastFront returns what follows front matter, and how many lines that has: a
+// first line of "---", lines of names and values, and a line of "---" again, all
+// of them after # or not.
+func pastFront(s string) (rest string, lines int32) {
+	for rest, lines = s, 0; lines < mostFront && rest != ""; {
+		end := strings.IndexAny(rest, "\r\n")
+		if end < 0 {
+			break
+		}
+		line := strings.TrimRight(strings.TrimLeft(rest[:end], "#"), " ")
+		rest = rest[end+breakLen(rest[end:]):]
+		lines++
+		if line = strings.TrimLeft(line, " "); line != "---" && lines == 1 {
+			break
+		} else if line == "---" && lines > 1 {
+			return rest, lines
+		}
+	}
+	return s, 0
 }
 
 // delimiter is a candidate and how usual it is.
