@@ -19,6 +19,10 @@ type LineLog struct {
 	Dates  []string   // in the lines
 }
 
+// What has shown no log by manyLines lines is none: in a log every second line
+// holds sets, not one in fewSets.
+const manyLines, fewSets = 2000, 20
+
 // Lines recognises a sheet of one column whose lines are days, lifts and sets:
 //
 //	Mon 5 Jan 2026
@@ -35,14 +39,18 @@ func Lines(sheet *table.Sheet, tables []table.Region, s *season.Season) (*LineLo
 		return nil, nil
 	}
 	log := &LineLog{Region: table.Region{FirstData: 1}}
-	lines, lifts, dates := 0, 0, 0
+	seen, lines, lifts, dates := 0, 0, 0, 0
 	liftSaid, dateSaid := false, false
+	sound := func() bool { return lines > 0 && 2*lifts >= lines && (dates > 0 || len(log.Labels) > 0) }
 	for row, err := range sheet.Rows() {
 		if err != nil {
 			return nil, err
 		}
 		if row.Err != nil || len(row.Cells) == 0 || row.Cells[0].Blank() {
 			continue
+		}
+		if seen++; seen == manyLines && (lines*fewSets < seen || !sound()) {
+			return nil, nil // no log, and perhaps millions of lines
 		}
 		text := strings.Clone(strings.TrimSpace(row.Cells[0].Text))
 		l := shape.ReadLine(text, s)
@@ -85,7 +93,7 @@ func Lines(sheet *table.Sheet, tables []table.Region, s *season.Season) (*LineLo
 			log.Region.NotData = append(log.Region.NotData, row.Line)
 		}
 	}
-	if lines == 0 || 2*lifts < lines || dates == 0 && len(log.Labels) == 0 {
+	if !sound() {
 		return nil, nil
 	}
 	log.Gives = log.Gives.With(column.Lift)
