@@ -95,6 +95,23 @@ func BenchmarkOpenAndLayout(b *testing.B) {
 	}
 }
 
+// BenchmarkLayout recognises the tables of 100,000 rows, all of which are looked
+// at.
+func BenchmarkLayout(b *testing.B) {
+	const size = 100_000
+	data := repRows(size, false)
+	f, err := Open(fstest.MapFS{"a.csv": {Data: data}}, "a.csv", Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := f.Sheets[0].source.recognise(); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(b.Elapsed().Seconds()/float64(b.N)/size*1e9, "ns/row")
+}
+
 // bigBook makes a workbook of n rows of ten cells.
 func bigBook(t testing.TB, n int) []byte {
 	t.Helper()

@@ -64,6 +64,7 @@ type Row struct {
 	Cells  []Cell
 	Err    *RowError // malformed; Cells hold what could be read
 	Hidden bool      // hidden in the spreadsheet
+	Other  bool      // read by another delimiter than the rest, which only so has as many cells
 }
 
 // Blank reports whether no cell of the row holds anything but blanks.

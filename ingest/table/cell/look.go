@@ -54,6 +54,9 @@ func OfText(s string) Look {
 	if plainNumber(s) {
 		return Numeric
 	}
+	if plainMoment(s) {
+		return Temporal
+	}
 	s = strings.TrimFunc(s, IsSpace)
 	if s == "" {
 		return Nothing
@@ -61,7 +64,7 @@ func OfText(s string) Look {
 	if isNull(s) {
 		return Null
 	}
-	if len(s) <= 40 && strings.ContainsAny(s, "0123456789") {
+	if len(s) <= 40 && hasDigit(s) {
 		if isNumeric(s) {
 			return Numeric
 		}
@@ -87,6 +90,43 @@ func plainNumber(s string) bool {
 		}
 	}
 	return digits > 0 && digits < 16 && points <= 1
+}
+
+// plainMoment reports whether a text is a date, a time or both in their usual
+// forms: 2026-03-04, 04/03/2026, 18:05, 18:05:10, 2026-03-04 18:05:10.
+func plainMoment(s string) bool {
+	switch len(s) {
+	case 5:
+		return built(s, "00:00")
+	case 8:
+		return built(s, "00:00:00")
+	case 10:
+		return built(s, "0000-00-00") || built(s, "00/00/0000")
+	case 19:
+		return built(s, "0000-00-00 00:00:00") || built(s, "0000-00-00T00:00:00")
+	}
+	return false
+}
+
+// built reports whether a text has digits where a form of its length has 0, and
+// the form's characters elsewhere.
+func built(s, form string) bool {
+	for i := range len(form) {
+		if form[i] == '0' && isDigit(s[i]) || form[i] != '0' && form[i] == s[i] {
+			continue
+		}
+		return false
+	}
+	return true
+}
+
+func hasDigit(s string) bool {
+	for i := range len(s) {
+		if isDigit(s[i]) {
+			return true
+		}
+	}
+	return false
 }
 
 // nulls are the usual ways to write that a value is missing.

@@ -24,10 +24,18 @@ type grid struct {
 	ids    map[string]uint32
 	seed   maphash.Seed
 	budget int
-	seen   int // rows, blank ones too
+	read   int // rows, blank ones too
 	hidden int
 	broken int
+	other  []int32 // rows read by another delimiter
 	buf    []byte
+	last   []seen // of the row above, by column: values repeat down the page
+}
+
+// seen is a text and what it looks like.
+type seen struct {
+	text string
+	look cell.Look
 }
 
 // row is what is kept of a row.
@@ -57,12 +65,15 @@ func newGrid(text bool) *grid {
 
 // add takes in the next row; one of front matter counts as a comment.
 func (g *grid) add(r *cell.Row, front bool) {
-	g.seen++
+	g.read++
 	if r.Hidden {
 		g.hidden++
 	}
 	if r.Err != nil {
 		g.broken++
+	}
+	if r.Other {
+		g.other = append(g.other, r.Line)
 	}
 	var h maphash.Hash
 	h.SetSeed(g.seed)
@@ -78,7 +89,7 @@ func (g *grid) add(r *cell.Row, front bool) {
 		c := &r.Cells[i]
 		look := cell.Nothing
 		if i < most {
-			look = cell.Of(c)
+			look = g.look(c, i)
 		} else if !c.Blank() {
 			look = cell.Words
 		}
@@ -140,6 +151,21 @@ func isComment(first string, values int) bool {
 		}
 	}
 	return false
+}
+
+// look returns what a cell of a column looks like.
+func (g *grid) look(c *cell.Cell, col int) cell.Look {
+	if c.Kind != cell.Text {
+		return cell.Of(c)
+	}
+	for len(g.last) <= col {
+		g.last = append(g.last, seen{})
+	}
+	l := &g.last[col]
+	if l.text != c.Text {
+		*l = seen{c.Text, cell.OfText(c.Text)}
+	}
+	return l.look
 }
 
 func firstText(r *cell.Row) string {

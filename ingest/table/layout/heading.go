@@ -42,7 +42,7 @@ func (v *view) below(i int) *columns {
 // stand above another kind of value.
 func (v *view) headingLike(i int, c *columns) bool {
 	l := &v.rows[i]
-	if l.flags&broken != 0 || l.flags&spread != 0 && v.wide > 1 {
+	if l.flags&(broken|ruled) != 0 || l.flags&spread != 0 && v.wide > 1 {
 		return false
 	}
 	if strong, _ := v.total(i); strong && l.count < v.wide {

@@ -22,6 +22,7 @@ package layout
 import (
 	"fmt"
 	"iter"
+	"strings"
 
 	"repsift/ingest/table/cell"
 )
@@ -41,7 +42,7 @@ func Recognise(rows iter.Seq2[cell.Row, error], opt Options) (cell.Layout, error
 		if err != nil {
 			return cell.Layout{}, err
 		}
-		if opt.Limit > 0 && g.seen >= opt.Limit {
+		if opt.Limit > 0 && g.read >= opt.Limit {
 			cut = true
 			break
 		}
@@ -70,6 +71,15 @@ func (g *grid) said() []string {
 	}
 	if g.broken > 0 {
 		s = append(s, fmt.Sprintf("%s damaged", plural(g.broken, "row is", "rows are")))
+	}
+	if n := len(g.other); n > 0 {
+		const shown = 5
+		lines := strings.Trim(fmt.Sprint(g.other[:min(n, shown)]), "[]")
+		if n > shown {
+			lines += " …"
+		}
+		s = append(s, fmt.Sprintf("%s read by another delimiter than the rest, by which alone it has as many cells: line %s",
+			plural(n, "line is", "lines are"), strings.ReplaceAll(lines, " ", ", ")))
 	}
 	return s
 }

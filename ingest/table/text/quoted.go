@@ -133,26 +133,27 @@ func (s *Scanner) quoted(row *cell.Row, start, end, next int) (int, int) {
 // alone reads a row of one cell once more: a line that was put in quotes as a
 // whole, as spreadsheets do to lines of another delimiter where theirs stands in
 // them; or a line of another delimiter. It stands if it has the usual number of
-// cells.
-func (s *Scanner) alone(start int, line string) {
+// cells. It reports whether that is by another delimiter.
+func (s *Scanner) alone(start int, line string) bool {
 	if s.d.Delimiter == "" {
-		return
+		return false
 	}
 	if s.d.Quote != 0 && s.text[start] == s.d.Quote && strings.Contains(s.cells[0].Text, s.d.Delimiter) {
 		s.again(s.d, s.cells[0].Text)
-		return
+		return false
 	}
 	if s.strict {
-		return
+		return false
 	}
 	for _, delimiter := range [...]string{";", ",", "\t", "|"} {
 		if s.d.Width > 2 && delimiter != s.d.Delimiter && strings.Count(line, delimiter) >= s.d.Width-1 {
 			d := s.d
 			if d.Delimiter = delimiter; s.again(d, line) {
-				return
+				return true
 			}
 		}
 	}
+	return false
 }
 
 // again reads a line by a dialect; false if it has not the usual number of

@@ -69,7 +69,7 @@ func (s *Scanner) Next(row *cell.Row) bool {
 		end, next = s.quoted(row, start, end, next)
 	}
 	if len(s.cells) == 1 && s.d.Width > 1 && !s.bounds && !s.inner {
-		s.alone(start, s.text[start:end])
+		row.Other = s.alone(start, s.text[start:end])
 	}
 	if len(s.cells) > MaxColumns {
 		s.cells = s.cells[:MaxColumns]

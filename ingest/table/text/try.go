@@ -172,7 +172,7 @@ func (t *trial) read(body string) []tried {
 	t.even = len(rows) > 2 && t.width > 2 && widths[t.width] == len(rows)
 	t.lead = t.d.Blanks == 0 && t.d.Delimiter != " " && cells >= 4 && led >= cells
 	t.trim = t.lead && t.quoted == 0 && trailed == ends && ends >= 4
-	t.framed = t.trim && t.d.Delimiter == "|" && framed > 1 && framed*10 >= len(rows)*9
+	t.framed = t.trim && t.d.Delimiter == "|" && framed > 1 && framed*10 >= widths[t.width]*9
 	return rows
 }
 
