@@ -132,34 +132,24 @@ type pair struct {
 // compareSets aligns the reps of two recorded sets in order and returns what
 // agrees. ok is false where too few reps do.
 func (o *arranger) compareSets(a, b *Set, pa, pb precision) (p pair, ok bool) {
-	i, j, near := 0, 0, 1.0
-	for i < len(a.Rows) && j < len(b.Rows) {
-		if bits, same := o.agree(a.Rows[i], b.Rows[j], pa, pb, near); same {
+	share := func(i, j int, near float64) bool {
+		bits, same := o.agree(a.Rows[i], b.Rows[j], pa, pb, near)
+		if same {
 			p.bits += bits
-			near = 0.5
 			p.shared = append(p.shared, [2]int32{a.Rows[i], b.Rows[j]})
-			i++
-			j++
-			continue
 		}
-		// A row was lost on one side: look for the next agreement.
-		best := math.MaxInt
-		bi, bj := i, j
-		for di := 0; di <= 3 && i+di < len(a.Rows); di++ {
-			for dj := 0; dj <= 3 && j+dj < len(b.Rows); dj++ {
-				if di+dj > 0 && di+dj < best {
-					if _, same := o.agree(a.Rows[i+di], b.Rows[j+dj], pa, pb, near); same {
-						best, bi, bj = di+dj, i+di, j+dj
-					}
-				}
-			}
+		return same
+	}
+	near := 1.0
+	for k := 0; k < len(a.Rows) && k < len(b.Rows) && share(k, k, near); k++ {
+		near = 0.5
+	}
+	if len(p.shared) < max(len(a.Rows), len(b.Rows)) { // rows were lost on one side
+		p.bits, p.shared, near = 0, nil, 1
+		for _, at := range o.align(a, b, pa, pb) {
+			share(at[0], at[1], near)
+			near = 0.5
 		}
-		if best == math.MaxInt {
-			i++
-			j++
-			continue
-		}
-		i, j = bi, bj
 	}
 	short := min(len(a.Rows), len(b.Rows))
 	if len(p.shared) == 0 || float64(len(p.shared)) < repShare*float64(short) {
@@ -169,6 +159,38 @@ func (o *arranger) compareSets(a, b *Set, pa, pb precision) (p pair, ok bool) {
 		p.timed, p.shift = true, int64(b.at.V-a.at.V)
 	}
 	return p, true
+}
+
+// align returns which rows of two sets agree, by number, in the alignment in
+// order that says most.
+func (o *arranger) align(a, b *Set, pa, pb precision) (out [][2]int) {
+	n, m := len(a.Rows), len(b.Rows)
+	cells := make([]float64, 2*(n+1)*(m+1))
+	best, bits := cells[:(n+1)*(m+1)], cells[(n+1)*(m+1):] // bits: −1 where rows differ
+	at := func(i, j int) int { return i*(m+1) + j }
+	any := false
+	for i := n - 1; i >= 0; i-- {
+		for j := m - 1; j >= 0; j-- {
+			x := -1.0
+			if told, same := o.agree(a.Rows[i], b.Rows[j], pa, pb, 0.5); same {
+				x, any = told+1, true // one more, so that a pair that tells nothing is one
+			}
+			bits[at(i, j)] = x
+			best[at(i, j)] = max(best[at(i+1, j)], best[at(i, j+1)], x+best[at(i+1, j+1)])
+		}
+	}
+	for i, j := 0, 0; any && i < n && j < m; {
+		switch x := bits[at(i, j)]; {
+		case x >= 0 && best[at(i, j)] == x+best[at(i+1, j+1)]:
+			out = append(out, [2]int{i, j})
+			i, j = i+1, j+1
+		case best[at(i, j)] == best[at(i+1, j)]:
+			i++
+		default:
+			j++
+		}
+	}
+	return out
 }
 
 // steadyShift drops the pairs of two sheets of a day whose clocks do not

@@ -83,6 +83,8 @@ func TestSplit(t *testing.T) {
 				"a 8 60 - 1 .8 500", "a 9 60 - 2 .8 504", "a 10 60 - 1 .8 700"}},
 		{"a mark that begins anew within a set", "0 1 2 | 3 | 4 | 5",
 			[]string{"a 2 60 1 1 .8 100", "a 3 60 1 2 .8 104", "a 4 60 2 1 .8 108", "a 5 60 3 1 .8 300", "a 6 60 4 1 .8 500", "a 7 60 5 1 .8 700"}},
+		{"a count that begins anew within a set that has one time", "0 1 | 2 3 | 4",
+			[]string{"a 2 60 - 1 .8 100", "a 3 60 - 2 .8 100", "a 4 60 - 1 .8 100", "a 5 60 - 2 .8 100", "a 6 60 - 1 .8 300"}},
 		{"times that are no times of reps", "0 | 1 | 2 | 3", []string{"a 2 60 - 1 .8 100", "a 3 60 - 1 .8 101", "a 4 60 - 1 .8 102", "a 5 60 - 1 .8 103"}},
 		{"sheets that continue one another", "0 | 2 | 1", []string{"a 2 60 1 1 .8 -", "a 3 60 3 1 .8 -", "b 2 60 2 1 .8 -"}},
 		{"timed sheets by the clock", "1 | 0", []string{"a 2 60 1 1 .8 500", "b 2 60 1 1 .7 100"}},

@@ -77,6 +77,7 @@ func (o *arranger) split(s *sheet, rows []int32) {
 			}
 			return o.compareReps(a, b)
 		})
+		o.countedAnew(rows)
 	case o.backwards(rows):
 		for i, j := 0, len(rows)-1; i < j; i, j = i+1, j-1 {
 			rows[i], rows[j] = rows[j], rows[i]
@@ -113,6 +114,26 @@ func (o *arranger) split(s *sheet, rows []int32) {
 			}
 		}
 		s.timed = s.timed && set.at.OK
+	}
+}
+
+// countedAnew puts rows of one time, in which a rep number comes twice, in the
+// order of their lines: a source with times of sets began to count anew.
+func (o *arranger) countedAnew(rows []int32) {
+	t := o.t
+	for lo := 0; lo < len(rows); {
+		hi, again := lo+1, false
+		for ; hi < len(rows) && t.PerformedAt[rows[hi]] == t.PerformedAt[rows[lo]]; hi++ {
+			n := t.RepRecorded.At(rows[hi])
+			again = again || n.OK && n.V == t.RepRecorded[rows[hi-1]]
+		}
+		if same := rows[lo:hi]; again {
+			slices.SortFunc(same, func(a, b int32) int { return ComparePlaces(t, o.rank, a, b) })
+			if o.backwards(same) {
+				slices.Reverse(same)
+			}
+		}
+		lo = hi
 	}
 }
 
