@@ -2,6 +2,7 @@ package history
 
 import (
 	"math"
+	"slices"
 
 	"repsift/clean/join"
 	"repsift/clean/robust"
@@ -16,24 +17,26 @@ func (h *History) pairParts(sets []int, scale float64) {
 		if h.Sets[s].Twin > 0 {
 			continue
 		}
-		part, _ := h.speedsOf(s, scale)
-		if len(part) == 0 {
+		part, _ := h.readings(s, scale)
+		if len(part.Speeds) == 0 {
 			continue
 		}
 		for _, o := range [2]int{k - 1, k + 1} {
 			if o < 0 || o >= len(sets) || h.Sets[sets[o]].Twin == 0 || math.Abs(h.Load[h.Sets[s].Lo]-h.Load[h.Sets[sets[o]].Lo]) > 0.05 {
 				continue
 			}
-			whole, _ := h.speedsOf(int(h.Sets[sets[o]].Twin-1), 1)
-			rest, _ := h.speedsOf(sets[o], scale)
-			both := append(append([]float64{}, part...), rest...)
+			whole, _ := h.readings(int(h.Sets[sets[o]].Twin-1), 1)
+			both, _ := h.readings(sets[o], scale)
 			if o < k {
-				both = append(append([]float64{}, rest...), part...)
+				both.Speeds = append(both.Speeds, part.Speeds...)
+			} else {
+				both.Speeds = append(slices.Clone(part.Speeds), both.Speeds...)
 			}
-			if len(both) > len(whole)+1 {
+			n := len(both.Speeds)
+			if n > len(whole.Speeds)+1 {
 				continue // that set is whole already
 			}
-			if _, left := join.Lone(whole, both); len(left) <= len(both)/4 {
+			if _, left := join.Lone(&whole, &both); len(left) <= n/4 {
 				h.Sets[s].Twin = h.Sets[sets[o]].Twin
 				break
 			}
@@ -41,15 +44,16 @@ func (h *History) pairParts(sets []int, scale float64) {
 	}
 }
 
-// speedsOf returns the speeds of the reps of set s that are not set aside,
+// readings returns the speeds of the reps of set s that are not set aside,
 // times scale, and their positions.
-func (h *History) speedsOf(s int, scale float64) (speeds []float64, at []int32) {
+func (h *History) readings(s int, scale float64) (r join.Set, at []int32) {
 	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 		if h.Failed[i] == 0 {
-			speeds, at = append(speeds, h.Speed[i]*scale), append(at, i)
+			r.Speeds, at = append(r.Speeds, h.Speed[i]*scale), append(at, i)
+			r.SpeedStep = h.Table.MeanStep(h.Rows[i])
 		}
 	}
-	return speeds, at
+	return r, at
 }
 
 // lostReps returns what speaks against each unit, in whole per cent of its
@@ -78,23 +82,23 @@ func (h *History) lostReps(scales map[[2]rep.Sym]float64) map[rep.Sym]int {
 		seconds := parts[int32(s)]
 		for len(seconds) > 0 {
 			first, second := unit(s), unit(seconds[0])
-			a, atA := h.speedsOf(s, 1)
-			var b []float64
+			a, atA := h.readings(s, 1)
+			var b join.Set
 			var atB []int32
 			for len(seconds) > 0 && unit(seconds[0]) == second {
-				x, at := h.speedsOf(seconds[0], scales[[2]rep.Sym{first, second}])
-				b, atB = append(b, x...), append(atB, at...)
+				x, at := h.readings(seconds[0], scales[[2]rep.Sym{first, second}])
+				b.Speeds, b.SpeedStep, atB = append(b.Speeds, x.Speeds...), x.SpeedStep, append(atB, at...)
 				seconds = seconds[1:]
 			}
 			if log := h.Sets[s].Log; log != nil && log.Reps.OK { // of the pass before
-				against[first] += 2 * max(0, int(log.Reps.V)-len(a))
-				against[second] += 2 * max(0, int(log.Reps.V)-len(b))
+				against[first] += 2 * max(0, int(log.Reps.V)-len(atA))
+				against[second] += 2 * max(0, int(log.Reps.V)-len(atB))
 			}
-			onlyA, onlyB := join.Lone(a, b)
+			onlyA, onlyB := join.Lone(&a, &b)
 			count(first, second, atA, onlyA)
 			count(second, first, atB, onlyB)
-			of[first] += len(a)
-			of[second] += len(b)
+			of[first] += len(atA)
+			of[second] += len(atB)
 		}
 	}
 	for _, d := range h.Days {
@@ -106,10 +110,10 @@ func (h *History) lostReps(scales map[[2]rep.Sym]float64) map[rep.Sym]int {
 		}
 		for s := d.Lo; s < d.Hi && len(days) == 2; s++ {
 			if own := unit(int(s)); days[own] && h.Sets[s].Twin == 0 && parts[s] == nil {
-				n, _ := h.speedsOf(int(s), 1)
+				_, at := h.readings(int(s), 1)
 				for u := range days {
 					if u != own {
-						against[u] += 2 * len(n)
+						against[u] += 2 * len(at)
 					}
 				}
 			}

@@ -253,10 +253,9 @@ func (h *History) alignUnits(a, b []int, speeds bool, scale float64, shift rep.N
 			if shift.OK {
 				d.At = rep.Some(h.At[h.Sets[s].Lo] - shift.V)
 			}
-			for i := h.Sets[s].Lo; i < h.Sets[s].Hi && speeds; i++ {
-				if h.Failed[i] == 0 {
-					d.Speeds = append(d.Speeds, h.Speed[i]*scale)
-				}
+			if speeds {
+				read, _ := h.readings(s, scale)
+				d.Speeds, d.SpeedStep = read.Speeds, read.SpeedStep
 			}
 			out, which = append(out, d), append(which, k)
 		}

@@ -40,7 +40,8 @@ type Set struct {
 	First, Fastest, Last, Slowest, Mean rep.Null[float64]
 	// Speeds of all reps, m/s, where two units are laid beside each other: they
 	// take the place of the above.
-	Speeds []float64
+	Speeds    []float64
+	SpeedStep float64 // size of their last written digit, m/s; 0: unknown
 }
 
 // has reports whether a recorded set may have so many reps: with those that a
@@ -150,7 +151,7 @@ func Score(l, d *Set) (float64, Load) {
 		if load >= PoundsSlip && load != NoLoad {
 			score = -1 // typed into two units by two hands; the speeds decide
 		}
-		return score + scoreReadings(l.Speeds, d.Speeds) + scoreClocks(l.At, d.At), load
+		return score + scoreReadings(l.Speeds, d.Speeds, (l.SpeedStep+d.SpeedStep)/4) + scoreClocks(l.At, d.At), load
 	}
 	if load == OtherLoad {
 		return math.Inf(-1), load
@@ -237,8 +238,8 @@ const (
 )
 
 // scoreReadings compares the speeds of two units' reps by their best alignment
-// in order.
-func scoreReadings(a, b []float64) float64 {
+// in order; rounding is what was lost in writing them.
+func scoreReadings(a, b []float64, rounding float64) float64 {
 	row := make([]float64, len(b)+1)
 	for j := range row {
 		row[j] = -readAlone * float64(j)
@@ -247,7 +248,7 @@ func scoreReadings(a, b []float64) float64 {
 		diagonal := row[0]
 		row[0] -= readAlone
 		for j, y := range b {
-			pair := diagonal + scoreReading(x, y)
+			pair := diagonal + scoreReading(x, y, rounding)
 			diagonal = row[j+1]
 			row[j+1] = max(pair, row[j+1]-readAlone, row[j]-readAlone)
 		}
@@ -256,7 +257,7 @@ func scoreReadings(a, b []float64) float64 {
 }
 
 // scoreReading compares two units' speeds of one rep.
-func scoreReading(x, y float64) float64 {
-	z := (x - y) / (readError + readShare*y)
+func scoreReading(x, y, rounding float64) float64 {
+	z := (x - y) / (readError + readShare*y + rounding)
 	return readAlike - min(z*z/2, 2.5)
 }
