@@ -28,51 +28,89 @@ var everyPage = []string{
 	"The rules of your gym, federation and country come first.",
 }
 
-// All returns the numbers of every lifter. s may be nil. The same input gives
-// the same result, whatever the machine.
-func All(res *clean.Result, s *season.Season) *Profiles {
+// Work is what there is to work out of a result, lifter by lifter: the numbers
+// of a federation need not all be held at once.
+type Work struct {
+	season  *season.Season
+	around  Profiles // without lifters
+	lifters []lifter
+}
+
+// lifter is one lifter before anything is worked out.
+type lifter struct {
+	name  string
+	lifts []sets.Lift
+}
+
+// Of returns the work of a result; s may be nil.
+func Of(res *clean.Result, s *season.Season) *Work {
+	w := &Work{season: s, around: Profiles{Lifters: []Lifter{}, Agreement: agree.All(agree.Pairs(res), res.Devices), Cautions: everyPage}}
 	ls := sets.Lifts(res)
-	lifts := make([]Lift, len(ls))
-	blocks := make([][]block.Stretch, len(ls))
-	p := &Profiles{Lifters: []Lifter{}, Agreement: agree.All(agree.Pairs(res), res.Devices), Cautions: everyPage}
 	for i := 0; i < len(ls); {
-		var days []rep.Day
 		j := i
-		for ; j < len(ls) && ls[j].Lifter == ls[i].Lifter; j++ {
-			days = append(days, ls[j].Days()...)
+		for j < len(ls) && ls[j].Lifter == ls[i].Lifter {
+			j++
 		}
-		slices.Sort(days)
-		days = slices.Compact(days)
-		l := Lifter{Name: ls[i].Lifter, Sessions: len(days), Lifts: lifts[i:j:j]}
-		for _, d := range days {
-			l.Add(d)
-		}
-		p.Lifters = append(p.Lifters, l)
-		st := block.Stretches(s, days)
-		for ; i < j; i++ {
-			blocks[i] = st
+		w.lifters = append(w.lifters, lifter{ls[i].Lifter, ls[i:j:j]})
+		i = j
+	}
+	return w
+}
+
+// Len returns the number of lifters.
+func (w *Work) Len() int { return len(w.lifters) }
+
+// Around returns everything but the lifters.
+func (w *Work) Around() *Profiles {
+	p := w.around
+	return &p
+}
+
+// Lifter returns the numbers of lifter i, by name. The same input gives the
+// same result, whatever the machine.
+func (w *Work) Lifter(i int) Lifter {
+	own := &w.lifters[i]
+	var days []rep.Day
+	for k := range own.lifts {
+		days = append(days, own.lifts[k].Days()...)
+	}
+	slices.Sort(days)
+	days = slices.Compact(days)
+	l := Lifter{Name: own.name, Sessions: len(days), Lifts: make([]Lift, 0, len(own.lifts))}
+	for _, d := range days {
+		l.Add(d)
+	}
+	blocks := block.Stretches(w.season, days)
+	for k := range own.lifts {
+		h := own.lifts[k].History()
+		// Nothing is left of a lift whose every load is in doubt.
+		if lift := profileLift(&h, w.season, blocks); lift.Sets > 0 {
+			l.Lifts = append(l.Lifts, lift)
 		}
 	}
-	// Lifts do not depend on one another: as many at once as there are cores.
+	return l
+}
+
+// All returns the numbers of every lifter; s may be nil.
+func All(res *clean.Result, s *season.Season) *Profiles {
+	w := Of(res, s)
+	p := w.Around()
+	p.Lifters = make([]Lifter, w.Len())
+	// Lifters do not depend on one another: as many at once as there are cores.
 	var wg sync.WaitGroup
 	next := make(chan int)
-	for range min(runtime.GOMAXPROCS(0), max(len(ls), 1)) {
+	for range min(runtime.GOMAXPROCS(0), max(w.Len(), 1)) {
 		wg.Go(func() {
 			for i := range next {
-				h := ls[i].History()
-				lifts[i] = profileLift(&h, s, blocks[i])
+				p.Lifters[i] = w.Lifter(i)
 			}
 		})
 	}
-	for i := range ls {
+	for i := range w.Len() {
 		next <- i
 	}
 	close(next)
 	wg.Wait()
-	for i := range p.Lifters {
-		// Nothing is left of a lift whose every load is in doubt.
-		p.Lifters[i].Lifts = slices.DeleteFunc(p.Lifters[i].Lifts, func(l Lift) bool { return l.Sets == 0 })
-	}
 	return p
 }
 

@@ -37,7 +37,7 @@ var outputs = []output{
 	asked(one("set_aside.csv", func(w io.Writer, r *Run) error { return tidy.AsideCSV(w, r.Result.Reps, r.Result.Aside) })),
 	asked(one("sets.csv", func(w io.Writer, r *Run) error { return tidy.SetsCSV(w, &r.Result.Sets) })),
 	one("unread.csv", func(w io.Writer, r *Run) error { return tidy.UnreadCSV(w, r.Result.Unread) }),
-	one("profiles.json", profilesJSON),
+	one("profiles.json", profilesJSON), // before what needs the lifters
 	unlessTables(output{name: "profiles/", write: pages}),
 	unlessTables(output{name: workbookName, write: workbook}),
 	{name: "README.md", write: codebook},
@@ -83,9 +83,19 @@ func profilesJSON(w io.Writer, run *Run) error {
 	}
 	out := bufio.NewWriter(w)
 	out.WriteString(start)
+	n := len(run.Profiles.Lifters)
+	if run.Work != nil {
+		n = run.Work.Len()
+		run.Profiles.Lifters = make([]profile.Lifter, n)
+	}
 	lifters := run.Profiles.Lifters
-	for i, l := range ahead(len(lifters), func(i int) filled {
-		text, err := json.Marshal(&lifters[i])
+	for i, l := range ahead(n, func(i int) filled {
+		l := &lifters[i]
+		if run.Work != nil {
+			full := run.Work.Lifter(i)
+			lifters[i], l = full.Brief(), &full
+		}
+		text, err := json.Marshal(l)
 		return filled{text, err}
 	}) {
 		if l.err != nil {

@@ -40,6 +40,12 @@ type Run struct {
 	Inferred   []pack.Inferred
 	Result     *clean.Result
 	Profiles   *profile.Profiles
+
+	// Work is set where the lifters of Profiles are worked out only as they are
+	// written, and are not kept: of each, [profile.Lifter.Brief] stays. It takes
+	// Tables.
+	Work *profile.Work
+
 	CSV        bool // also reps.csv, sets.csv and set_aside.csv
 	Tables     bool // tables and profiles.json alone: no pages, no workbook
 

@@ -114,9 +114,11 @@ func kindOf(name string) (card.Kind, error) {
 	return card.Kind{}, usagef("chart: say which chart: --kind %s", strings.Join(names, "|"))
 }
 
+const profilesFile = "profiles.json"
+
 // readProfiles reads the numbers back that a run of tidy wrote.
 func readProfiles(dir string) (*profile.Profiles, error) {
-	file := filepath.Join(dir, "profiles.json")
+	file := filepath.Join(dir, profilesFile)
 	b, err := os.ReadFile(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("%s: not there; name a folder that repsift tidy wrote", file)

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -41,17 +43,59 @@ type newE1RM struct {
 	Now    profile.Estimate `json:"now_kg"`
 }
 
-// since compares a run with what stands in the folder it is about to replace;
-// nil where there is nothing of the same season.
-func since(out string, run *report.Run) *sinceLast {
-	before, err := pack.ReadRun(os.DirFS(out))
+// lastRun is what stands in the folder that a run is about to replace.
+type lastRun struct {
+	run     *pack.Run
+	lifters []profile.Lifter // in brief
+}
+
+// readLast reads the last run of a folder; nil where there is none.
+func readLast(out string) *lastRun {
+	run, err := pack.ReadRun(os.DirFS(out))
 	if err != nil {
 		return nil
 	}
-	numbers, err := readProfiles(out)
+	last := &lastRun{run: run}
+	f, err := os.Open(filepath.Join(out, profilesFile))
 	if err != nil {
 		return nil
 	}
+	defer f.Close()
+	// Lifter by lifter: there may be thousands.
+	d := json.NewDecoder(f)
+	for _, want := range []json.Token{json.Delim('{'), "lifters", json.Delim('[')} {
+		if got, err := d.Token(); err != nil || got != want {
+			return nil
+		}
+	}
+	for d.More() {
+		var l struct {
+			Name  string `json:"lifter"`
+			Lifts []struct {
+				Lift          string                 `json:"lift"`
+				E1RMNow       profile.Estimate       `json:"e1rm_now_kg"`
+				PersonalBests []profile.PersonalBest `json:"personal_bests"`
+			} `json:"lifts"`
+		}
+		if err := d.Decode(&l); err != nil {
+			return nil
+		}
+		brief := profile.Lifter{Name: l.Name}
+		for _, lift := range l.Lifts {
+			brief.Lifts = append(brief.Lifts, profile.Lift{Lift: lift.Lift, E1RMNow: lift.E1RMNow, PersonalBests: lift.PersonalBests})
+		}
+		last.lifters = append(last.lifters, brief)
+	}
+	return last
+}
+
+// since compares a run with the last one; nil where there is none of the same
+// season.
+func (last *lastRun) since(run *report.Run) *sinceLast {
+	if last == nil {
+		return nil
+	}
+	before := last.run
 	s := &sinceLast{New: []string{}, Changed: []string{}, Gone: []string{}, Lifters: []string{}, Bests: []newBest{}, Maxima: []newE1RM{},
 		KeptBefore: before.Totals.Kept, KeptNow: len(run.Result.Kept)}
 	had := map[string]string{}
@@ -77,25 +121,27 @@ func since(out string, run *report.Run) *sinceLast {
 		s.Gone = append(s.Gone, name)
 	}
 	slices.Sort(s.Gone)
-	s.numbers(numbers, run.Profiles)
+	s.numbers(last.lifters, run.Profiles.Lifters)
 	return s
 }
 
-func (s *sinceLast) numbers(before, now *profile.Profiles) {
-	for i := range now.Lifters {
-		l := &now.Lifters[i]
-		k := slices.IndexFunc(before.Lifters, func(b profile.Lifter) bool { return b.Name == l.Name })
-		if k < 0 {
+func (s *sinceLast) numbers(before, now []profile.Lifter) {
+	known := make(map[string]*profile.Lifter, len(before))
+	for i := range before {
+		known[before[i].Name] = &before[i]
+	}
+	for i := range now {
+		l := &now[i]
+		was := known[l.Name]
+		if was == nil {
 			s.Lifters = append(s.Lifters, l.Name)
 			continue
 		}
 		for j := range l.Lifts {
 			lift := &l.Lifts[j]
-			k := slices.IndexFunc(before.Lifters[k].Lifts, func(b profile.Lift) bool { return b.Lift == lift.Lift })
-			if k < 0 {
-				continue
+			if k := slices.IndexFunc(was.Lifts, func(b profile.Lift) bool { return b.Lift == lift.Lift }); k >= 0 {
+				s.lift(l.Name, &was.Lifts[k], lift)
 			}
-			s.lift(l.Name, &before.Lifters[slices.IndexFunc(before.Lifters, func(b profile.Lifter) bool { return b.Name == l.Name })].Lifts[k], lift)
 		}
 	}
 	slices.SortStableFunc(s.Bests, func(a, b newBest) int { return int(b.Date - a.Date) })

@@ -124,13 +124,23 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	p.step("working out profiles")
 	run := &report.Run{
 		Version: version(), Season: s, SeasonFile: seasonFile, Inputs: in.roots, Inferred: inferred(reading),
-		Result: result, Profiles: profile.All(result, s), CSV: o.csv, Tables: o.tables, Partition: by,
+		Result: result, CSV: o.csv, Tables: o.tables, Partition: by,
 		Progress: func(name string) { p.step("writing " + name) },
 	}
-	o.since = since(o.out, run)
+	if o.tables {
+		run.Work = profile.Of(result, s)
+		run.Profiles = run.Work.Around()
+	} else {
+		run.Profiles = profile.All(result, s)
+	}
+	var last *lastRun
+	if !o.quiet || o.json {
+		last = readLast(o.out)
+	}
 	if err := report.Write(ctx, o.out, run); err != nil {
 		return err
 	}
+	o.since = last.since(run)
 	p.done()
 	if o.json {
 		return tellJSON(c, o, run, reading)

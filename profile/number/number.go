@@ -79,14 +79,25 @@ func (e Estimate) MarshalJSON() ([]byte, error) {
 			Of   string `json:"of,omitempty"`
 		}{e.Need, e.Have, e.Of})
 	}
-	return json.Marshal(struct {
-		Value float64 `json:"value"`
-		Lo    float64 `json:"lo"`
-		Hi    float64 `json:"hi"`
-		Level float64 `json:"level"`
-		N     int     `json:"n"`
-		Of    string  `json:"of,omitempty"`
-	}{significant(e.Value), significant(e.Lo), significant(e.Hi), e.Level, e.N, e.Of})
+	b := make([]byte, 0, 128)
+	for _, part := range []struct {
+		key string
+		x   float64
+	}{{`{"value":`, significant(e.Value)}, {`,"lo":`, significant(e.Lo)}, {`,"hi":`, significant(e.Hi)}, {`,"level":`, e.Level}} {
+		if math.IsNaN(part.x) || math.IsInf(part.x, 0) {
+			return nil, fmt.Errorf("an estimate of %v", part.x)
+		}
+		b = appendNumber(append(b, part.key...), part.x)
+	}
+	b = strconv.AppendInt(append(b, `,"n":`...), int64(e.N), 10)
+	if e.Of != "" {
+		of, err := json.Marshal(e.Of)
+		if err != nil {
+			return nil, err
+		}
+		b = append(append(b, `,"of":`...), of...)
+	}
+	return append(b, '}'), nil
 }
 
 // UnmarshalJSON reads either form, so that profiles.json can be read back.
@@ -123,7 +134,7 @@ func (n Number) MarshalJSON() ([]byte, error) {
 	if !n.OK() {
 		return []byte("null"), nil
 	}
-	return json.Marshal(significant(float64(n)))
+	return appendNumber(make([]byte, 0, 24), significant(float64(n))), nil
 }
 
 // UnmarshalJSON reads a number or null.
@@ -144,12 +155,40 @@ func Kilos(kg float64) string { return Plain(math.Round(kg*100)/100) + " kg" }
 // Plain writes a number with the digits it needs.
 func Plain(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
+// appendNumber writes a number as encoding/json does: with exponents from 1e21
+// on and below 1e-6, as ECMAScript has it.
+func appendNumber(b []byte, x float64) []byte {
+	if abs := math.Abs(x); abs == 0 || abs >= 1e-6 && abs < 1e21 {
+		return strconv.AppendFloat(b, x, 'f', -1, 64)
+	}
+	b = strconv.AppendFloat(b, x, 'e', -1, 64)
+	if n := len(b); b[n-4] == 'e' && b[n-2] == '0' { // e-09 is e-9
+		b[n-2] = b[n-1]
+		b = b[:n-1]
+	}
+	return b
+}
+
+// scales holds 10⁶⁻ⁿ for n = -32 … 31.
+var scales = func() (s [64]float64) {
+	for i := range s {
+		s[i] = math.Pow(10, 6-float64(i-32))
+	}
+	return s
+}()
+
 // significant rounds to seven significant digits.
 func significant(x float64) float64 {
 	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
 		return x
 	}
-	scale := math.Pow(10, 6-math.Floor(math.Log10(math.Abs(x))))
+	n := math.Floor(math.Log10(math.Abs(x)))
+	scale := 0.0
+	if i := int(n) + 32; i >= 0 && i < len(scales) {
+		scale = scales[i]
+	} else {
+		scale = math.Pow(10, 6-n)
+	}
 	return math.Round(x*scale) / scale
 }
 
