@@ -10,18 +10,32 @@ import (
 	"repsift/ingest/rep"
 )
 
-// Ledger shows what became of every row of every source, with a total.
+// mostRows is how long a table on the screen may be: a federation's would push
+// everything else out of sight.
+const mostRows = 40
+
+// Ledger shows what became of every row of every source, with a total. Of more
+// than forty sources those are shown of which most is unread, and where the
+// others are told.
 func (s *Screen) Ledger(ledger []rep.Ledger) {
 	t := Table{Head: []string{"source", "rows", "rep rows", "notes", "unread", "other", "reps", "kept", "aside"}}
-	var sum rep.Ledger
-	for _, l := range ledger {
+	sum := Total(ledger)
+	shown := ledger
+	if len(ledger) > mostRows {
+		shown = slices.Clone(ledger)
+		slices.SortStableFunc(shown, func(a, b rep.Ledger) int { return cmp.Compare(b.Unread, a.Unread) })
+		shown = shown[:mostRows]
+	}
+	for _, l := range shown {
 		t.Rows = append(t.Rows, ledgerRow(Clean(l.Source), l))
-		sum = add(sum, l)
 	}
 	if len(ledger) != 1 {
 		t.Foot = ledgerRow(Of(len(ledger), "source", "sources"), sum)
 	}
 	s.Table(t)
+	if more := len(ledger) - len(shown); more > 0 {
+		s.Line("Shown are those with most unread; run.json tells of the %s.", Of(more, "other", "others"))
+	}
 	s.Line("%s", "rows = rep rows + notes + unread + other (headings, blanks, totals, trace samples)")
 	s.Line("%s", "reps = kept + set aside")
 	if sum.SetNotes > 0 {
@@ -61,60 +75,111 @@ func add(a, b rep.Ledger) rep.Ledger {
 	return a
 }
 
+// tally is how many reps of one lifter's one lift were kept and set aside.
+type tally struct {
+	lifter, lift rep.Sym
+	kept, aside  int
+	by           [32]int // by filter
+}
+
+func (t *tally) share() float64 { return float64(t.aside) / float64(t.kept+t.aside) }
+
 // Kept shows, lifter by lifter and lift by lift, how many reps were kept and
-// set aside, and by which filters.
+// set aside, and by which filters. Where that is more than forty lines it shows
+// each lift of all lifters together, and those of which most was set aside.
 func (s *Screen) Kept(res *clean.Result) {
-	type key struct{ lifter, lift rep.Sym }
-	type tally struct {
-		kept, aside int
-		by          map[rep.Kind]int
-	}
-	tallies := map[key]*tally{}
-	of := func(row int32) *tally {
-		k := key{res.Reps.Lifter[row], res.Reps.Lift[row]}
-		if tallies[k] == nil {
-			tallies[k] = &tally{by: map[rep.Kind]int{}}
-		}
-		return tallies[k]
-	}
-	for _, row := range res.Kept {
-		of(row).kept++
-	}
-	for _, a := range res.Aside {
-		t := of(a.Row)
-		t.aside++
-		t.by[a.Filter]++
-	}
-	keys := make([]key, 0, len(tallies))
-	for k := range tallies {
-		keys = append(keys, k)
-	}
 	text := res.Reps.Text.Text
-	slices.SortFunc(keys, func(a, b key) int {
+	all := tallies(res)
+	slices.SortFunc(all, func(a, b *tally) int {
 		return cmp.Or(cmp.Compare(text(a.lifter), text(b.lifter)), cmp.Compare(text(a.lift), text(b.lift)))
 	})
+	if len(all) <= mostRows {
+		s.lifters(res, all)
+		return
+	}
+	lifts := map[rep.Sym]*tally{}
+	var order []*tally
+	for _, n := range all {
+		sum := lifts[n.lift]
+		if sum == nil {
+			sum = &tally{lift: n.lift}
+			lifts[n.lift] = sum
+			order = append(order, sum)
+		}
+		sum.kept, sum.aside = sum.kept+n.kept, sum.aside+n.aside
+		for k := range n.by {
+			sum.by[k] += n.by[k]
+		}
+	}
+	slices.SortStableFunc(order, func(a, b *tally) int {
+		return cmp.Or(cmp.Compare(b.kept, a.kept), cmp.Compare(text(a.lift), text(b.lift)))
+	})
+	t := Table{Head: []string{"lift", "kept", "aside", "why"}, Left: map[int]bool{3: true}}
+	for _, n := range order[:min(mostRows, len(order))] {
+		t.Rows = append(t.Rows, []string{Clean(text(n.lift)), Count(n.kept), Count(n.aside), n.why()})
+	}
+	s.Table(t)
+	const most = 10
+	slices.SortStableFunc(all, func(a, b *tally) int { return cmp.Compare(b.share(), a.share()) })
+	s.Line("\nThe largest shares set aside, of %s; the table of sets tells of all:", Of(len(all), "lift of a lifter", "lifts of lifters"))
+	s.lifters(res, all[:most])
+}
+
+// lifters shows tallies, a name once where it stands in several lines.
+func (s *Screen) lifters(res *clean.Result, all []*tally) {
+	text := res.Reps.Text.Text
 	t := Table{Head: []string{"lifter", "lift", "kept", "aside", "why"}, Left: map[int]bool{1: true, 4: true}}
-	for i, k := range keys {
-		name := Clean(text(k.lifter))
-		if i > 0 && keys[i-1].lifter == k.lifter {
+	for i, n := range all {
+		name := Clean(text(n.lifter))
+		if i > 0 && all[i-1].lifter == n.lifter {
 			name = ""
 		}
-		n := tallies[k]
-		t.Rows = append(t.Rows, []string{name, Cut(Clean(text(k.lift)), 20), Count(n.kept), Count(n.aside), why(n.by)})
+		t.Rows = append(t.Rows, []string{name, Cut(Clean(text(n.lift)), 20), Count(n.kept), Count(n.aside), n.why()})
 	}
 	s.Table(t)
 }
 
-// why lists filters with their counts, most first.
-func why(by map[rep.Kind]int) string {
-	kinds := make([]rep.Kind, 0, len(by))
-	for k := range by {
-		kinds = append(kinds, k)
+// tallies counts every lift of every lifter.
+func tallies(res *clean.Result) []*tally {
+	type key struct{ lifter, lift rep.Sym }
+	var all []*tally
+	known := map[key]*tally{}
+	var last *tally // rows come in order
+	of := func(row int32) *tally {
+		k := key{res.Reps.Lifter[row], res.Reps.Lift[row]}
+		if last != nil && last.lifter == k.lifter && last.lift == k.lift {
+			return last
+		}
+		if last = known[k]; last == nil {
+			last = &tally{lifter: k.lifter, lift: k.lift}
+			known[k] = last
+			all = append(all, last)
+		}
+		return last
 	}
-	slices.SortFunc(kinds, func(a, b rep.Kind) int { return cmp.Or(cmp.Compare(by[b], by[a]), cmp.Compare(a, b)) })
+	for _, row := range res.Kept {
+		of(row).kept++
+	}
+	for i := range res.Aside {
+		t := of(res.Aside[i].Row)
+		t.aside++
+		t.by[res.Aside[i].Filter]++
+	}
+	return all
+}
+
+// why lists filters with their counts, most first.
+func (t *tally) why() string {
+	var kinds []rep.Kind
+	for k, n := range t.by {
+		if n > 0 {
+			kinds = append(kinds, rep.Kind(k))
+		}
+	}
+	slices.SortStableFunc(kinds, func(a, b rep.Kind) int { return cmp.Compare(t.by[b], t.by[a]) })
 	var parts []string
 	for _, k := range kinds {
-		parts = append(parts, fmt.Sprintf("%s %d", k, by[k]))
+		parts = append(parts, fmt.Sprintf("%s %d", k, t.by[k]))
 	}
 	return strings.Join(parts, ", ")
 }
