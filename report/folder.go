@@ -22,13 +22,15 @@ type folder struct {
 	root  string
 	below []string    // folders made in it
 	files []pack.File // what was written, in that order
+
+	told func(share float64) // is told how much of the output at work is done
 }
 
 func newFolder(ctx context.Context, d disk, root string) (*folder, error) {
 	if err := d.Mkdir(root); err != nil {
 		return nil, err
 	}
-	return &folder{ctx: ctx, disk: d, root: root}, nil
+	return &folder{ctx: ctx, disk: d, root: root, told: func(float64) {}}, nil
 }
 
 // write makes one file, filled by fill, safely on disk when it returns. name

@@ -22,6 +22,7 @@ func table(name string, whole func(io.Writer, *Run) error, cut func(*Run) (*tidy
 			if err := f.put(name+"/"+parts.List[i].Folder+"/part-0.parquet", part); err != nil {
 				return err
 			}
+			f.told(float64(i+1) / float64(len(parts.List)))
 		}
 		return nil
 	}}

@@ -23,6 +23,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"repsift/clean"
 	"repsift/ingest/season"
@@ -59,9 +60,10 @@ type Run struct {
 	Handover *pack.Handover
 	Workbook bool
 
-	// Progress is told the name of each output before it is written; may be
-	// nil.
-	Progress func(name string)
+	// Progress is told the name of each output before it is written, and how much
+	// of all writing is done, in [0,1]: from one goroutine at a time, and never
+	// less than before. It may be nil.
+	Progress func(name string, done float64)
 }
 
 // errBusy says that another run writes the same folder.
@@ -107,16 +109,22 @@ func write(ctx context.Context, d disk, dir string, run *Run, outputs []output) 
 	if err != nil {
 		return fmt.Errorf("%s: %w", dir, err)
 	}
+	outputs = slices.DeleteFunc(slices.Clone(outputs), func(o output) bool { return o.when != nil && !o.when(run) })
+	total, before := 0.0, 0.0
 	for _, o := range outputs {
-		if o.when != nil && !o.when(run) {
-			continue
+		total += o.work(run)
+	}
+	for _, o := range outputs {
+		f.told = func(share float64) {
+			if run.Progress != nil {
+				run.Progress(o.name, (before+share*o.work(run))/total)
+			}
 		}
-		if run.Progress != nil {
-			run.Progress(o.name)
-		}
+		f.told(0)
 		if err := o.write(f, run); err != nil {
 			return fmt.Errorf("%s: %w", dir, err)
 		}
+		before += o.work(run)
 	}
 	if err := f.sync(); err != nil {
 		return fmt.Errorf("%s: %w", dir, err)

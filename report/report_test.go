@@ -199,7 +199,7 @@ func TestProfilesJSON(t *testing.T) {
 			t.Fatal(err)
 		}
 		var got, compact bytes.Buffer
-		if err := profilesJSON(&got, &Run{Profiles: p}); err != nil {
+		if err := profilesJSON(&got, &Run{Profiles: p}, func(float64) {}); err != nil {
 			t.Fatal(err)
 		}
 		if err := json.Compact(&compact, got.Bytes()); err != nil || compact.String() != string(want) {
@@ -306,7 +306,7 @@ func TestCalledOff(t *testing.T) {
 	for _, at := range []string{"a.txt", "profiles/", "run.json"} {
 		ctx, cancel := context.WithCancel(t.Context())
 		r := run("new")
-		r.Progress = func(name string) {
+		r.Progress = func(name string, _ float64) {
 			if name == at {
 				cancel()
 			}

@@ -18,7 +18,7 @@ import (
 // and profiles are worked out anew.
 func tidyAgain(ctx context.Context, in inputs, o tidyOptions, c *console) error {
 	p := c.startProgress(o.quiet)
-	defer p.done()
+	defer p.clear()
 	p.step("reading " + in.given)
 	res, ran, err := stored.Read(in.fsys)
 	if err != nil {
@@ -37,13 +37,14 @@ func tidyAgain(ctx context.Context, in inputs, o tidyOptions, c *console) error 
 		}
 		ran.SeasonFile = file
 	}
-	p.step("working out profiles")
+	p.part(0.4, 1)
+	p.bar("working out profiles", 0)
 	profiles := profile.All(res, s)
 	profiles.Agreement = before.Agreement // which sets two units shared is not in the tables
 	run := &report.Run{
 		Version: version(), Season: s, SeasonFile: ran.SeasonFile, Inputs: in.roots, Inferred: ran.Inferred,
 		Result: res, Profiles: profiles, CSV: o.csv, Tables: o.tables, Partition: tidytables.Partition(o.partition), Handover: ran.Handover,
-		Progress: func(name string) { p.step("writing " + name) },
+		Progress: func(name string, share float64) { p.bar("writing "+name, share) },
 	}
 	if err := report.Write(ctx, o.out, run); err != nil {
 		return err

@@ -4,6 +4,7 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"time"
 
 	"golang.org/x/term"
 
@@ -13,16 +14,17 @@ import (
 // console is where a run speaks. Tests put buffers there.
 type console struct {
 	out, err io.Writer
-	width    int  // cells a line of out
-	terminal bool // out is one
-	colour   bool // out may carry escape sequences
-	progress bool // err is a terminal that can be redrawn
+	width    int           // cells a line of out
+	terminal bool          // out is one
+	colour   bool          // out may carry escape sequences
+	progress bool          // err is a terminal that can be redrawn
+	patience time.Duration // before progress is shown
 }
 
 // terminal returns the console of a real run. NO_COLOR is respected
 // (no-color.org), as is a terminal that calls itself dumb.
 func terminal(out, err *os.File) *console {
-	c := &console{out: out, err: err, width: 80}
+	c := &console{out: out, err: err, width: 80, patience: patience}
 	if c.terminal = term.IsTerminal(int(out.Fd())); c.terminal {
 		if w, _, failed := term.GetSize(int(out.Fd())); failed == nil && w > 0 {
 			c.width = min(w, 120)

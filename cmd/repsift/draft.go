@@ -48,7 +48,7 @@ func draftSeason(ctx context.Context, args []string, out string, c *console) err
 		return exists(out)
 	}
 	p := c.startProgress(false)
-	defer p.done()
+	defer p.clear()
 	reading, assumed, asks, err := readAsking(ctx, in, p)
 	if err != nil {
 		return err

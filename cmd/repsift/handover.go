@@ -88,7 +88,7 @@ func handover(ctx context.Context, args []string, o handoverOptions, c *console)
 		return err
 	}
 	p := c.startProgress(o.quiet)
-	defer p.done()
+	defer p.clear()
 	p.step("reading " + dir)
 	res, ran, err := stored.Read(os.DirFS(dir))
 	if err != nil {
@@ -114,6 +114,7 @@ func handover(ctx context.Context, args []string, o handoverOptions, c *console)
 	if err != nil {
 		return err
 	}
+	p.part(0.5, 1)
 	p.step("looking for words of our own")
 	own, err := report.OwnWords(ctx)
 	if err != nil {
@@ -123,7 +124,7 @@ func handover(ctx context.Context, args []string, o handoverOptions, c *console)
 	run := &report.Run{
 		Version: ran.Version, Season: codes.Season(ran.Declared), Inputs: []string{dir}, Inferred: codes.Inferred(ran.Inferred),
 		Result: codes.Result(res), Profiles: codes.Profiles(profiles), CSV: true, Handover: codes.Handover(), Workbook: o.workbook,
-		Progress: func(name string) { p.step("writing " + name) },
+		Progress: func(name string, share float64) { p.bar("writing "+name, share) },
 	}
 	if err := report.WriteHandover(ctx, o.to, run, search); err != nil {
 		return err

@@ -98,7 +98,8 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 		return err
 	}
 	p := c.startProgress(o.quiet)
-	defer p.done()
+	defer p.clear()
+	p.part(0, 0.35)
 
 	var much sync.Once
 	reading, err := ingest.Read(ctx, in.fsys, in.names, s, ingest.Options{
@@ -116,16 +117,18 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	if err := room.room(reading.Reps.Len()); err != nil {
 		return err
 	}
-	p.step("cleaning")
+	p.part(0.35, 0.55)
+	p.bar("cleaning", 0)
 	result, err := clean.Run(&reading.Batch, s)
 	if err := errors.Join(err, ctx.Err()); err != nil {
 		return err
 	}
-	p.step("working out profiles")
+	p.part(0.55, 1)
+	p.bar("working out profiles", 0)
 	run := &report.Run{
 		Version: version(), Season: s, SeasonFile: seasonFile, Inputs: in.roots, Inferred: inferred(reading),
 		Result: result, CSV: o.csv, Tables: o.tables, Partition: by,
-		Progress: func(name string) { p.step("writing " + name) },
+		Progress: func(name string, share float64) { p.bar("writing "+name, share) },
 	}
 	if o.tables {
 		run.Work = profile.Of(result, s)

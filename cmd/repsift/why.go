@@ -53,7 +53,7 @@ func why(ctx context.Context, args []string, seasonFile string, c *console) erro
 		return err
 	}
 	p := c.startProgress(false)
-	defer p.done()
+	defer p.clear()
 	reading, err := ingest.Read(ctx, in.fsys, in.names, s, ingest.Options{
 		Progress: func(done, total int64) { p.bar("reading", share(done, total)) },
 	})
