@@ -47,8 +47,8 @@ type Run struct {
 	// Tables.
 	Work *profile.Work
 
-	CSV        bool // also reps.csv, sets.csv and set_aside.csv
-	Tables     bool // tables and profiles.json alone: no pages, no workbook
+	CSV    bool // also reps.csv, sets.csv and set_aside.csv
+	Tables bool // tables and profiles.json alone: no pages, no workbook
 
 	// Partition cuts the Parquet tables into a folder for each value; empty: one
 	// file each.
