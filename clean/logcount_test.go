@@ -72,6 +72,29 @@ func TestLogCountUndecided(t *testing.T) {
 	}
 }
 
+// TestLogCountOfEither: of three equal sets the log forgot one, and nobody knows
+// which; all that it has are of five, so an odd sixth goes.
+func TestLogCountOfEither(t *testing.T) {
+	var b batch
+	b.season(rep.Squat, 6, 0.55)
+	var odd []int32
+	for mark := range int32(3) {
+		rows := b.set(rep.Squat, day0, 9+mark, 110, 0.55, 0.55, 6)
+		b.reps.MeanVelocity[rows[2]] = 0.22
+		odd = append(odd, rows[2])
+	}
+	b.bare()
+	b.note(rep.Squat, day0, 110, 5, nil)
+	b.note(rep.Squat, day0, 110, 5, nil)
+	res := b.run(t, nil)
+	for _, r := range odd {
+		wantAside(t, res, r, rep.LogCount)
+	}
+	if len(res.Aside) != len(odd) {
+		t.Errorf("%d set aside", len(res.Aside))
+	}
+}
+
 // TestLogCountOfOneSet: two sets of three at one load, which an export with
 // neither marks nor times leaves as six reps, and of which the log forgot one:
 // nothing goes.

@@ -79,6 +79,7 @@ type Set struct {
 	RPE     rep.Null[float64] // of export or hand log
 	RPEFrom rep.RPEFrom
 	Log     *rep.Logged // the hand log's account, joined
+	Either  int32       // reps of each logged set that this may be, where it is not known which; else 0
 	Twin    int32       // of a second unit's set: 1 + the number of the set that stands; else 0
 
 	rig, variant int32 // numbers among the history's

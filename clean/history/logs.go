@@ -78,7 +78,7 @@ func Expand(notes []rep.SetNote, which []int32) []LogDay {
 func (h *History) JoinLogs() {
 	h.Joins = h.Joins[:0]
 	for s := range h.Sets {
-		h.Sets[s].Log = nil
+		h.Sets[s].Log, h.Sets[s].Either = nil, 0
 	}
 	for s := range h.Sets {
 		if set := &h.Sets[s]; set.Twin > 0 && h.Sets[set.Twin-1].Log == nil && h.ByHand(set.Lo) {
@@ -132,6 +132,43 @@ func (h *History) joinDay(day int, in Span, lastOnly bool) {
 			set.Log = &log
 		}
 	}
+	for j, s := range which {
+		if h.Sets[s].Log == nil {
+			h.Sets[s].Either = eitherReps(said, logged, &done[j])
+		}
+	}
+}
+
+// eitherReps returns how many reps the logged sets have that set d may be; 0
+// where there are none, or they differ.
+func eitherReps(said []Said, logged []join.Set, d *join.Set) int32 {
+	reps, open := int32(0), false
+	for i := range logged {
+		l := &logged[i]
+		if join.CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) != join.SameLoad {
+			continue
+		}
+		if !l.Reps.OK || reps != 0 && l.Reps.V != reps {
+			return 0
+		}
+		reps, open = l.Reps.V, open || !said[i].Joined
+	}
+	if !open {
+		return 0
+	}
+	return reps
+}
+
+// Counted returns how many reps the hand log counts in the set, and whether it
+// is known which logged set it is.
+func (s *Set) Counted() (reps rep.Null[int32], sure bool) {
+	if s.Log == nil && s.Either > 0 {
+		return rep.Some(s.Either), false
+	}
+	if s.Log == nil {
+		return reps, false
+	}
+	return s.Log.Reps, true
 }
 
 // again reports whether d is the set before it done again.

@@ -210,7 +210,7 @@ func scoreReps(l, d *Set) float64 {
 	case more > l.Reps.V+2:
 		return -4 // several sets, or another one: no rack is that busy
 	case more > 0:
-		return max(1-0.5*float64(more), -1.5)
+		return max(1.2-0.5*float64(more), -1.5)
 	case -more <= d.Extra:
 		return 0.8 // with the reps a filter doubts it fits
 	default:

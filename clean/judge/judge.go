@@ -69,7 +69,8 @@ func (h *History) startCounted(acting bool) {
 		if counted == 0 {
 			continue
 		}
-		keep := acting && set.Log != nil && left >= set.Log.Reps.V
+		reps, _ := set.Counted()
+		keep := acting && reps.OK && left >= reps.V
 		for i := set.Lo; i < set.Hi; i++ {
 			if h.counted[i] = h.counted[i] && keep; h.counted[i] {
 				h.Failed[i] = h.Failed[i].With(rep.LogCount)

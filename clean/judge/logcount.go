@@ -19,25 +19,28 @@ var logCount = &kind{
 	step: logged,
 	look: func(h *History, l []float64, out *looks) {
 		for s := range h.Sets {
-			if set := &h.Sets[s]; set.Log != nil && set.Log.Reps.OK {
-				h.takeExtra(s, out)
+			if reps, _ := h.Sets[s].Counted(); reps.OK {
+				h.takeExtra(s, reps.V, out)
 			} else {
-				h.uncount(set.Span)
+				h.uncount(h.Sets[s].Span)
 			}
 		}
 	},
 	say: func(h *History, i int, f finding) string {
-		return fmt.Sprintf("the hand log counts %s in this set, the unit more: this one is the least plausible",
-			count(int32(f.limit), "rep"))
+		in := "in this set"
+		if _, sure := h.Sets[h.SetAt(int32(i))].Counted(); !sure {
+			in = "in each set at this load that day"
+		}
+		return fmt.Sprintf("the hand log counts %s %s, the unit more: this one is the least plausible",
+			count(int32(f.limit), "rep"), in)
 	},
 }
 
-// takeExtra sets aside the reps of set s that the log does not count. Those
+// takeExtra sets aside the reps of set s beyond those logged. Those
 // that an earlier pass took stay taken: what is told of units and logs rests on
 // it.
-func (h *History) takeExtra(s int, out *looks) {
+func (h *History) takeExtra(s int, logged int32, out *looks) {
 	set := &h.Sets[s]
-	logged := set.Log.Reps.V
 	take := func(i int32) {
 		if out.in(int(i)) {
 			out.at(int(i), true, float64(set.Hi-set.Lo), float64(logged))
@@ -52,7 +55,7 @@ func (h *History) takeExtra(s int, out *looks) {
 			take(i)
 		case h.Failed[i] == 0:
 			left = append(left, i)
-			if h.Missed[i] && (h.Marked[i] || !set.Log.RPE.OK || set.Log.RPE.V >= history.MissRPE) {
+			if rpe := set.Effort(); h.Missed[i] && (h.Marked[i] || !rpe.OK || rpe.V >= history.MissRPE) {
 				missed++
 			}
 		}
@@ -99,6 +102,7 @@ func (h *History) takeFalse(s int, left []int32, surplus int32, take func(i int3
 // one load that cannot be told apart.
 const (
 	doubtCount  = 0.005
+	doubtWhich  = 0.1 // where it is not known which of the logged sets this is
 	doubtBounds = 0.3
 )
 
@@ -127,9 +131,12 @@ func (h *History) describe(s int, left []int32) (extra.Set, []extra.Move) {
 		speeds = append(speeds, m.Speed)
 		moves[k] = m
 	}
+	_, sure := h.Sets[s].Counted()
 	switch {
 	case !h.Bounded(s):
 		set.Doubt = doubtBounds
+	case !sure:
+		set.Doubt = doubtWhich
 	case known:
 		set.Doubt = doubtCount
 	}
