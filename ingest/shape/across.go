@@ -27,7 +27,7 @@ func (d *Decoder) nthPut(c *Cell, x, step float64) {
 		d.v.nth = append(d.v.nth, nthRep{})
 	}
 	n := &d.v.nth[c.Nth-1]
-	n.have = n.have.With(c.Field)
+	n.have, n.set = n.have.With(c.Field), c.Set
 	switch c.Field {
 	case column.MeanVelocity:
 		n.mean, n.meanStep = x, step
@@ -37,6 +37,8 @@ func (d *Decoder) nthPut(c *Cell, x, step float64) {
 		n.rom, n.romStep = x, step
 	case column.Concentric:
 		n.con = x
+	case column.MeanPropulsive:
+		n.propulsive = x
 	}
 }
 
@@ -85,10 +87,14 @@ func (d *Decoder) setOfReps() Outcome {
 		}
 		v.Rep = set
 		v.RepRecorded = rep.Some(int32(i + 1))
+		if n.set > 1 {
+			v.SetMark = rep.Some(d.line + int32(n.set-1)<<26) // apart from those of all other lines
+		}
 		v.MeanVelocity, v.MeanStep = n.mean, n.meanStep
 		v.PeakVelocity, v.PeakStep = some(n.have.Has(column.PeakVelocity), n.peak), n.peakStep
 		v.ROM, v.ROMStep = some(n.have.Has(column.ROM), n.rom), n.romStep
 		v.Concentric = some(n.have.Has(column.Concentric), n.con)
+		v.Further.MeanPropulsive = some(n.have.Has(column.MeanPropulsive), n.propulsive)
 		// A set marked as missed was missed on its last rep.
 		v.Missed = n.missed || set.Missed && i+1 == found
 		if len(d.plan.Corrections) > 0 {

@@ -62,9 +62,11 @@ type values struct {
 
 // nthRep is one rep of a row that holds several.
 type nthRep struct {
-	mean, meanStep, peak, peakStep, rom, romStep, con float64
-	have                                              column.Set
-	missed                                            bool
+	mean, meanStep, peak, peakStep, rom, romStep, con, propulsive float64
+
+	set    int // of several in the row: which
+	have   column.Set
+	missed bool
 }
 
 // trouble is a cell that could not be read.

@@ -343,7 +343,7 @@ func wholeNumber(cell *table.Cell) (int32, bool) {
 		return int32(n), n >= 0
 	}
 	h := words.Parse(text)
-	if h.Number > 0 && h.Unknown == 0 && !h.Has.Any(words.Load, words.Velocity) && !strings.ContainsAny(text, "xX×@") {
+	if h.Number > 0 && h.Unknown == 0 && (h.Words == 0 || h.Has != 0) && !h.Has.Any(words.Load, words.Velocity) && !strings.ContainsAny(text, "xX×@") {
 		return int32(h.Number), true
 	}
 	return 0, false

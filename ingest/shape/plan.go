@@ -60,6 +60,7 @@ type Cell struct {
 	Index   int // in the row, from 0
 	Field   column.Field
 	Nth     int // of reps across: which rep; of a lifter: 2 is the family name
+	Set     int // of several sets across: which
 	Heading string
 	Unit    unit.Unit // of numbers without one of their own
 	Step    float64   // finest step of the column, as written; 0: unknown

@@ -16,6 +16,10 @@ var setRows = Shape{Name: "set rows", fits: fitsSetRows, finish: finishSetRow}
 
 func fitsSetRows(t *Table) (float64, string) {
 	has := func(f column.Field) bool { c := t.Column(f); return c != nil && c.Nth == 0 }
+	if n := t.Column(column.RepNumber); n != nil && n.Stats.Share(n.Stats.Runs()) > 0.6 && !t.Has(column.Work) &&
+		(has(column.PeakVelocity) || has(column.MeanPropulsive) || has(column.ROM) || has(column.Concentric)) {
+		return 0, "" // a line is a rep, without its mean velocity
+	}
 	switch {
 	case t.Has(column.Work):
 		return 0.9, "sets in shorthand"

@@ -193,14 +193,24 @@ func (k *kind) likeNames() *column.Column {
 	return nil
 }
 
+// firstLabels returns what the labels above the first row of data give.
+func (p *Part) firstLabels() (out []shape.Carried) {
+	for i, l := range p.labels {
+		if i > 0 && l.Row > p.labels[i-1].Row+1 {
+			break
+		}
+		out = append(out, l.Fields...)
+	}
+	return out
+}
+
 // lacks returns the question for what nothing says of a table; nil where it is
 // complete.
 func (s *Source) lacks(p *Part) *Ask {
 	var lacking []column.Field
 	for _, f := range []column.Field{column.Lifter, column.Date, column.Lift, column.Load} {
 		is := func(b shape.Carried) bool { return b.Field == f }
-		given := p.kind.Has(f) || p.log != nil && p.log.Gives.Has(f) || slices.ContainsFunc(p.base, is) ||
-			len(p.labels) > 0 && slices.ContainsFunc(p.labels[0].Fields, is)
+		given := p.kind.Has(f) || p.log != nil && p.log.Gives.Has(f) || slices.ContainsFunc(p.base, is) || slices.ContainsFunc(p.firstLabels(), is)
 		if !given && !(f == column.Load && (p.kind.Has(column.Work) || !p.kind.shape.NeedsLoad())) {
 			lacking = append(lacking, f)
 		}
@@ -230,6 +240,9 @@ func (s *Source) lacks(p *Part) *Ask {
 	if lacking[0] == column.Lifter && len(lacking) == 1 && p.Sheet != "" && !around.Generic(p.Sheet) && !strings.ContainsAny(p.Sheet, "0123456789") {
 		a.Problem += fmt.Sprintf("; sheet %q may be named after one", p.Sheet)
 		a.Lines = append([]string{`name_parts = "{lifter}"`}, a.Lines...)
+	}
+	if lacking[0] == column.Lifter && p.name.Value != "" {
+		a.Problem += fmt.Sprintf("; if rows such as row %d name the lifter of those below, declare [[lifter]] name = %s", p.name.Row, quote(p.name.Value))
 	}
 	if len(p.Region.HeadingRows) == 0 && p.log == nil {
 		a.Problem += ", and the table has no headings"

@@ -83,6 +83,13 @@ func (s *Source) nothing() error {
 		a.Problem = "the table has no headings, so nothing tells what its columns are: " + k.samples()
 		a.Lines = []string{"columns = { " + strings.Join(k.byLetters(), ", ") + " }"}
 	}
+	for _, k := range s.kinds {
+		if c := k.Column(column.MeanPropulsive); c != nil && c.Named {
+			a.Column = c.Heading
+			a.Problem = "the only speed is the mean propulsive one, which is above the mean of the whole rep; no rep can be filed without a mean velocity"
+			a.Lines = []string{fmt.Sprintf("columns = { mean_velocity = %s }", quote(c.Heading))}
+		}
+	}
 	a.Lines = append(a.Lines, "skip = true")
 	return a
 }
@@ -168,7 +175,7 @@ func (s *Source) compile(p *Part, nth int32) {
 		if !shape.Reads(c.Field) || !k.Has(column.SampleTime) && c.Field == column.Position {
 			continue
 		}
-		cell := shape.Cell{Index: c.Index, Field: c.Field, Nth: c.Nth, Heading: c.Heading, Unit: c.Unit, Step: finest(c), Fill: s.fills(p, i)}
+		cell := shape.Cell{Index: c.Index, Field: c.Field, Nth: c.Nth, Set: c.Set, Heading: c.Heading, Unit: c.Unit, Step: finest(c), Fill: s.fills(p, i)}
 		if c.Field == column.Date || c.Field == column.Clock {
 			cell.Numbers = numericDates(c.Stats)
 		}

@@ -24,6 +24,9 @@ func (s *Source) recognise(k *kind) error {
 	column.Across(k.Columns)
 	k.rivals = column.Assign(k.Columns)
 	k.fullName()
+	if ask := s.position(k); ask != nil {
+		return ask
+	}
 	k.shape, k.why = shape.Of(&k.Table, s.declared.Shape)
 	if k.shape != nil {
 		k.shape.Recount(&k.Table)

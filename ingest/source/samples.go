@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"repsift/ingest/rep"
 	"repsift/ingest/shape/column"
 	"repsift/ingest/unit"
 )
@@ -27,6 +28,39 @@ func (s *Source) declareSamples() {
 		}
 	}
 	s.declared.Columns = columns
+}
+
+// position finds the position of the bar in a table that has the times of samples
+// but no column called position or speed: the one column whose numbers can be
+// how far a bar moved. Where several can, it asks.
+func (s *Source) position(k *kind) *Ask {
+	if !k.Has(column.SampleTime) || k.Has(column.Position) || k.Has(column.RepNumber) || k.Has(column.Date) || k.Rows < 50 {
+		return nil
+	}
+	if c := k.Column(column.MeanVelocity); c != nil && c.Words.Has != 0 {
+		return nil
+	}
+	var can []*column.Column
+	for _, c := range k.Columns {
+		if byHeading := c.Words.Has != 0 || c.Score >= column.Declared; byHeading && c.Field != column.Nothing || c.Stats.Share(c.Stats.Numbers) < 0.95 {
+			continue
+		}
+		if name, _ := travelUnit(c.Stats.Values); name != "" && c.Field != column.SampleTime {
+			can = append(can, c)
+		}
+	}
+	if len(can) == 1 {
+		can[0].Field, can[0].Score, can[0].Evidence = column.Position, 0.5, "values: beside the time only these can be how far a bar moved"
+		return nil
+	}
+	if len(can) == 0 {
+		return nil
+	}
+	a := &Ask{Place: rep.Place{Source: s.Name}, Problem: "samples of a trace: beside the time several columns can be the position of the bar"}
+	for _, c := range can {
+		a.Lines = append(a.Lines, fmt.Sprintf("samples = { position = %s }", quote(c.Heading)))
+	}
+	return a
 }
 
 // sampleUnit gives a column of a trace its unit where neither heading nor cells

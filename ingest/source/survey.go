@@ -75,6 +75,7 @@ type Part struct {
 	kind   *kind
 	base   []shape.Carried
 	labels []shape.Label
+	name   table.Pair // a row of nothing but what may be the name of a lifter
 	plan   *shape.Plan
 	ask    *Ask // what nothing says of it
 	log    *around.LineLog
@@ -218,15 +219,23 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 		layout.Tables = []table.Region{log.Region}
 	} else if err := around.Heads(sheet, layout.Tables); err != nil {
 		return err
+	} else if err := around.ColumnBelow(sheet, layout.Tables); err != nil {
+		return err
 	}
 	tables, err := around.KeysAbove(sheet, around.Rejoin(layout.Tables))
 	if err != nil {
 		return err
 	}
+	names := make([]table.Pair, len(tables))
+	if log == nil {
+		if names, err = around.RowLabels(sheet, tables, s.season); err != nil {
+			return err
+		}
+	}
 	var here []*Part
 	for i := range tables {
 		r := &tables[i]
-		p := &Part{Sheet: sheet.Name, Region: r, sheet: sheet, kind: s.kindOf(r)}
+		p := &Part{Sheet: sheet.Name, Region: r, sheet: sheet, kind: s.kindOf(r), name: names[i]}
 		p.kind.parts = append(p.kind.parts, p)
 		p.Columns = p.kind.Columns
 		p.base = around.Preamble(r, s.season)

@@ -4,10 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
-
-	"repsift/ingest/shape/words"
-	"repsift/ingest/unit"
 )
 
 // Assign gives each column at most one field and each field at most one column,
@@ -76,88 +72,4 @@ func (c *Column) take(g Guess) {
 		how = "values"
 	}
 	c.Evidence = fmt.Sprintf("%s: %s (%.0f %% sure)", how, g.why, 100*min(1, g.Score))
-}
-
-// Across finds columns that differ only in a number, "Rep 1", "Rep 2", …: the
-// reps of a set side by side. The columns of each group get its field and their
-// numbers.
-func Across(columns []*Column) {
-	groups := make(map[string][]*Column)
-	var keys []string
-	for _, c := range columns {
-		h := c.Words
-		long := h.Words > 3 && (h.Words > 6 || !h.Has.Has(words.Velocity))
-		if c.Field != Nothing || !c.Named || h.Number == 0 || long || h.Has.Any(words.OneRM, words.Percent) {
-			continue
-		}
-		key := strings.Map(func(r rune) rune {
-			if isDigit(r) {
-				return -1
-			}
-			return r
-		}, words.Fold(c.bare))
-		if groups[key] == nil {
-			keys = append(keys, key)
-		}
-		groups[key] = append(groups[key], c)
-	}
-	for _, key := range keys {
-		g := groups[key]
-		if len(g) < 2 || !consecutive(g) {
-			continue
-		}
-		f := groupField(g)
-		if f == Nothing {
-			continue
-		}
-		for _, c := range g {
-			c.Field, c.Nth, c.Score = f, c.Words.Number, 1
-			c.Evidence = fmt.Sprintf("one of %d columns numbered by rep", len(g))
-			if f == Work {
-				c.Evidence = fmt.Sprintf("one of %d columns with a set each", len(g))
-			}
-		}
-	}
-}
-
-func consecutive(g []*Column) bool {
-	for i, c := range g {
-		if c.Words.Number != g[0].Words.Number+i {
-			return false
-		}
-	}
-	return g[0].Words.Number == 1
-}
-
-// groupField returns what numbered columns hold.
-func groupField(g []*Column) Field {
-	first := g[0]
-	h := first.Words.Has &^ all(words.Ordinal) // "Rep #1"
-	switch {
-	case (h == 0 || h.Any(words.Set, words.Work)) && !h.Has(words.Rep) && first.Stats.Share(first.Stats.Work) > 0.6:
-		return Work
-	case h.Any(words.Eccentric, words.Power, words.Force, words.RPE, words.RIR, words.Load, words.Weight, words.Target):
-		return Nothing
-	case h.Any(words.Peak, words.Max):
-		return PeakVelocity
-	case h.Has(words.Travel):
-		return ROM
-	case h.Any(words.Duration, words.Concentric, words.Time) && !h.Has(words.Velocity):
-		return Concentric
-	case h.Has(words.Velocity), h.Has(words.Rep), h == 0, h == all(words.Mean):
-		fit := 0.0
-		for _, c := range g {
-			factor, _ := c.valuesFit(MeanVelocity)
-			fit = max(fit, factor)
-		}
-		if fit > 0.6 && (h.Has(words.Velocity) || first.fractions()) {
-			return MeanVelocity
-		}
-	}
-	return Nothing
-}
-
-// fractions reports whether the values look like speeds rather than counts.
-func (c *Column) fractions() bool {
-	return c.Stats.Share(c.Stats.Whole) < 0.5 || c.Stats.Quantile(0.5) > 15 || c.Unit.Quantity == unit.Velocity
 }

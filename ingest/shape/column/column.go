@@ -27,6 +27,7 @@ type Column struct {
 	Heading  string // as written; where there is none, a spreadsheet's letters
 	Field    Field
 	Nth      int // of reps across: the rep, from 1; else 0
+	Set      int // of several sets across: which, from 1; Nth then counts through them
 	Unit     unit.Unit
 	UnitFrom string // "heading", "season file", "cells", "values", …
 	Evidence string // why the column is the field, one phrase
@@ -53,6 +54,9 @@ func (c *Column) Guess() {
 		c.Words = words.Heading{}
 	}
 	c.guesses = Guesses(c.Words)
+	if h := c.Words.Has &^ all(words.Time); h == all(words.Velocity) && c.Unit.Quantity == unit.Any && c.Stats.Paced() { // "Tempo"
+		c.guesses = []Guess{{Field: Known, Score: 1}}
+	}
 	if c.Words.Words == c.Words.Unknown { // nothing understood: the values alone
 		c.guesses = append(c.guesses, c.byValues()...)
 	}
@@ -100,6 +104,9 @@ func (c *Column) byValues() []Guess {
 		if u, ok := unit.Parse(s.Units[0].Unit); ok && s.Share(s.Units[0].N) > 0.3 {
 			q = u.Quantity
 		}
+	}
+	if t := c.Named && (words.Fold(c.bare) == "t" || q == unit.Time); t && len(s.Values) >= 50 && s.Share(s.Rising()) > 0.95 {
+		add(SampleTime, 0.7)
 	}
 	switch q {
 	case unit.Velocity:

@@ -15,10 +15,20 @@ func SetAndRep(text string) (set, rep int32, ok bool) {
 	if len(runs) != 2 || len(runs[0]) > 3 || len(runs[1]) > 3 {
 		return 0, 0, false
 	}
+	first := ""
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) }) {
 		h := words.Parse(word)
-		if word = strings.ToLower(word); word != "s" && word != "r" && !h.Has.Any(words.Set, words.Rep) && !h.Has.Has(words.Ordinal) {
+		word = strings.ToLower(word)
+		switch ofRep := word == "r" || h.Has.Has(words.Rep); {
+		case word != "s" && word != "r" && !h.Has.Any(words.Set, words.Rep) && !h.Has.Has(words.Ordinal):
 			return 0, 0, false
+		case first == "" && ofRep:
+			first = "rep"
+		case first == "" && !h.Has.Has(words.Ordinal):
+			first = "set"
+		case first == "rep" && !ofRep:
+			runs[0], runs[1] = runs[1], runs[0] // "Rep 2 of set 1"
+			first = "both"
 		}
 	}
 	a, _ := strconv.Atoi(runs[0]) // three digits at most
@@ -57,4 +67,57 @@ func clockWise(text string) bool {
 	h, err := strconv.Atoi(hour)
 	m, bad := strconv.Atoi(minute)
 	return err == nil && bad == nil && h < 24 && m < 60
+}
+
+// Paced reports whether the cells say how reps are to be paced rather than how
+// fast they were: 3-1-X-0, 3010, the seconds down, below, up and above.
+func (s *Stats) Paced() bool {
+	if s.Filled() == 0 {
+		return false
+	}
+	paced, surely := 0, false
+	add := func(text string, n int) {
+		if ok, sure := pace(text); ok {
+			paced += n
+			surely = surely || sure
+		}
+	}
+	texts := 0
+	for _, t := range s.Distinct {
+		texts += t.N
+		add(t.Text, t.N)
+	}
+	if texts == 0 {
+		for _, v := range s.Values {
+			add(strconv.FormatFloat(v, 'f', -1, 64), 1)
+		}
+	}
+	return surely && 10*paced >= 9*max(texts, len(s.Values))
+}
+
+// pace reports whether a text can be three or four paces, and whether it can be
+// nothing else: 3010 is more than the 3 m/s that no bar reaches, in mm/s.
+func pace(text string) (ok, sure bool) {
+	figures := 0
+	apart, explosive := false, false
+	for _, r := range strings.TrimSpace(text) {
+		switch {
+		case r >= '0' && r <= '9':
+			figures++
+		case r == 'x' || r == 'X':
+			figures++
+			explosive = true
+		case r == '-' || r == '/' || r == ':' || r == ' ' || r == '–' || r == '.':
+			apart = true
+		default:
+			return false, false
+		}
+	}
+	switch {
+	case figures == 4 && !apart:
+		return true, explosive || text >= "2"
+	case figures == 3 || figures == 4:
+		return apart || explosive, explosive || strings.ContainsAny(text, "-:–")
+	}
+	return false, false
 }

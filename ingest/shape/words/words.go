@@ -68,6 +68,11 @@ func Parse(heading string) Heading {
 	for i := 0; i < len(tokens); {
 		t := tokens[i]
 		if n, ok := number(t); ok {
+			if n == 1 && i+1 < len(tokens) && firsts[tokens[i+1]] {
+				h.Has, h.Words = h.Has.With(First), h.Words+1 // "1st rep", "1re rép."
+				i += 2
+				continue
+			}
 			if h.Number == 0 {
 				h.Number = n
 			}
@@ -94,6 +99,9 @@ func Parse(heading string) Heading {
 	}
 	return h
 }
+
+// firsts are what stands behind a 1 where it means the first.
+var firsts = foldedSet("st er re ere ste º ª й я ая")
 
 // phrase returns how many tokens the longest known phrase at the front has,
 // and its concepts.

@@ -14,15 +14,14 @@ import (
 const headRows = 20000
 
 // Heads looks again at where headings end, with the words of the trade: a second
-// line of "headings" that is a lift and its sets is the first row of data, and a
-// first row of data that is nothing but units is the line of units.
+// line of "headings" that is a lift and its sets is the first row of data, a
+// first row of data that is nothing but units is the line of units, and one of
+// words that head columns, beside figures ("Lift, Load, 1.1, 1.2"), the headings.
 func Heads(sheet *table.Sheet, tables []table.Region) error {
 	at := 0
 	last := int32(0)
 	for i := range tables {
-		if len(tables[i].HeadingRows) > 0 {
-			last = max(last, tables[i].FirstData)
-		}
+		last = max(last, tables[i].FirstData)
 	}
 	lines := make(map[int32][]string)
 	for row, err := range sheet.Rows() {
@@ -67,7 +66,14 @@ func head(r *table.Region, lines map[int32][]string) {
 		r.Headings = headings
 		return
 	}
-	if first := lines[r.FirstData]; len(r.HeadingRows) > 0 && r.UnitsRow == 0 && r.FirstData != r.LastData && areUnits(first) {
+	first := lines[r.FirstData]
+	if len(r.HeadingRows) == 0 && r.FirstData != r.LastData && areHeadings(first) {
+		r.HeadingRows, r.FirstData = []int32{r.FirstData}, r.FirstData+1
+		r.Headings = make([]string, r.Columns())
+		copy(r.Headings, first)
+		return
+	}
+	if len(r.HeadingRows) > 0 && r.UnitsRow == 0 && r.FirstData != r.LastData && areUnits(first) {
 		r.UnitsRow, r.FirstData = r.FirstData, r.FirstData+1
 		r.Units = make([]string, r.Columns())
 		copy(r.Units, first)
@@ -89,6 +95,23 @@ func isData(texts []string) bool {
 		}
 	}
 	return cells > 0
+}
+
+// areHeadings reports whether a row of data without headings above it is one of
+// headings: three cells or more, and all that are no figures, are words of them.
+func areHeadings(texts []string) bool {
+	n := 0
+	for _, text := range texts {
+		if _, err := number.Parse(text, number.AnyMark); err == nil || strings.TrimSpace(text) == "" {
+			continue
+		}
+		bare, _, _ := unit.FromHeading(text)
+		if h := words.Parse(bare); h.Words == 0 || h.Unknown > 0 || isCell(text) {
+			return false
+		}
+		n++
+	}
+	return n >= 3
 }
 
 func areUnits(texts []string) bool {

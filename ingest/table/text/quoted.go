@@ -1,6 +1,7 @@
 package text
 
 import (
+	"regexp"
 	"strings"
 
 	"repsift/ingest/table/cell"
@@ -139,6 +140,9 @@ func (s *Scanner) alone(start int, line string) bool {
 		return false
 	}
 	if s.d.Quote != 0 && s.text[start] == s.d.Quote && strings.Contains(s.cells[0].Text, s.d.Delimiter) {
+		if s.d.Width == 2 && s.d.Delimiter == "," && fraction.MatchString(s.cells[0].Text) {
+			return // "67,5 x 4 @ 8" below two cells: a number with its comma
+		}
 		s.again(s.d, s.cells[0].Text)
 		return false
 	}
@@ -155,6 +159,9 @@ func (s *Scanner) alone(start int, line string) bool {
 	}
 	return false
 }
+
+// fraction is a text with words around its one comma, which stands in a number.
+var fraction = regexp.MustCompile(`^[^,]*\d,\d+ ?[\pL@][^,]*$`)
 
 // again reads a line by a dialect; false if it has not the usual number of
 // cells.
