@@ -27,7 +27,7 @@ var update = flag.Bool("update", false, "rewrite what the exports of testdata ar
 // at every line of the difference first.
 func TestExports(t *testing.T) {
 	names, err := filepath.Glob("testdata/exports/*.txtar")
-	if err != nil || len(names) < 40 {
+	if err != nil || len(names) < 60 {
 		t.Fatalf("%d files, %v", len(names), err)
 	}
 	for _, name := range names {

@@ -13,10 +13,14 @@ import (
 )
 
 // Every question that recognition can ask stands in the story of every error, or
-// in the tests of ingest beside the file that it is asked of.
+// in the tests and exports of ingest beside the file that it is asked of.
 func TestStoryShowsEveryQuestion(t *testing.T) {
 	shown := ""
-	for _, file := range []string{"../../testdata/stories/every-error.txtar", "../../ingest/shapes_test.go"} {
+	exports, err := filepath.Glob("../../ingest/testdata/exports/*.txtar")
+	if err != nil || len(exports) == 0 {
+		t.Fatal("no exports", err)
+	}
+	for _, file := range append(exports, "../../testdata/stories/every-error.txtar", "../../ingest/shapes_test.go") {
 		text, err := os.ReadFile(file)
 		if err != nil {
 			t.Fatal(err)

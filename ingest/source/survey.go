@@ -288,8 +288,16 @@ func (p *Part) look(row *table.Row) {
 		}
 		return &table.Cell{Kind: table.Blank}
 	}
-	if !slices.ContainsFunc(k.Columns, func(c *column.Column) bool { return !column.Blank(cell(c)) }) {
-		return
+	filled, first := 0, ""
+	for _, c := range k.Columns {
+		if x := cell(c); !column.Blank(x) {
+			if filled++; filled == 1 {
+				first = x.Text
+			}
+		}
+	}
+	if filled == 0 || 3*filled <= len(k.Columns) && isTotal(first) {
+		return // what a total sums up is not what its column holds
 	}
 	if p.runs == nil {
 		p.runs = make([]run, len(k.Columns))

@@ -181,6 +181,7 @@ var rules = func() []rule {
 		maybe  = 0.6
 		faint  = 0.35
 	)
+	effort := w(words.RPE, words.RIR)
 	place := w(words.First, words.Last, words.Best, words.Slowest)
 	return []rule{
 		{Lifter, sure, w(words.Lifter), away | w(words.ID, words.Body, words.Person)},
@@ -209,10 +210,10 @@ var rules = func() []rule {
 		{Load, likely, w(words.Weight), away | w(words.Body, words.Load, words.Unit)},
 		{Load, sure, w(words.Weight, words.Bar), away | w(words.Body)},
 		{Load, sure, w(words.Weight, words.Load), away | w(words.Body)},
-		{SetNumber, likely, w(words.Set), away | w(words.Rep, words.Count, words.Velocity, words.Note)},
-		{SetNumber, sure, w(words.Set, words.Ordinal), away | w(words.Rep, words.Velocity)},
-		{Sets, maybe, w(words.Set), away | w(words.Rep, words.Ordinal, words.Velocity)},
-		{Sets, sure, w(words.Set, words.Count), away | w(words.Rep, words.Velocity)},
+		{SetNumber, likely, w(words.Set), away | effort | w(words.Rep, words.Count, words.Velocity, words.Note)},
+		{SetNumber, sure, w(words.Set, words.Ordinal), away | effort | w(words.Rep, words.Velocity)},
+		{Sets, maybe, w(words.Set), away | effort | w(words.Rep, words.Ordinal, words.Velocity)},
+		{Sets, sure, w(words.Set, words.Count), away | effort | w(words.Rep, words.Velocity)},
 		{RepNumber, likely, w(words.Rep), away | place | w(words.Count, words.Velocity, words.Set, words.Missed, words.Success, words.RIR, words.Duration, words.Travel, words.Time)},
 		{RepNumber, sure, w(words.Rep, words.Ordinal), away | place | w(words.Velocity, words.Duration)},
 		{SetRep, sure, w(words.Set, words.Rep), away | w(words.Velocity, words.Count)},

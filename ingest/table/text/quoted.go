@@ -1,7 +1,6 @@
 package text
 
 import (
-	"regexp"
 	"strings"
 
 	"repsift/ingest/table/cell"
@@ -140,8 +139,8 @@ func (s *Scanner) alone(start int, line string) bool {
 		return false
 	}
 	if s.d.Quote != 0 && s.text[start] == s.d.Quote && strings.Contains(s.cells[0].Text, s.d.Delimiter) {
-		if s.d.Width == 2 && s.d.Delimiter == "," && fraction.MatchString(s.cells[0].Text) {
-			return // "67,5 x 4 @ 8" below two cells: a number with its comma
+		if s.d.Width == 2 && !strings.ContainsAny(s.cells[0].Text, "\"") && !strings.ContainsAny(strings.ReplaceAll(s.cells[0].Text, s.d.Delimiter, ""), ";,\t|") {
+			return // "Peña, Íñigo", "67,5 x 4 @ 8": one cell of a table of two columns
 		}
 		s.again(s.d, s.cells[0].Text)
 		return false
@@ -159,9 +158,6 @@ func (s *Scanner) alone(start int, line string) bool {
 	}
 	return false
 }
-
-// fraction is a text with words around its one comma, which stands in a number.
-var fraction = regexp.MustCompile(`^[^,]*\d,\d+ ?[\pL@][^,]*$`)
 
 // again reads a line by a dialect; false if it has not the usual number of
 // cells.
