@@ -140,7 +140,7 @@ func (s *Scanner) alone(start int, line string) bool {
 	}
 	if s.d.Quote != 0 && s.text[start] == s.d.Quote && strings.Contains(s.cells[0].Text, s.d.Delimiter) {
 		if s.d.Width == 2 && !strings.ContainsAny(s.cells[0].Text, "\"") && !strings.ContainsAny(strings.ReplaceAll(s.cells[0].Text, s.d.Delimiter, ""), ";,\t|") {
-			return // "Peña, Íñigo", "67,5 x 4 @ 8": one cell of a table of two columns
+			return false // "Peña, Íñigo", "67,5 x 4 @ 8": one cell of a table of two columns
 		}
 		s.again(s.d, s.cells[0].Text)
 		return false
