@@ -2,6 +2,7 @@ package clean_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"repsift/clean"
@@ -254,5 +255,67 @@ func TestLogCutsSets(t *testing.T) {
 		if !slices.Equal(reps, []int32{3, 3, 3}) {
 			t.Errorf("%d sets logged: reps of sets %v", logged, reps)
 		}
+	}
+}
+
+// TestLogLoads: a log that all season writes loads in another way than the unit
+// is joined by what they mean, and the coach is told once a lift; typing slips of
+// single lines are no such way.
+func TestLogLoads(t *testing.T) {
+	for _, c := range []struct {
+		name, want string
+		log        func(unit float64) float64
+	}{
+		{"without the bar", "the unit's and the bar's 20 kg", func(x float64) float64 { return x + 20 }},
+		{"one side", "what is on one side of a bar of 20 kg", func(x float64) float64 { return (x - 20) / 2 }},
+		{"as it is", "", func(x float64) float64 { return x }},
+	} {
+		var b batch
+		for w := range 4 {
+			day := day0 + rep.Day(7*w)
+			b.day(rep.Squat, day, "60x5", "82.5x3", "107.5x2", "117.5x1")
+			for i, x := range []float64{60, 82.5, 107.5, 117.5} {
+				b.note(rep.Squat, day, c.log(x), []int32{5, 3, 2, 1}[i], rpe(5+float64(i)))
+			}
+		}
+		res := b.run(t, nil)
+		for _, s := range res.Sets.All() {
+			if s.Log == nil || s.Log.Reps.V != s.Reps || s.Log.LoadKg.V != c.log(s.LoadKg.V) {
+				t.Errorf("%s: %v kg joined to %+v", c.name, s.LoadKg, s.Log)
+			}
+		}
+		told := 0
+		for _, d := range res.Doubts {
+			if d.Topic == clean.LogDisagrees {
+				told++
+				if c.want == "" || !strings.Contains(d.Text, c.want) {
+					t.Errorf("%s: %s", c.name, d.Text)
+				}
+			}
+		}
+		if (told == 1) != (c.want != "") {
+			t.Errorf("%s: told %d times", c.name, told)
+		}
+	}
+}
+
+// TestRoundedLog: loads that a log rounds are told once, not set by set.
+func TestRoundedLog(t *testing.T) {
+	var b batch
+	for w := range 3 {
+		day := day0 + rep.Day(7*w)
+		b.day(rep.Squat, day, "60x5", "90x3", "107.5x2", "120x1")
+		for i, x := range []float64{61.2, 90.7, 108.9, 120.2} { // 135, 200, 240, 265 lb
+			b.note(rep.Squat, day, x, []int32{5, 3, 2, 1}[i], nil)
+		}
+	}
+	told := 0
+	for _, d := range b.run(t, nil).Doubts {
+		if d.Topic == clean.LogDisagrees {
+			told++
+		}
+	}
+	if told > 4 { // once for all that rounding explains; 108.9 for 107.5 is more
+		t.Errorf("told %d times", told)
 	}
 }

@@ -122,6 +122,31 @@ func (h *History) leastGap(set Set, i int32) (s float64, ok bool) {
 	return float64(h.At[i]-h.At[i-1])/1000 - 1 - h.Time[i-1], true
 }
 
+// Late reports whether position i comes so long after the rep before it that
+// nobody held the bar meanwhile: lateGap and more, and lateMore times as long as
+// between the set's other reps. No where reps have no times of their own.
+func (h *History) Late(set Set, i int32) bool {
+	gap, ok := h.leastGap(set, i)
+	if !ok || gap < lateGap {
+		return false
+	}
+	var others []float64
+	for k := set.Lo + 1; k < set.Hi; k++ {
+		if k != i && h.Standing(k) {
+			others = append(others, float64(h.At[k]-h.At[k-1])/1000)
+		}
+	}
+	usual, ok := robust.MedianInPlace(others)
+	return !ok || gap >= lateMore*usual
+}
+
+// From a rep to what follows it, s: a breath or five before the last rep of a
+// heavy set is shorter (common practice, no source).
+const (
+	lateGap  = 12
+	lateMore = 4
+)
+
 // findFine notes which sets have a time of its own for every rep, and which of
 // those in fractions of a second; and how coarse the others are.
 func (h *History) findFine() {

@@ -63,6 +63,8 @@ type History struct {
 
 	Known map[sets.Overlap]bool // sheets known to hold the same sets, from all lifts of the lifter
 	alike []sets.Alike
+
+	relation *relation // how the log writes loads; nil: as the unit does
 }
 
 // noTime marks a missing time.

@@ -86,19 +86,15 @@ func (h *History) JoinLogs() {
 			h.Sets[set.Twin-1].Log = &log
 		}
 	}
-	lastOnly := h.lastLogged()
-	d := 0
 	for i := range h.Logs {
 		for k := range h.Logs[i].Said {
 			h.Logs[i].Said[k].Joined = false
 		}
-		for d < len(h.Days) && h.Sets[h.Days[d].Lo].Date < h.Logs[i].Date {
-			d++
-		}
-		if d < len(h.Days) && h.Sets[h.Days[d].Lo].Date == h.Logs[i].Date {
-			h.joinDay(i, h.Days[d], lastOnly)
-		}
 	}
+	h.relation = nil
+	h.relation = h.findRelation()
+	lastOnly := h.lastLogged()
+	h.eachLogDay(func(day int, in Span) { h.joinDay(day, in, lastOnly) })
 }
 
 func (h *History) joinDay(day int, in Span, lastOnly bool) {
@@ -194,13 +190,7 @@ func lines(said []Said, d *join.Set) int {
 // otherwise: who logs every set may forget one.
 func (h *History) lastLogged() bool {
 	one, more := 0, 0
-	for i, d := 0, 0; i < len(h.Logs); i++ {
-		for d < len(h.Days) && h.Sets[h.Days[d].Lo].Date < h.Logs[i].Date {
-			d++
-		}
-		if d == len(h.Days) || h.Sets[h.Days[d].Lo].Date != h.Logs[i].Date {
-			continue
-		}
+	h.eachLogDay(func(i int, in Span) {
 		var before join.Set
 		run := 0
 		count := func() {
@@ -215,7 +205,7 @@ func (h *History) lastLogged() bool {
 				more++
 			}
 		}
-		for _, s := range h.Order[h.Days[d].Lo:h.Days[d].Hi] {
+		for _, s := range h.Order[in.Lo:in.Hi] {
 			set, ok := h.doneSet(int(s))
 			if !ok {
 				continue
@@ -229,7 +219,7 @@ func (h *History) lastLogged() bool {
 			before = set
 		}
 		count()
-	}
+	})
 	return one >= 3 && one >= 5*more
 }
 
@@ -250,7 +240,8 @@ func (h *History) handwritten(s int) rep.Logged {
 }
 
 // doneSet describes a set to the alignment. ok is false where nothing of it
-// stands, so that a log of the true sets is not laid beside false ones.
+// stands, so that a log of the true sets is not laid beside false ones. Its load
+// is as the log would write it.
 func (h *History) doneSet(s int) (d join.Set, ok bool) {
 	first, last := int32(-1), int32(-1)
 	n := int32(0)
@@ -280,6 +271,9 @@ func (h *History) doneSet(s int) (d join.Set, ok bool) {
 		return d, false
 	}
 	d.Load, d.LoadStep = rep.Some(h.Load[first]), h.Table.LoadStep(h.Rows[first])
+	if h.relation != nil {
+		d.Load.V = h.relation.of(d.Load.V)
+	}
 	d.Reps = rep.Some(n)
 	d.At = h.Table.PerformedAt.At(h.Rows[first])
 	d.First, d.Last, d.Mean = rep.Some(h.Speed[first]), rep.Some(h.Speed[last]), rep.Some(sum/float64(n))

@@ -54,6 +54,9 @@ func (h *History) Recognise() {
 		if !(rom < shortShare*usual) || rom < MissTravel*usual {
 			continue
 		}
+		if rom < rackTravel*usual && h.Late(*set, last) { // the bar was put down before
+			continue
+		}
 		if !math.IsInf(slowest, 1) && h.asPutBack(rom/usual, h.Time[last], slowest) || putBack.like(rom/usual, h.Time[last]) {
 			continue
 		}

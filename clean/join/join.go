@@ -44,9 +44,9 @@ type Set struct {
 	SpeedStep float64 // size of their last written digit, m/s; 0: unknown
 }
 
-// has reports whether a recorded set may have so many reps: with those that a
+// Has reports whether a recorded set may have so many reps: with those that a
 // filter doubts, or without the missed ones, which logs often do not count.
-func (d *Set) has(reps int32) bool {
+func (d *Set) Has(reps int32) bool {
 	return reps >= d.Reps.V-d.Missed && reps <= d.Reps.V+d.Extra
 }
 

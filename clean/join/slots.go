@@ -50,7 +50,7 @@ func (g gap) inOrder() bool {
 		if !same {
 			otherLoads++
 		}
-		if !d.has(l.Reps.V) {
+		if !d.Has(l.Reps.V) {
 			if otherReps++; !same || l.Reps.V < d.Reps.V-1 || l.Reps.V > d.Reps.V+d.Extra+1 {
 				return false
 			}
@@ -70,7 +70,7 @@ func moved(logged, done []Set, sure []Match) []Match {
 		}
 	}
 	fits := func(l, d *Set) bool {
-		return d.Speeds == nil && l.Reps.OK && d.Reps.OK && d.has(l.Reps.V) && CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) <= NearLoad
+		return d.Speeds == nil && l.Reps.OK && d.Reps.OK && d.Has(l.Reps.V) && CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) <= NearLoad
 	}
 	var out []Match
 	for i := range logged {

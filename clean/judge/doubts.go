@@ -69,11 +69,23 @@ func (h *History) SettleRPE(c *Filters) []Doubt {
 		out = append(out, Doubt{Topic: topic, Lifter: h.Lifter, Lift: h.Lift, Date: set.Date,
 			Text: fmt.Sprintf(format, args...), Places: places})
 	}
-	for _, j := range h.Joins {
+	told := false
+	rounded := h.roundedLoads()
+	for k, j := range h.Joins {
 		n := h.Logs[j.Day].Said[j.Said].Note
 		set := &h.Sets[j.Set]
 		at := []rep.Place{n.Place(), h.Place(set.Lo)}
+		if how := h.LogLoads(); how != "" && j.Sure() && !told {
+			doubt(LogDisagrees, set, at, "all season, the load in the hand log is %s, as %s of %s: joined so, and the unit's loads stand as they are",
+				how, loadText(n.LoadKg.V), loadText(h.Load[set.Lo]))
+			told = true
+		}
 		switch {
+		case rounded.has(j):
+			if k == rounded.first {
+				doubt(LogDisagrees, set, at, "the hand log has %s, the unit %s: in %d of %d sets the two differ by less than the smallest plates, up to %s",
+					loadText(n.LoadKg.V), loadText(h.Load[set.Lo]), rounded.sets, rounded.of, loadText(rounded.most))
+			}
 		case j.Sure() && j.Load != join.SameLoad && j.Load != join.NoLoad:
 			doubt(LogDisagrees, set, at, "the hand log has %s, the unit %s", loadText(n.LoadKg.V), loadText(h.Load[set.Lo]))
 		case !j.Sure() && j.Score >= join.Least:
@@ -126,6 +138,53 @@ func (h *History) SettleRPE(c *Filters) []Doubt {
 		}
 	}
 	return append(out, h.doubtLoads(c)...)
+}
+
+// rounded says how often joined loads differ by less than plates do, where that
+// is often: then the log was rounded, and it is told once.
+type rounded struct {
+	sets, of, first int
+	most            float64 // kg
+	h               *History
+}
+
+// What is often: five sets, and one in five. The smallest plates are a pair of
+// 0.5 or 1.25 kg (common practice, no source).
+const (
+	oftenRounded  = 5
+	roundedShare  = 0.2
+	smallestPlate = 1.25 // kg: half of what a pair of 1.25 kg adds
+)
+
+func (h *History) roundedLoads() rounded {
+	r := rounded{first: -1, h: h}
+	for k, j := range h.Joins {
+		if !j.Sure() || j.Load == join.NoLoad {
+			continue
+		}
+		r.of++
+		if r.has(j) {
+			if r.first < 0 {
+				r.first = k
+			}
+			r.sets++
+			r.most = max(r.most, r.apart(j))
+		}
+	}
+	if r.sets < oftenRounded || float64(r.sets) < roundedShare*float64(r.of) {
+		return rounded{first: -1}
+	}
+	return r
+}
+
+// has reports whether the loads of a join differ by rounding.
+func (r *rounded) has(j history.Join) bool {
+	return r.h != nil && j.Sure() && j.Load == join.NearLoad && r.apart(j) < smallestPlate
+}
+
+// apart is how far the loads of a join differ, kg.
+func (r *rounded) apart(j history.Join) float64 {
+	return math.Abs(r.h.Logs[j.Day].Said[j.Said].Note.LoadKg.V - r.h.Load[r.h.Sets[j.Set].Lo])
 }
 
 // doubtLoads reports the sets whose load the load check doubts.

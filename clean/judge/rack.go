@@ -32,7 +32,8 @@ var rack = &kind{
 				if !out.in(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole || !(h.Travel[i] > 0) {
 					return false
 				}
-				at := h.Travel[i] < travel*usual && (h.alone(s, i) || h.Time[i] < time*h.LeastTime(s, usual, i, i) || h.slump(s, i, usual))
+				at := h.Travel[i] < travel*usual && (h.alone(s, i) || h.Time[i] < time*h.LeastTime(s, usual, i, i) || h.slump(s, i, usual)) ||
+					h.Travel[i] < lateTravel*usual && i == set.Hi-1 && h.Late(set, i)
 				out.at(int(i), at, h.Travel[i], travel*usual)
 				return at
 			}
@@ -53,6 +54,9 @@ var rack = &kind{
 		if math.IsNaN(h.Travel[i]) {
 			return fmt.Sprintf("%s at the end of a set whose reps are all above %s: the bar taken out or put back",
 				speedText(f.measured), speedText(f.limit))
+		}
+		if int32(i) == set.Hi-1 && h.Late(set, int32(i)) {
+			return fmt.Sprintf("travel %s, long after the set's last rep: plates put on or off, or the tether touched", travelText(f.measured))
 		}
 		where := "at the end of the set: the bar put back"
 		if int32(i)-set.Lo < set.Hi-1-int32(i) || int32(i) == set.Lo {
@@ -106,6 +110,10 @@ func (h *History) alone(s int, i int32) bool {
 	}
 	return n >= 2 && hi <= 1.12*lo
 }
+
+// lateTravel is the share of the usual travel below which a last movement long
+// after the others is no rep: plates that go on, somebody at the tether.
+const lateTravel = 0.9
 
 // slump reports whether the rep at i, an end of set s, is so slow beside the
 // rep next to it, which is whole and far from the lifter's limit, that it is
