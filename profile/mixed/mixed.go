@@ -216,6 +216,7 @@ type work struct {
 	ok   bool    // the flat coefficients can be told apart, and there is scatter
 
 	mode, spread float64 // of ln σ
+	top          float64 // log density at the mode
 	chol, mean   []float64
 }
 
@@ -308,13 +309,22 @@ func (w *work) locate() bool {
 	if math.IsInf(f, -1) {
 		return false
 	}
+	came := 0.0 // the last step of this size: where it came from is lower
 	for step := 1.0; step > 1e-2; {
-		if g := w.logDensity(u - step); g > f {
-			u, f = u-step, g
-		} else if g := w.logDensity(u + step); g > f {
-			u, f = u+step, g
-		} else {
-			step /= 3
+		lower, higher := math.Inf(-1), math.Inf(-1)
+		if came <= 0 {
+			lower = w.logDensity(u - step)
+		}
+		if !(lower > f) && came >= 0 {
+			higher = w.logDensity(u + step)
+		}
+		switch {
+		case lower > f:
+			u, f, came = u-step, lower, -step
+		case higher > f:
+			u, f, came = u+step, higher, step
+		default:
+			step, came = step/3, 0
 		}
 		if u < least {
 			return false
@@ -322,7 +332,7 @@ func (w *work) locate() bool {
 	}
 	h := 0.3 / math.Sqrt(2*df)
 	curve := (w.logDensity(u+h) - 2*f + w.logDensity(u-h)) / (h * h)
-	w.mode, w.spread = u, 1/math.Sqrt(2*df)
+	w.mode, w.top, w.spread = u, f, 1/math.Sqrt(2*df)
 	if curve < 0 {
 		w.spread = 1 / math.Sqrt(-curve)
 	}
@@ -341,13 +351,12 @@ func (w *sums) nodes() int {
 
 // grid returns the first ln σ and the step of the trapezoid rule.
 func (w *work) grid() (from, step float64) {
-	top := w.logDensity(w.mode)
 	const fall = 12 // e⁻¹²: 6 in a million of the top
 	from, to := w.mode-3*w.spread, w.mode+3*w.spread
-	for w.logDensity(from) > top-fall {
+	for w.logDensity(from) > w.top-fall {
 		from -= w.spread / 2
 	}
-	for w.logDensity(to) > top-fall {
+	for w.logDensity(to) > w.top-fall {
 		to += w.spread / 2
 	}
 	return from, (to - from) / float64(w.nodes()-1)
@@ -355,14 +364,14 @@ func (w *work) grid() (from, step float64) {
 
 // logMarginal returns the log of the density with σ integrated out, as if it
 // were normal in ln σ: near enough to find where ρ lies.
-func (w *work) logMarginal() float64 { return w.logDensity(w.mode) + math.Log(w.spread) }
+func (w *work) logMarginal() float64 { return w.top + math.Log(w.spread) }
 
 // parts appends the parts of this ρ, whose prior weight is given.
 func (w *work) parts(to []part, weight float64) []part {
 	from, step := w.grid()
 	p, n := w.p, w.nodes()
 	room := make([]float64, n*(p+p*p)) // one piece for all
-	least := w.logDensity(w.mode) - nothing
+	least := w.top - nothing
 	for i := range n {
 		u := from + float64(i)*step
 		ld := w.logDensity(u)

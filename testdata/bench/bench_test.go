@@ -19,11 +19,11 @@ import (
 	"repsift/report/tidy"
 )
 
-var size = flag.Int("n", 100_000, "rows to measure with")
+var size = flag.Int("rows", 100_000, "rows to measure with")
 
 // BenchmarkStage measures each stage of tidy for itself, on the same rows:
 //
-//	go test ./testdata/bench -bench . -n 1000000
+//	go test ./testdata/bench -bench . -rows 1000000
 func BenchmarkStage(b *testing.B) {
 	dir := b.TempDir()
 	if err := writeRows(filepath.Join(dir, "rows.csv"), *size, 1); err != nil {
