@@ -47,36 +47,46 @@ func TestSameBytesOnAnyCores(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	dir := t.TempDir()
-	made := func(cores int) string {
-		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
-		out := filepath.Join(dir, fmt.Sprint("out", cores))
-		var said bytes.Buffer
-		if status := run(context.Background(), []string{"tidy", in, "--out", out, "--tables", "--quiet"}, &console{out: &said, err: &said, width: 80}); status != statusDone {
-			t.Fatalf("%d cores: exit status %d\n%s", cores, status, said.String())
+	demo := filepath.Join("..", "..", "testdata", "demo")
+	for _, args := range [][]string{
+		{in, "--tables"},
+		{demo}, // pages and workbook
+		{demo, "--csv", "--partition", "lifter"},
+		{demo, "--tables", "--partition", "month"},
+	} {
+		dir := t.TempDir()
+		made := func(cores int) string {
+			defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+			out := filepath.Join(dir, fmt.Sprint("out", cores))
+			var said bytes.Buffer
+			all := append([]string{"tidy", "--out", out, "--quiet"}, args...)
+			if status := run(context.Background(), all, &console{out: &said, err: &said, width: 80}); status != statusDone && status != statusPartly {
+				t.Fatalf("%v, %d cores: exit status %d\n%s", args, cores, status, said.String())
+			}
+			return out
 		}
-		return out
-	}
-	one := made(1)
-	for _, cores := range []int{2, 7} {
-		other := made(cores)
-		err := filepath.WalkDir(one, func(file string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() {
+		one := made(1)
+		for _, cores := range []int{2, 7} {
+			other, files := made(cores), 0
+			err := filepath.WalkDir(one, func(file string, d fs.DirEntry, err error) error {
+				if err != nil || d.IsDir() {
+					return err
+				}
+				files++
+				name, _ := filepath.Rel(one, file)
+				a, err := os.ReadFile(file)
+				if err != nil {
+					return err
+				}
+				b, err := os.ReadFile(filepath.Join(other, name))
+				if err == nil && !bytes.Equal(a, b) {
+					t.Errorf("%v: %s is another with %d cores than with one", args, name, cores)
+				}
 				return err
+			})
+			if err != nil || files < 8 {
+				t.Errorf("%v: %d files, %v", args, files, err)
 			}
-			name, _ := filepath.Rel(one, file)
-			a, err := os.ReadFile(file)
-			if err != nil {
-				return err
-			}
-			b, err := os.ReadFile(filepath.Join(other, name))
-			if err == nil && !bytes.Equal(a, b) {
-				t.Errorf("%s is another with %d cores than with one", name, cores)
-			}
-			return err
-		})
-		if err != nil {
-			t.Error(err)
 		}
 	}
 }
