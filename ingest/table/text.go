@@ -207,7 +207,7 @@ func (s *textSource) rows() iter.Seq2[Row, error] {
 }
 
 func (s *textSource) recognise() (Layout, error) {
-	opt := layout.Options{Text: true, Limit: mostRows, Front: s.front}
+	opt := layout.Options{Text: true, Limit: mostRows, Front: s.front, Pairs: s.dialect.Pairs()}
 	if s.large {
 		opt.Limit = headRows
 	}

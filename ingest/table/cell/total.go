@@ -10,7 +10,8 @@ var (
 		suma promedio subtotales soma média somme moyenne sous-total somma totale totali
 		totaal gemiddelde totalt i-alt ialt summa snitt medel medelvärde genomsnitt gjennomsnitt gennemsnit sum: yhteensä keskiarvo
 		razem średnia ogółem итого всего среднее сумма`)
-	weak = words(`max min mean median maximum minimum media std sd stdev count n mittel`)
+	figures = words(`mean median std sd stdev mittelwert`)
+	weak    = words(`max min mean median maximum minimum media std sd stdev count n mittel`)
 )
 
 func words(s string) map[string]bool {
@@ -26,6 +27,12 @@ func words(s string) map[string]bool {
 func Total(s string) (surely, maybe bool) {
 	word, alone := firstWord(s)
 	return totals[word], weak[word] && alone
+}
+
+// Figure reports whether a text is a word of statistics that is no name, alone.
+func Figure(s string) bool {
+	word, alone := firstWord(s)
+	return alone && figures[word]
 }
 
 // firstWord returns the first word of a text, folded, and whether it is all.

@@ -28,8 +28,11 @@ type grid struct {
 	hidden int
 	broken int
 	other  []int32 // rows read by another delimiter
-	buf    []byte
-	last   []seen // of the row above, by column: values repeat down the page
+	pairs  bool    // each row is a name and its value
+
+	rowNames bool // rows have a name that no heading stands over
+	buf      []byte
+	last     []seen // of the row above, by column: values repeat down the page
 }
 
 // seen is a text and what it looks like.
@@ -121,7 +124,7 @@ func (g *grid) add(r *cell.Row, front bool) {
 	if r.Err != nil {
 		kept.flags |= broken
 	}
-	if front || isComment(firstText(r), values) {
+	if first := firstText(r); front || isComment(first, values) || values == 1 && isPage(first) {
 		kept.flags |= comment
 	}
 	if typed == 0 && isRule(r) {

@@ -32,11 +32,13 @@ type Options struct {
 	Text  bool  // rows of a text: each has the cells that were written, blank ones too
 	Limit int   // rows looked at; 0: all
 	Front int32 // lines at the top that are known to be no table
+	Pairs bool  // rows are names and values, "name: value", where they have two cells
 }
 
 // Recognise returns the tables of a sheet. Errors are those of the rows.
 func Recognise(rows iter.Seq2[cell.Row, error], opt Options) (cell.Layout, error) {
 	g := newGrid(opt.Text)
+	g.pairs = opt.Pairs
 	cut := false
 	for row, err := range rows {
 		if err != nil {
@@ -71,6 +73,9 @@ func (g *grid) said() []string {
 	}
 	if g.broken > 0 {
 		s = append(s, fmt.Sprintf("%s damaged", plural(g.broken, "row is", "rows are")))
+	}
+	if g.rowNames {
+		s = append(s, "rows have one cell more than there are headings: the first column is taken for the rows' names, without a heading")
 	}
 	if n := len(g.other); n > 0 {
 		const shown = 5

@@ -288,10 +288,10 @@ func (v *view) total(i int) (strong, maybe bool) {
 }
 
 // running reports whether the numbers of a row count on by one, as headings of
-// reps or years do, and the first of them.
+// reps do, or are years that grow or fall, and the first of them.
 func (v *view) running(i int) (first int, ok bool) {
 	l := &v.rows[i]
-	prev, at, n := 0, 0, 0
+	prev, at, n, fell := 0, 0, 0, false
 	for c := range len(l.looks) {
 		if l.look(c) != cell.Numeric {
 			continue
@@ -304,10 +304,14 @@ func (v *view) running(i int) (first int, ok bool) {
 			}
 			x = 10*x + int(r-'0')
 		}
-		if n == 0 {
+		switch {
+		case n == 0:
 			first = x
-		} else if x != prev+1 && x != prev+c-at {
+		case x == prev+1 || x == prev+c-at:
+		case !isYear(prev) || !isYear(x) || x == prev || n > 1 && fell != (x < prev):
 			return 0, false
+		default:
+			fell = x < prev
 		}
 		prev, at = x, c
 		n++
@@ -315,7 +319,7 @@ func (v *view) running(i int) (first int, ok bool) {
 	return first, n >= 3 || n == 2 && isYear(first)
 }
 
-func isYear(n int) bool { return n > 1900 && n < 2100 }
+func isYear(n int) bool { return n > 1800 && n < 2101 }
 
 // distinct reports whether the row's texts differ from each other.
 func (v *view) distinct(i int) bool {

@@ -60,6 +60,19 @@ func isRemark(s string) bool {
 	return i > 0 && i+1 < len(s) && remarks[s[:i]] && (s[i] == ':' || strings.ContainsAny(s, ":;,.") || strings.Count(s, " ") > 2)
 }
 
+// isPage reports whether a text is the number of a page: "Page 2", "Seite 2 von 9".
+func isPage(s string) bool {
+	w := strings.Fields(fold(s))
+	if len(w) != 2 && len(w) != 4 {
+		return false
+	}
+	switch w[0] {
+	case "page", "seite", "página", "pagina", "side", "sida", "strona", "sivu", "стр.", "страница":
+		return strings.Trim(w[1], "0123456789") == "" && strings.Trim(w[len(w)-1], "0123456789") == ""
+	}
+	return false
+}
+
 // isClosing reports whether a text is what programs write below the last row:
 // "END", "(12 rows)", "12 rows selected.", "--- end of file ---".
 func isClosing(s string) bool {

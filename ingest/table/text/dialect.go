@@ -31,6 +31,7 @@ const (
 type Dialect struct {
 	Delimiter string // one or more characters; "" with Blanks 0: none
 	Blanks    int    // at least so many blanks are a delimiter; 0: Delimiter is
+	Cuts      []int  // where columns of fixed width begin, in characters; lines that do not keep to it are read by Blanks
 	Lead      bool   // blanks after the delimiter belong to it
 	Trim      bool   // blanks on both sides of cells belong to none
 	Framed    bool   // rows begin and end with the delimiter, as drawn tables do
@@ -41,6 +42,10 @@ type Dialect struct {
 
 // Blank reports whether blanks part cells.
 func (d Dialect) Blank() bool { return d.Blanks > 0 || d.Delimiter == " " }
+
+// Pairs reports whether the delimiter is one that parts names and values rather
+// than cells: "name: value", "name=value".
+func (d Dialect) Pairs() bool { return d.Delimiter == "=" || d.Delimiter == ":" && d.Lead }
 
 // Name returns the delimiter as people name it: the character, "blanks" for
 // runs of blanks, "" for none.

@@ -64,13 +64,13 @@ func Recognise(sample string, final bool, known Declared) Found {
 	}
 	body, f.Front = pastFront(body)
 	var best trial
-	aligned := false // two blanks or more part all rows into as many cells
+	aligned := false // blanks part all rows into as many cells
 	for _, c := range candidates(body, known) {
-		if aligned && (c.Blanks == 1 || c.Delimiter == " ") {
+		if aligned && (c.Blanks == 1 || c.Delimiter == " " || c.Cuts != nil) {
 			continue
 		}
 		t := try(body, c)
-		aligned = aligned || c.Blanks == 2 && t.even
+		aligned = aligned || (c.Blanks == 2 || c.Delimiter == " ") && t.even
 		switch {
 		case t.score > best.score || best.rows == 0:
 			if best.rows > 0 && best.d.Name() != t.d.Name() {
@@ -83,7 +83,7 @@ func Recognise(sample string, final bool, known Declared) Found {
 	}
 	f.Dialect, f.Score = best.d, best.score
 	f.Quoted, f.Escaped = best.quoted > 0, best.escaped
-	if f.Quote == 0 && known.Quote == "" && best.stray == 0 {
+	if f.Quote == 0 && known.Quote == "" && best.stray == 0 && f.Cuts == nil {
 		f.Quote = '"' // quotes may come below the sample
 	}
 	f.Width = best.width
@@ -215,6 +215,11 @@ func candidates(body string, known Declared) []Dialect {
 				d.Escape = '\\'
 				all = append(all, d)
 			}
+		}
+	}
+	if known.Delimiter == "" || known.Delimiter == "blanks" {
+		if cuts := cutsOf(body); cuts != nil {
+			all = append(all, Dialect{Blanks: 2, Cuts: cuts})
 		}
 	}
 	return all

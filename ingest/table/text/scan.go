@@ -151,6 +151,11 @@ func (s *Scanner) split(cells []cell.Cell, line string) []cell.Cell {
 		}
 		return append(cells, textCell(strings.Trim(line, " ")))
 	case d.Blanks > 0:
+		if d.Cuts != nil {
+			if fixed, ok := splitFixed(cells, line, d.Cuts); ok {
+				return fixed
+			}
+		}
 		return splitBlanks(cells, line, d.Blanks)
 	case d.Delimiter == "":
 		return append(cells, textCell(line))
