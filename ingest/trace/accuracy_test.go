@@ -75,9 +75,7 @@ func simulated(t *testing.T, lift, bar, tether string, sets int, keepFlex bool) 
 }
 
 // TestTwoMass measures reps against the plates' true motion in the two-mass
-// simulation. The limits are those the package promises for pulls on a whippy
-// bar; squats and bench presses, which are faster here, up to 0.8 m/s, and turn
-// at the bottom, get more. With flex left in, pulls must come out worse.
+// simulation. With flex left in, pulls must come out worse.
 func TestTwoMass(t *testing.T) {
 	sets := *setsFlag
 	t.Log("                                             sets exact   mean velocity: bias, |error|, worst; travel: bias, |error|, worst")
@@ -87,15 +85,15 @@ func TestTwoMass(t *testing.T) {
 	}{
 		{rep.Deadlift, rep.DeadliftBar, rep.TetherCentre, 0.003, 0.010},
 		{rep.Deadlift, rep.DeadliftBar, rep.TetherSleeveEnd, 0.003, 0.010},
-		{rep.Squat, rep.StiffBar, rep.TetherCentre, 0.006, 0.018},
-		{rep.Squat, rep.StiffBar, rep.TetherInsideSleeve, 0.006, 0.018},
-		{rep.BenchPress, rep.StiffBar, rep.TetherCentre, 0.006, 0.018},
-		{rep.BenchPress, rep.StiffBar, rep.TetherInsideSleeve, 0.006, 0.018},
+		{rep.Squat, rep.StiffBar, rep.TetherCentre, 0.003, 0.010},
+		{rep.Squat, rep.StiffBar, rep.TetherInsideSleeve, 0.003, 0.010},
+		{rep.BenchPress, rep.StiffBar, rep.TetherCentre, 0.003, 0.010},
+		{rep.BenchPress, rep.StiffBar, rep.TetherInsideSleeve, 0.003, 0.010},
 	} {
 		s := simulated(t, c.lift, c.bar, c.tether, sets, false)
 		t.Logf("%-11s %-8s %-13s flex out   %s", c.lift, c.bar, c.tether, s.line())
 		n := float64(s.reps)
-		slack := 1 + 3/math.Sqrt(float64(sets)) // limits are of many sets
+		slack := 1 + 4/math.Sqrt(float64(sets)) // limits are of many sets
 		if d := s.bias / n; math.Abs(d) > c.bias*slack {
 			t.Errorf("%s, %s: mean velocity is biased by %+.4f m/s", c.lift, c.tether, d)
 		}

@@ -45,7 +45,7 @@
 //   - Sticking minimum: slowest moment between the two peaks of speed of the
 //     sticking region (Elliott, Wilson & Kerr 1989, A biomechanical analysis of
 //     the sticking region in the bench press, Med Sci Sports Exerc 21:450–462).
-//   - Eccentric duration: of the lowering before, without its last 1 % or 3 mm.
+//   - Eccentric duration: of the lowering before, its ends fitted likewise.
 //
 // # Bar flex
 //

@@ -19,14 +19,22 @@ func (s *Segmenter) flexOf() float64 {
 }
 
 // flex takes bar flex out of a stroke: the ringing at its ends, the slack at
-// its start. turned says that it began without a pause.
-func (s *Segmenter) flex(k *stroke, m move, turned bool) {
+// its start.
+func (s *Segmenter) flex(k *stroke, m move) {
 	w := &s.win
-	sigma := s.blur()
 	on := w.held(k.end)
-	ring := w.ringIn(on, 3*sigma)
+	ring := w.ringIn(on, 3*s.blur())
 	if ring.hz > 0 {
-		s.unring(k, m, on, ring, s.opt.Tether == rep.TetherInsideSleeve || s.opt.Tether == rep.TetherSleeveEnd, turned)
+		k.RingHz, k.level = ring.hz, on.level
+	}
+	switch {
+	case s.opt.Tether == rep.TetherInsideSleeve || s.opt.Tether == rep.TetherSleeveEnd:
+		s.swing(k, m, ring)
+	case ring.hz > 0:
+		s.shake(k, m, on, ring)
+	}
+	for i := w.index(k.end); ring.hz > 0 && i < on.to && w.t[i] < k.end+1/ring.hz; i++ {
+		k.RingTravel = max(k.RingTravel, w.y[i]-k.level)
 	}
 	if s.sum.Flex == 0 {
 		return
@@ -48,45 +56,48 @@ func (s *Segmenter) flex(k *stroke, m move, turned bool) {
 	k.start, k.bottom = max(t, k.start), at
 }
 
-// unring finds the ends of a stroke anew, without the ringing: its end, and its
-// start where it began from a pause in which the bar hung. plates says that the
-// tether is at the plates; the middle of a bar that lies on the back or in the
-// hands over the chest hardly rings, and is left as it is.
-func (s *Segmenter) unring(k *stroke, m move, on hold, ring ringing, plates, turned bool) {
+// shake finds the end of a stroke anew where the tether is at the middle of the
+// bar, which the hands move and the plates only shake: the ringing is fitted
+// along. Its start is left as it is.
+func (s *Segmenter) shake(k *stroke, m move, on hold, ring ringing) {
 	w := &s.win
-	sigma, pull := s.blur(), s.opt.Lift == rep.Deadlift
-	k.RingHz, k.level = ring.hz, on.level
-	find := func(way, from, to int, level float64) (t float64) {
-		e := edge{way: way, level: level, travel: k.level - k.bottom, sigma: sigma, pull: pull}
-		if !plates {
-			// The middle is moved by the hands and only shaken by the plates.
-			e.ring = ring
-			t, _ = e.find(w, from, to)
+	from, to := max(m.from-2, 0), min(on.to, w.index(k.end+1))
+	if to-from <= 2*padding {
+		return
+	}
+	end, _ := s.edge(1, k, m).with(ring).find(w, from, to)
+	if math.Abs(end-k.end) < ringMoves*k.span() && end > k.start+0.1 {
+		k.end = end
+	}
+}
+
+// swing finds the ends of a stroke anew where the tether is at the plates, on
+// the path of what they swing on; a pull's start on the floor is left as it is.
+// Where a hold was too short to see them swing, they do as after the rep before:
+// it is the same bar and load.
+func (s *Segmenter) swing(k *stroke, m move, ring ringing) {
+	if ring.hz > 0 {
+		s.ring, s.rungAt = ring, k.end
+	} else if ring = s.ring; ring.hz == 0 || k.start-s.rungAt > setRest {
+		return
+	}
+	w := &s.win
+	find := func(way, from, to int, now, level, other float64) float64 {
+		if to-from <= 2*padding {
+			return now
+		}
+		e := s.edge(way, k, m)
+		var z window
+		z, e.sigma = s.unrung(from, to, ring)
+		t, _ := e.around(&z, 0, len(z.y), z.well(z.index(now), -way, level, other))
+		if math.Abs(t-now) < min(1/ring.hz, ringMoves*k.span()) {
 			return t
 		}
-		e.sigma = math.Hypot(sigma, sigma*math.Pow(s.sum.Cutoff/ring.hz, 2))
-		z := w.unrung(from, to, ring)
-		t, _ = e.find(&z, 0, len(z.y))
-		return t
+		return now
 	}
-	if from, to := max(m.from-2, 0), min(on.to, w.index(k.end+1)); to-from > 2*padding {
-		if end := find(1, from, to, on.level); math.Abs(end-k.end) < min(1/ring.hz, ringMoves*k.span()) && end > k.start+0.1 {
-			k.end = end
-		}
-	}
-	if plates && !turned && !pull {
-		from := w.index(k.start)
-		for from > 0 && w.t[from] > k.start-ringPause && math.Abs(w.y[from-1]-k.bottom) < ringNear*(k.level-k.bottom) {
-			from--
-		}
-		if m.to-from > 2*padding {
-			if start := find(-1, from, m.to+1, k.bottom); math.Abs(start-k.start) < 1/ring.hz {
-				k.start = start
-			}
-		}
-	}
-	for i := w.index(k.end); i < on.to && w.t[i] < k.end+1/ring.hz; i++ {
-		k.RingTravel = max(k.RingTravel, w.y[i]-k.level)
+	k.end = find(1, max(m.from-2, 0), w.after(w.index(k.end), 2*restFor)+1, k.end, k.level, k.bottom)
+	if s.opt.Lift != rep.Deadlift {
+		k.start = find(-1, w.before(w.index(k.start), 2*restFor), m.to+1, k.start, k.bottom, k.level)
 	}
 }
 

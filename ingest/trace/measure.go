@@ -13,6 +13,8 @@ const (
 	turnFor   = 0.16  // s: … this so near to where it turns makes no pause
 	strayFor  = 0.4   // s: a pause this long parts a small rise at either end from the rep …
 	strayPart = 0.08  // of the rep: … if it is no more than this
+	putPart   = 0.15  // of the rep: a rise no larger, with no lowering behind it, …
+	putFor    = 0.12  // s: … and a pause this long before it puts the bar back into the rack
 	slackMost = 0.03  // m: a rise as small as slack is parted …
 	slackFor  = 0.15  // s: … by a pause this long
 	leastDrop = 0.02  // m: what counts as a lowering
@@ -52,7 +54,7 @@ func (s *Segmenter) measure(m move, prior int) stroke {
 		}
 	}
 	if !s.opt.KeepFlex && w.y[m.to]-w.y[m.from] >= fineRise {
-		s.flex(&k, m, turned)
+		s.flex(&k, m)
 	}
 	k.At = k.start
 	k.Concentric = k.end - k.start
@@ -121,17 +123,31 @@ func (w *window) trim(m move) move {
 			m.first = span{next, w.runEnd(next, m.to)}
 		}
 	}
-	if part := w.y[m.last.to-1] - w.y[m.last.from]; part < strayPart*whole {
+	if part := w.y[m.last.to-1] - w.y[m.last.from]; part < strayPart*whole || part < putPart*whole && !w.lowered(m.last.to-1, whole/2) {
 		prior := m.last.from - 1
 		for prior > m.from && !(w.v[prior] > leastSpeed) {
 			prior--
 		}
-		if w.t[m.last.from]-w.t[prior] > strayFor {
+		pause := strayFor
+		if !w.lowered(m.last.to-1, whole/2) {
+			pause = putFor
+		}
+		if w.t[m.last.from]-w.t[prior] > pause {
 			m.to = prior
 			m.last = span{w.runStart(prior, m.from), prior + 1}
 		}
 	}
 	return m
+}
+
+// lowered reports whether the bar comes down by so much within fallFor of a sample.
+func (w *window) lowered(i int, way float64) bool {
+	for top, from := w.y[i], w.t[i]; i < len(w.y) && w.t[i]-from < fallFor; i++ {
+		if top-w.y[i] > way {
+			return true
+		}
+	}
+	return false
 }
 
 func (w *window) runEnd(i, to int) int {
@@ -156,13 +172,11 @@ func (w *window) onset(m move, sigma float64, pull bool) (t, bottom float64, tur
 	for zero > 0 && w.v[zero] > 0 {
 		zero--
 	}
-	if w.turns(zero, sigma) {
-		t = w.crossing(zero, 0)
-		return t, w.at(t), true
-	}
+	turned = w.turns(zero, sigma)
 	level, last := w.rest(zero, -1)
-	t, bottom = edge{way: -1, level: level, travel: w.y[m.to] - level, sigma: sigma, pull: pull}.find(w, last, m.to+1)
-	return t, bottom, false
+	last = w.before(last, 2*restFor)
+	t, bottom = edge{way: -1, level: level, travel: w.y[m.to] - level, sigma: sigma, pull: pull, whole: w.t[m.to] - w.t[m.from]}.around(w, last, m.to+1, w.well(zero, 1, level, w.y[m.to]))
+	return t, bottom, turned
 }
 
 // offset returns when and where a movement ended, alike.
@@ -171,12 +185,9 @@ func (w *window) offset(m move, sigma float64, pull bool) (t, top float64) {
 	for zero < n-1 && w.v[zero] > 0 {
 		zero++
 	}
-	if w.turns(zero, sigma) {
-		t = w.crossing(max(zero-1, 0), 0)
-		return t, w.at(t)
-	}
 	level, last := w.rest(zero, 1)
-	return edge{way: 1, level: level, travel: level - w.y[m.from], sigma: sigma, pull: pull}.find(w, m.from, last+1)
+	last = w.after(last, 2*restFor)
+	return edge{way: 1, level: level, travel: level - w.y[m.from], sigma: sigma, pull: pull, whole: w.t[m.to] - w.t[m.from]}.around(w, m.from, last+1, w.well(zero, -1, level, w.y[m.from]))
 }
 
 // turns reports whether the bar, at zero speed in a sample, comes from below or
@@ -206,6 +217,30 @@ func (w *window) rest(i, way int) (level float64, last int) {
 		i += way
 	}
 	return sum / float64(n), i - way
+}
+
+// before returns the first sample that lies at most so long before another.
+func (w *window) before(i int, s float64) int {
+	for from := w.t[i] - s; i > 0 && w.t[i-1] >= from; {
+		i--
+	}
+	return i
+}
+
+// after returns the last sample that lies at most so long after another.
+func (w *window) after(i int, s float64) int {
+	for to := w.t[i] + s; i < len(w.t)-1 && w.t[i+1] <= to; {
+		i++
+	}
+	return i
+}
+
+// well returns the first sample by way where four tenths of the travel are done.
+func (w *window) well(i, way int, level, other float64) int {
+	for i+way >= 0 && i+way < len(w.y) && math.Abs(w.y[i]-level) < 0.4*math.Abs(other-level) {
+		i += way
+	}
+	return i
 }
 
 // crossing returns when the speed between samples i and i+1 has a value.
@@ -275,8 +310,8 @@ func (w *window) sticking(from, to int) rep.Null[float64] {
 }
 
 // lowering finds how far and how long the bar came down before a movement, since
-// the one that ended in sample prior. The lowering lasts from where the bar leaves its
-// level to its last hundredth or 3 mm, or to the turn.
+// the one that ended in sample prior. The lowering lasts from where the bar leaves
+// its level to where it rests or turns.
 func (w *window) lowering(k *stroke, m move, prior int, turned bool, sigma float64) {
 	top := m.from
 	for i := m.from; i >= prior && w.t[m.from]-w.t[i] < lowerFor; i-- {
@@ -299,14 +334,19 @@ func (w *window) lowering(k *stroke, m move, prior int, turned bool, sigma float
 		to++
 	}
 	k.dropped = w.t[to]
-	if turned {
-		k.dropped = k.start
-	}
 	begin := w.t[from]
+	e := edge{way: -1, level: w.at(begin - 0.3), travel: k.drop, sigma: sigma, whole: w.t[to] - begin}
 	if lo := max(prior, w.index(begin-1)); from-lo > 3 {
-		e := edge{way: -1, level: w.at(begin - 0.3), travel: k.drop, sigma: sigma}
 		if t, _ := e.find(w, lo, to); t > begin-1 && t < begin+0.1 {
 			begin = t
+		}
+	}
+	if turned {
+		k.dropped = k.start
+	} else {
+		e.way, e.level = 1, k.bottom
+		if t, _ := e.around(w, from, w.after(to, 2*restFor)+1, w.well(to, -1, k.bottom, w.y[top])); math.Abs(t-k.dropped) < restFor {
+			k.dropped = min(t, k.start)
 		}
 	}
 	if k.dropped > begin {

@@ -99,9 +99,9 @@ func TestClosedForm(t *testing.T) {
 		peak   float64 // times the mean
 		limits map[float64]limit
 	}{
-		{"minimum jerk", minimumJerk, 1.875, map[float64]limit{20: {0.02, 0.08, 0.04}, 50: {0.02, 0.06, 0.04}, 100: {0.02, 0.05, 0.04}, 200: {0.02, 0.05, 0.03}, 500: {0.02, 0.04, 0.02}}},
-		{"half sine", halfSine, math.Pi / 2, map[float64]limit{20: {0.03, 0.08, 0.04}, 50: {0.03, 0.08, 0.04}, 100: {0.03, 0.08, 0.04}, 200: {0.03, 0.06, 0.03}, 500: {0.03, 0.06, 0.02}}},
-		{"constant speed", constantSpeed, 1, map[float64]limit{20: {0.03, 0.10, never}, 50: {0.02, 0.07, never}, 100: {0.02, 0.05, never}, 200: {0.02, 0.05, never}, 500: {0.02, 0.04, never}}},
+		{"minimum jerk", minimumJerk, 1.875, map[float64]limit{20: {0.02, 0.09, 0.04}, 50: {0.01, 0.04, 0.04}, 100: {0.01, 0.04, 0.04}, 200: {0.01, 0.04, 0.03}, 500: {0.01, 0.03, 0.02}}},
+		{"half sine", halfSine, math.Pi / 2, map[float64]limit{20: {0.015, 0.06, 0.04}, 50: {0.01, 0.05, 0.04}, 100: {0.01, 0.05, 0.04}, 200: {0.01, 0.03, 0.03}, 500: {0.01, 0.03, 0.02}}},
+		{"constant speed", constantSpeed, 1, map[float64]limit{20: {0.005, 0.02, never}, 50: {0.005, 0.02, never}, 100: {0.005, 0.01, never}, 200: {0.005, 0.01, never}, 500: {0.005, 0.01, never}}},
 	} {
 		for _, hz := range []float64{20, 50, 100, 200, 500} {
 			for _, s := range []sensor{{hz: hz}, {hz: hz, noise: 0.0003, step: 0.0005}} {

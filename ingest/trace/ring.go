@@ -12,9 +12,11 @@ type ringing struct {
 }
 
 const (
-	ringLow, ringHigh = 2.2, 9.0 // Hz: plates on any barbell swing within these; people sway more slowly
-	ringLeast         = 0.001    // m: a smaller swing is left alone
-	ringShare         = 0.6      // of the variance of a hold: what a ringing has to explain
+	ringLow, ringHigh = 2.2, 12.0 // Hz: plates on any barbell swing within these; people sway more slowly
+	ringLeast         = 0.001     // m: a smaller swing is left alone
+	unrungBy          = 0.3       // s around: lets the filter settle
+	unrungCut         = 2.0       // times the frequency of the ringing, which the low pass has to let through
+	ringShare         = 0.6       // of the variance of a hold: what a ringing has to explain
 )
 
 // ringIn fits level + slope·t + e^(−2πζft)·(A·cos 2πft + B·sin 2πft) to a hold by
@@ -83,20 +85,34 @@ func (r ringing) at(t float64) (cosine, sine float64) {
 	return decay * c, decay * s
 }
 
-// unrung returns the window between two samples without the ringing. Plates
-// that swing freely obey y″ + 2ζω·y′ + ω²·(y − level) = 0, so that
-// y + 2ζ/ω·y′ + 1/ω²·y″ is the path of what they swing on.
-func (w *window) unrung(from, to int, ring ringing) window {
-	dt := w.t[from+1] - w.t[from]
+// unrung returns the window between two samples without the ringing, and the RMS
+// error of its positions. Plates that swing freely obey
+// y″ + 2ζω·y′ + ω²·(y − level) = 0, so that y + 2ζ/ω·y′ + 1/ω²·y″ is the path of
+// what they swing on. The low pass that the rest is measured behind would take
+// a part of the swing with it, so it lies higher here.
+func (s *Segmenter) unrung(from, to int, ring ringing) (z window, sigma float64) {
+	w, dt := &s.win, s.clock.dt
+	lo, hi := w.before(from, unrungBy), w.after(to-1, unrungBy)+1
+	cutoff := s.sum.Cutoff
+	y := w.y[lo:hi]
+	if !slices.Contains(w.hole[lo:hi], true) {
+		cutoff = min(max(cutoff, unrungCut*ring.hz), highShare/dt)
+		y = slices.Clone(w.raw[lo:hi])
+		w.buf, _ = butterworth(1/dt, cutoff, twoPass).bothWays(y, y, w.buf)
+	}
+	v, a := make([]float64, len(y)), make([]float64, len(y))
+	slopes(v, y, dt)
+	slopes(a, v, dt)
 	omega := 2 * math.Pi * ring.hz
-	z := window{t: w.t[from:to], y: make([]float64, to-from), v: make([]float64, to-from)}
-	slopes(z.v, w.v[from:to], dt)
+	z = window{t: w.t[from:to], y: make([]float64, to-from), v: make([]float64, to-from)}
 	for i := range z.y {
-		z.y[i] = w.y[from+i] + 2*ring.damping/omega*w.v[from+i] + z.v[i]/omega/omega
+		k := from - lo + i
+		z.y[i] = y[k] + 2*ring.damping/omega*v[k] + a[k]/omega/omega
 	}
 	slopes(z.v, z.y, dt)
 	z.raw = z.y
-	return z
+	blur := s.blur()
+	return z, math.Hypot(blur, blur*math.Pow(cutoff/ring.hz, 2))
 }
 
 // median sorts a copy.

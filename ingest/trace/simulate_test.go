@@ -22,9 +22,12 @@ import (
 // sleeve, with noise, drift and quantisation. Everything is drawn from a seed.
 //
 // What counts as the truth of a rep needs no threshold: it starts when the
-// plates leave the floor (or, with no floor, when the path turns upwards) and
-// ends when the path ends, both later by the lag of the body's give; its travel
-// is the plates' from there to where they settle.
+// plates leave the floor (or, with no floor, when the path begins to rise) and ends
+// when the path ends; its travel is the plates' from there to where they settle.
+// What hangs on a spring and damper swings about the path that moves it, but does
+// not lag behind it: moved at a steady speed it goes along. The plates' own lowest
+// and highest moments are no truth, since plates that swing by a few mm at the
+// bottom have several. The body gives by 1 to 10 mm under the load.
 
 // leg is one part of a path: a way in a time, with a course of speed
 // τ^in·(1−τ)^out, slowed at the sticking point.
@@ -92,7 +95,7 @@ func newRig(rng *rand.Rand, lift, bar, tether string) rig {
 	// Two loads of half the force each: F/δ of the middle.
 	r.k = 2 * 24 * ei / (a * (3*span*span - 4*a*a))
 	r.c = 2 * between(0.005, 0.02) * math.Sqrt(r.k*r.m2)
-	r.kl = math.Exp(between(math.Log(1e5), math.Log(1e6)))
+	r.kl = math.Exp(between(math.Log(2e5), math.Log(2e6)))
 	r.cl = 2 * between(0.1, 0.4) * math.Sqrt(r.kl*(r.m1+r.m2))
 	r.hz = []float64{50, 100, 200, 500}[rng.IntN(4)]
 	r.noise = between(0.0001, 0.0005)
@@ -186,8 +189,8 @@ func (r rig) run(rng *rand.Rand, legs []leg, floor bool) (samples []float64, rep
 		if l.name == "" {
 			continue
 		}
-		end := begin[i] + l.seconds + r.cl/r.kl // what follows a path by a spring and damper lags by this
-		start, low := begin[i]+r.cl/r.kl, 0.0
+		end := begin[i] + l.seconds
+		start, low := begin[i], 0.0
 		if floor {
 			start = leaves[i]
 		} else {

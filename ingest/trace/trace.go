@@ -110,7 +110,9 @@ type Segmenter struct {
 	win    window
 	set    set
 	series []Sample
-	begun  bool // cut-off and direction are settled
+	ring   ringing // of the plates after the last rep that showed it, …
+	rungAt float64 // s: … and when that was
+	begun  bool    // cut-off and direction are settled
 	err    error
 }
 
