@@ -20,14 +20,17 @@ func TestDeviceCorrection(t *testing.T) {
 	second := b.secondUnit("red", 0.94, 0.005, func(int32) bool { return false })
 	alone := b.set(rep.Squat, day0+200, 1, 100, 0.6, 0.55, 3)
 	for _, r := range alone {
-		b.reps.Device[r] = b.reps.Device[second[0]]
+		b.reps.Device.Put(r, b.reps.Device.At(second[0]))
 	}
-	shown := append([]float64(nil), b.reps.MeanVelocity...)
+	var shown []float64
+	for i := range b.reps.Len() {
+		shown = append(shown, b.reps.MeanVelocity.Get(int32(i)))
+	}
 	s := &season.Season{Devices: []season.DeviceCorrection{{Device: "Red", As: "north", Slope: 1.06, Intercept: 0.01}}}
 	res := b.run(t, s)
 	wantKept(t, res, append(first, alone...)...)
 	for _, r := range first {
-		if b.reps.MeanVelocity[r] != shown[r] || b.reps.Recorded(r) != (rep.Recorded{}) {
+		if b.reps.MeanVelocity.Get(r) != shown[r] || b.reps.Recorded(r) != (rep.Recorded{}) {
 			t.Fatalf("a rep of the other unit was changed: %v", b.reps.Rep(r))
 		}
 	}
@@ -48,7 +51,7 @@ func TestDeviceCorrection(t *testing.T) {
 	if said := strings.Join(story.Lines, "\n"); !strings.Contains(said, fmt.Sprintf("read as mean %.3f m/s", shown[alone[0]])) {
 		t.Errorf("story %q", said)
 	}
-	if math.Abs(b.reps.MeanVelocity[alone[0]]-(0.01+1.06*shown[alone[0]])) > 1e-12 {
+	if math.Abs(b.reps.MeanVelocity.Get(alone[0])-(0.01+1.06*shown[alone[0]])) > 1e-12 {
 		t.Error("telling the story changed a speed")
 	}
 }

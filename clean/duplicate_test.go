@@ -83,7 +83,7 @@ func TestShuffledCopy(t *testing.T) {
 	b.season(rep.Squat, 4, 0.55)
 	first := b.all()
 	for k, r := range first {
-		at := int64(b.reps.Date[r])*86_400_000 + int64(b.reps.SetMark[r])*240_000 + int64(k%3)*4_000 + 17*3_600_000
+		at := int64(b.reps.Date.At(r))*86_400_000 + int64(b.reps.SetMark.Get(r))*240_000 + int64(k%3)*4_000 + 17*3_600_000
 		b.reps.PerformedAt.Put(r, rep.Some(rep.Instant(at)))
 	}
 	mixed := make([]int32, len(first))

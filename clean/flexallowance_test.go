@@ -13,8 +13,8 @@ import (
 func (b *batch) whippy() []int32 {
 	b.season(rep.Deadlift, 4, 0.55)
 	for i := range b.reps.Len() {
-		b.reps.Bar[i] = b.reps.Text.Intern(rep.DeadliftBar)
-		b.reps.Tether[i] = b.reps.Text.Intern(rep.TetherCentre)
+		b.reps.Bar.Put(int32(i), b.reps.Text.Intern(rep.DeadliftBar))
+		b.reps.Tether.Put(int32(i), b.reps.Text.Intern(rep.TetherCentre))
 	}
 	return b.all()
 }
@@ -26,7 +26,7 @@ func TestFlexAllowance(t *testing.T) {
 	rows := b.whippy()
 	read := make([]float64, len(rows))
 	for i, r := range rows {
-		read[i] = b.reps.ROM[r]
+		read[i] = b.reps.ROM.Get(r)
 	}
 	res := b.run(t, nil)
 	wantKept(t, res, rows...)
@@ -42,12 +42,12 @@ func TestFlexAllowance(t *testing.T) {
 func TestFlexAllowanceDeclared(t *testing.T) {
 	var b batch
 	rows := b.whippy()
-	read := b.reps.ROM[rows[0]]
+	read := b.reps.ROM.Get(rows[0])
 	res, err := runDeclared(&b, season.Filter{Kind: rep.FlexAllowance, Flag: true, Limits: map[string]float64{"allowance_m": 0.012}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := res.Reps.ROM[rows[0]]; math.Abs(got-(read-0.012)) > 1e-12 {
+	if got := res.Reps.ROM.Get(rows[0]); math.Abs(got-(read-0.012)) > 1e-12 {
 		t.Errorf("travel %v, read %v", got, read)
 	}
 }
@@ -56,10 +56,10 @@ func TestFlexAllowanceDeclared(t *testing.T) {
 // tether at the sleeve need no allowance.
 func TestNoFlex(t *testing.T) {
 	for name, change := range map[string]func(t *rep.Table, i int){
-		"squat":       func(t *rep.Table, i int) { t.Lift[i] = t.Text.Intern(rep.Squat) },
-		"stiff bar":   func(t *rep.Table, i int) { t.Bar[i] = t.Text.Intern(rep.StiffBar) },
-		"sleeve":      func(t *rep.Table, i int) { t.Tether[i] = t.Text.Intern(rep.TetherInsideSleeve) },
-		"unsaid":      func(t *rep.Table, i int) { t.Bar[i] = 0 },
+		"squat":       func(t *rep.Table, i int) { t.Lift.Put(int32(i), t.Text.Intern(rep.Squat)) },
+		"stiff bar":   func(t *rep.Table, i int) { t.Bar.Put(int32(i), t.Text.Intern(rep.StiffBar)) },
+		"sleeve":      func(t *rep.Table, i int) { t.Tether.Put(int32(i), t.Text.Intern(rep.TetherInsideSleeve)) },
+		"unsaid":      func(t *rep.Table, i int) { t.Bar.Put(int32(i), 0) },
 		"without ROM": func(t *rep.Table, i int) { t.ROM.Put(int32(i), rep.Null[float64]{}) },
 	} {
 		var b batch

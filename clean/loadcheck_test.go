@@ -51,7 +51,7 @@ func TestLoadCheckBadDay(t *testing.T) {
 	res := b.run(t, nil)
 	for _, r := range rows {
 		if res.Reps.Flags[r].Has(rep.LoadCheck) {
-			t.Errorf("%v kg flagged", res.Reps.LoadKg[r])
+			t.Errorf("%v kg flagged", res.Reps.LoadKg.Get(r))
 		}
 	}
 }

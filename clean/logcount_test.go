@@ -34,7 +34,7 @@ func TestLogCount(t *testing.T) {
 			var b batch
 			b.season(rep.Squat, 6, 0.55)
 			rows := b.set(rep.Squat, day0, 9, 110, 0.55, 0.55, 6)
-			b.reps.MeanVelocity[rows[k]] = 0.22
+			b.reps.MeanVelocity.Set(rows[k], 0.22)
 			b.bare()
 			if logged {
 				b.note(rep.Squat, day0, 110, 5, nil)
@@ -120,7 +120,7 @@ func TestLogCountsLifted(t *testing.T) {
 	b.note(rep.Squat, day0, 165, 2, func(n *rep.SetNote) { n.RPE = rep.Some(10.0) })
 	res := b.run(t, nil)
 	wantKept(t, res, rows...)
-	if !res.Reps.Missed[rows[2]] || len(res.Doubts) != 0 {
-		t.Errorf("missed %v, doubts %+v", res.Reps.Missed[rows[2]], res.Doubts)
+	if !res.Reps.Missed(rows[2]) || len(res.Doubts) != 0 {
+		t.Errorf("missed %v, doubts %+v", res.Reps.Missed(rows[2]), res.Doubts)
 	}
 }

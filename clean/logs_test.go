@@ -100,7 +100,7 @@ func TestLoggedSpeedDecides(t *testing.T) {
 	var b batch
 	b.day(rep.Squat, day0, "60x5", "120x5", "120x5")
 	for i := 5; i < 10; i++ {
-		b.reps.MeanVelocity[i] += 0.06
+		b.reps.MeanVelocity.Set(int32(i), b.reps.MeanVelocity.Get(int32(i))+0.06)
 		b.reps.Concentric.Put(int32(i), rep.Null[float64]{})
 	}
 	b.note(rep.Squat, day0, 120, 5, func(n *rep.SetNote) { n.RPE, n.Last = rep.Some(8.0), rep.Some(0.48) })
@@ -235,7 +235,7 @@ func TestLogCutsSets(t *testing.T) {
 		for set := range 3 {
 			part := b.set(rep.Squat, day0, 9, 110, 0.55, 0.55, 4)
 			b.reps.ROM.Put(part[0], rep.Some(0.08)) // the bar taken out
-			b.reps.MeanVelocity[part[0]] = 0.2
+			b.reps.MeanVelocity.Set(part[0], 0.2)
 			rows = append(rows, part...)
 			if set < logged {
 				b.note(rep.Squat, day0, 110, 3, func(n *rep.SetNote) { n.RPE = rep.Some(7 + float64(set)) })

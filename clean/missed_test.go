@@ -9,7 +9,7 @@ import (
 // fail turns a rep into a miss: it stops short after a struggle.
 func (b *batch) fail(r int32, rom, v float64) {
 	b.reps.ROM.Put(r, rep.Some(rom))
-	b.reps.MeanVelocity[r] = v
+	b.reps.MeanVelocity.Set(r, v)
 	b.reps.PeakVelocity.Put(r, rep.Some(3*v))
 	b.reps.Concentric.Put(r, rep.Some(round(rom/v, 0.01)))
 }
@@ -23,11 +23,11 @@ func TestMissed(t *testing.T) {
 		b.fail(rows[2], rom, 0.12)
 		res := b.run(t, nil)
 		wantKept(t, res, rows...)
-		if !res.Reps.Missed[rows[2]] || res.Reps.Missed[rows[1]] {
-			t.Errorf("travel %v m: missed %v, the one before %v", rom, res.Reps.Missed[rows[2]], res.Reps.Missed[rows[1]])
+		if !res.Reps.Missed(rows[2]) || res.Reps.Missed(rows[1]) {
+			t.Errorf("travel %v m: missed %v, the one before %v", rom, res.Reps.Missed(rows[2]), res.Reps.Missed(rows[1]))
 		}
 		for _, s := range res.Sets.All() {
-			if s.Date == day0+2 && (s.Reps != 3 || s.Missed != 1 || s.Last.V != b.reps.MeanVelocity[rows[1]]) {
+			if s.Date == day0+2 && (s.Reps != 3 || s.Missed != 1 || s.Last.V != b.reps.MeanVelocity.Get(rows[1])) {
 				t.Errorf("its set %+v", s)
 			}
 		}
@@ -42,7 +42,7 @@ func TestMissedSingle(t *testing.T) {
 	b.fail(row, 0.25, 0.1)
 	res := b.run(t, nil)
 	wantKept(t, res, row)
-	if !res.Reps.Missed[row] {
+	if !res.Reps.Missed(row) {
 		t.Error("not missed")
 	}
 }
@@ -64,11 +64,11 @@ func TestNoMiss(t *testing.T) {
 	res := b.run(t, nil)
 	wantKept(t, res, grind...)
 	for _, r := range []int32{light[3], easy[2]} {
-		if _, ok := aside(res, r); !ok || res.Reps.Missed[r] {
-			t.Errorf("row %d: set aside %v, missed %v", r, ok, res.Reps.Missed[r])
+		if _, ok := aside(res, r); !ok || res.Reps.Missed(r) {
+			t.Errorf("row %d: set aside %v, missed %v", r, ok, res.Reps.Missed(r))
 		}
 	}
-	if res.Reps.Missed[grind[2]] {
+	if res.Reps.Missed(grind[2]) {
 		t.Error("a grinder was called a miss")
 	}
 }
@@ -88,8 +88,8 @@ func TestPutBackSlowly(t *testing.T) {
 	b.fail(hard[2], 0.13, 0.1)
 	res := b.run(t, nil)
 	for _, r := range append(back, hard[2]) {
-		if _, ok := aside(res, r); !ok || res.Reps.Missed[r] {
-			t.Errorf("row %d: set aside %v, missed %v", r, ok, res.Reps.Missed[r])
+		if _, ok := aside(res, r); !ok || res.Reps.Missed(r) {
+			t.Errorf("row %d: set aside %v, missed %v", r, ok, res.Reps.Missed(r))
 		}
 	}
 }
@@ -99,10 +99,10 @@ func TestMarkedMiss(t *testing.T) {
 	var b batch
 	b.season(rep.Squat, 6, 0.55)
 	row := b.set(rep.Squat, day0+2, 1, 60, 0.8, 0.02, 1)[0]
-	b.reps.Missed[row] = true
+	b.reps.SetMissed(row, true)
 	res := b.run(t, nil)
 	wantKept(t, res, row)
-	if res.Sets.Len() == 0 || !res.Reps.Missed[row] {
+	if res.Sets.Len() == 0 || !res.Reps.Missed(row) {
 		t.Error("the mark is gone")
 	}
 }

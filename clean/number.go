@@ -25,7 +25,7 @@ func (p *part) number() {
 		n := int32(0)
 		for _, s := range p.Order[d.Lo:d.Hi] {
 			set := &p.sets[s]
-			*set = numbered{Tally: p.Tally(int(s)), load: p.t.LoadKg[p.Rows[p.Sets[s].Lo]], rpe: p.Sets[s].RPE}
+			*set = numbered{Tally: p.Tally(int(s)), load: p.t.LoadKg.Get(p.Rows[p.Sets[s].Lo]), rpe: p.Sets[s].RPE}
 			if set.Kept > 0 {
 				n++
 				set.number = n
@@ -50,7 +50,7 @@ const workRPE = 7
 // The heaviest load is one that was lifted: a set in which every rep was
 // missed counts only where there is no other.
 func (p *part) roles(d history.Span) {
-	variant := func(s int32) rep.Sym { return p.t.Variant[p.Rows[p.Sets[s].Lo]] }
+	variant := func(s int32) rep.Sym { return p.t.Variant.At(p.Rows[p.Sets[s].Lo]) }
 	sets := p.Order[d.Lo:d.Hi]
 	for i, first := range sets {
 		if p.sets[first].number == 0 || p.sets[first].role != rep.RoleUnknown {

@@ -19,7 +19,7 @@ func (b *batch) day(lift string, day rep.Day, plan ...string) {
 		for _, r := range b.set(lift, day, int32(s+1), load, 1.1-0.005*load, 0.55, reps) {
 			if rpe > 0 {
 				b.reps.RPE.Put(r, rep.Some(rpe))
-				b.reps.RPEFrom[r] = rep.RPEExport
+				b.reps.SetRPEFrom(r, rep.RPEExport)
 			}
 		}
 	}
@@ -53,7 +53,7 @@ func TestRoles(t *testing.T) {
 func TestRoleOfFailedAttempt(t *testing.T) {
 	var b batch
 	b.day(rep.Deadlift, day0, "60x5", "140x1", "180x1", "190x1")
-	b.reps.Missed[b.reps.Len()-1] = true
+	b.reps.SetMissed(int32(b.reps.Len()-1), true)
 	sets := b.run(t, nil).Sets.At
 	if sets(2).Role != rep.Top || sets(3).Role != rep.Work || sets(3).First.OK {
 		t.Errorf("%s, %s, first %v", sets(2).Role, sets(3).Role, sets(3).First)
@@ -69,26 +69,26 @@ func TestNumbering(t *testing.T) {
 	b.season(rep.BenchPress, 2, 0.3)
 	paused := b.set(rep.BenchPress, day0, 6, 80, 0.5, 0.3, 2)
 	for _, r := range paused {
-		b.reps.Variant[r] = b.reps.Text.Intern("paused")
+		b.reps.Variant.Put(r, b.reps.Text.Intern("paused"))
 	}
 	rack := b.set(rep.Squat, day0, 2, 100, 0.3, 0.04, 1)[0]
-	b.reps.SetMark[rack] = 0 // a set of its own, before the first
+	b.reps.SetMark.Put(rack, rep.Some[int32](0)) // a set of its own, before the first
 	b.day(rep.Deadlift, day0+2, "100x2")
 	res := b.run(t, nil)
 	wantAside(t, res, rack, rep.ShortTravel)
-	if s := res.Reps.Session[0]; s != 1 {
+	if s := res.Reps.Session.At(0); s != 1 {
 		t.Errorf("session %d", s)
 	}
-	if s := res.Reps.Session[b.reps.Len()-1]; s != 2 {
+	if s := res.Reps.Session.At(int32(b.reps.Len() - 1)); s != 2 {
 		t.Errorf("deadlift day: session %d, want 2", s)
 	}
-	if s := res.Reps.Session[15]; s != 3 {
+	if s := res.Reps.Session.At(15); s != 3 {
 		t.Errorf("second squat day: session %d, want 3", s)
 	}
-	if s, n := res.Reps.Set[paused[1]], res.Reps.Number[paused[1]]; s != 6 || n != 2 {
+	if s, n := res.Reps.Set.At(paused[1]), res.Reps.Number.At(paused[1]); s != 6 || n != 2 {
 		t.Errorf("paused bench: set %d, rep %d", s, n)
 	}
-	if s := res.Reps.Set[0]; s != 1 {
+	if s := res.Reps.Set.At(0); s != 1 {
 		t.Errorf("the first squat is in set %d", s)
 	}
 	unnumbered := 0
@@ -166,7 +166,7 @@ func TestSetOfSpeeds(t *testing.T) {
 	var b batch
 	rows := b.set(rep.Squat, day0, 1, 100, 0.6, 0.55, 4)
 	for k, v := range []float64{0.50, 0.60, 0.40, 0.45} {
-		b.reps.MeanVelocity[rows[k]] = v
+		b.reps.MeanVelocity.Set(rows[k], v)
 		b.reps.Concentric.Put(rows[k], rep.Null[float64]{})
 	}
 	s := b.run(t, nil).Sets.At(0)

@@ -7,7 +7,7 @@ import "sort"
 // Ledger and Filters are those of the season.
 func (r *Result) Of(lifter string) *Result {
 	own := *r
-	name := func(row int32) string { return r.Reps.Text.Text(r.Reps.Lifter[row]) }
+	name := func(row int32) string { return r.Reps.Text.Text(r.Reps.Lifter.At(row)) }
 	own.Kept = within(r.Kept, lifter, name)
 	own.Aside = within(r.Aside, lifter, func(a Aside) string { return name(a.Row) })
 	own.Sets = r.Sets.Slice(stretch(r.Sets.Len(), lifter, r.Sets.Lifter))

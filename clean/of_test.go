@@ -28,7 +28,7 @@ func TestOf(t *testing.T) {
 	for _, name := range names {
 		own := res.Of(name)
 		for _, row := range own.Kept {
-			if got := res.Reps.Text.Text(res.Reps.Lifter[row]); got != name {
+			if got := res.Reps.Text.Text(res.Reps.Lifter.At(row)); got != name {
 				t.Fatalf("a kept rep of %s among those of %s", got, name)
 			}
 		}

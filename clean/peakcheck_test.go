@@ -27,6 +27,6 @@ func TestPeakEqualsMean(t *testing.T) {
 	b.season(rep.Squat, 5, 0.55)
 	rows := b.set(rep.Squat, day0, 9, 100, 0.6, 0.55, 3)
 	b.reps.PeakVelocity.Put(rows[0], rep.Some(0.6))
-	b.reps.PeakVelocity.Put(rows[1], rep.Some(b.reps.MeanVelocity[rows[1]]-0.001))
+	b.reps.PeakVelocity.Put(rows[1], rep.Some(b.reps.MeanVelocity.Get(rows[1])-0.001))
 	wantKept(t, b.run(t, nil), rows...)
 }

@@ -32,7 +32,7 @@ func fates(res *clean.Result) map[string]fate {
 		return fmt.Sprintf("%s:%d:%d", r.Source, r.Row, r.RepRecorded.V)
 	}
 	for _, row := range res.Kept {
-		out[key(row)] = fate{res.Reps.Set[row], res.Reps.Number[row], "", res.Reps.Missed[row], res.Reps.MeanVelocity[row]}
+		out[key(row)] = fate{res.Reps.Set.At(row), res.Reps.Number.At(row), "", res.Reps.Missed(row), res.Reps.MeanVelocity.Get(row)}
 	}
 	for _, a := range res.Aside {
 		out[key(a.Row)] = fate{filter: a.Filter.String() + a.Reason}

@@ -15,7 +15,7 @@ func TestRack(t *testing.T) {
 	rows := b.set(rep.BenchPress, day0, 9, 100, 0.6, 0.16, 6)
 	for _, k := range []int{0, 1, 5} {
 		b.reps.ROM.Put(rows[k], rep.Some(0.115))
-		b.reps.MeanVelocity[rows[k]] = 0.45
+		b.reps.MeanVelocity.Set(rows[k], 0.45)
 		b.reps.Concentric.Put(rows[k], rep.Some(0.256))
 	}
 	res := b.run(t, nil)

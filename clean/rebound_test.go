@@ -12,13 +12,13 @@ import (
 func (b *batch) timed(pause float64) {
 	at := map[[2]int32]float64{}
 	for i := range b.reps.Len() {
-		k := [2]int32{int32(b.reps.Date[i]), b.reps.SetMark[i]}
+		k := [2]int32{int32(b.reps.Date.At(int32(i))), b.reps.SetMark.Get(int32(i))}
 		start := at[k]
 		if start == 0 {
 			start = 17*3600 + 300*float64(k[1]) + 0.123
 		}
-		b.reps.PerformedAt.Put(int32(i), rep.Some(rep.Instant(int64(b.reps.Date[i])*86_400_000+int64(1000*start))))
-		at[k] = start + b.reps.ROM[i]/b.reps.MeanVelocity[i] + pause
+		b.reps.PerformedAt.Put(int32(i), rep.Some(rep.Instant(int64(b.reps.Date.At(int32(i)))*86_400_000+int64(1000*start))))
+		at[k] = start + b.reps.ROM.Get(int32(i))/b.reps.MeanVelocity.Get(int32(i)) + pause
 	}
 }
 
@@ -28,11 +28,11 @@ func TestRebound(t *testing.T) {
 	rows := b.set(rep.BenchPress, day0, 9, 60, 0.8, 0.16, 4)
 	bounce := rows[2]
 	b.reps.ROM.Put(bounce, rep.Some(0.11)) // inside the band
-	b.reps.MeanVelocity[bounce] = 0.5
+	b.reps.MeanVelocity.Set(bounce, 0.5)
 	b.reps.Concentric.Put(bounce, rep.Some(0.22))
 	b.timed(1.5)
 	for _, r := range rows[2:] { // right after the lockout
-		b.reps.PerformedAt[r] -= 1400
+		b.reps.PerformedAt.Put(r, rep.Some(b.reps.PerformedAt.Get(r)-1400))
 	}
 	res := b.run(t, nil)
 	a := wantAside(t, res, bounce, rep.Rebound)
@@ -51,7 +51,7 @@ func TestReboundWithoutClock(t *testing.T) {
 	rows := b.set(rep.Squat, day0, 9, 150, 0.36, 0.5, 4)
 	bounce := rows[2]
 	b.reps.ROM.Put(bounce, rep.Some(0.16))
-	b.reps.MeanVelocity[bounce] = 0.8
+	b.reps.MeanVelocity.Set(bounce, 0.8)
 	b.reps.PeakVelocity.Put(bounce, rep.Some(1.2))
 	b.reps.Concentric.Put(bounce, rep.Some(0.2))
 	res := b.run(t, nil)

@@ -56,10 +56,10 @@ func (p *part) asideSet(s int32) rep.Set {
 	set, t := &p.Sets[s], p.t
 	first, text := p.Rows[set.Lo], t.Text.Text
 	return rep.Set{Lifter: p.Lifter, Date: set.Date, Session: p.session(set.Date), PerformedAt: t.PerformedAt.At(first), Lift: p.Lift,
-		Variant: text(t.Variant[first]), Bar: text(t.Bar[first]), Tether: text(t.Tether[first]), Device: text(t.Device[first]),
-		LoadKg: rep.Some(t.LoadKg[first]), Role: p.sets[s].role, SetAside: set.Hi - set.Lo,
+		Variant: text(t.Variant.At(first)), Bar: text(t.Bar.At(first)), Tether: text(t.Tether.At(first)), Device: text(t.Device.At(first)),
+		LoadKg: rep.Some(t.LoadKg.Get(first)), Role: p.sets[s].role, SetAside: set.Hi - set.Lo,
 		RPE: set.RPE, RPEFrom: set.RPEFrom, Log: set.Log,
-		Source: text(t.Source[first]), Sheet: text(t.Sheet[first]), Row: t.Row[first]}
+		Source: text(t.Source.At(first)), Sheet: text(t.Sheet.At(first)), Row: t.Row[first]}
 }
 
 // loggedAlone is a logged set that stands alone as a row of sets.
@@ -96,7 +96,7 @@ func (p *part) twinSets() []Twin {
 		if len(second) == 0 {
 			continue
 		}
-		k := key{set.Twin, p.t.Device[second[0]]}
+		k := key{set.Twin, p.t.Device.At(second[0])}
 		if n, ok := at[k]; ok {
 			out[n].Aside = append(out[n].Aside, second...)
 			continue

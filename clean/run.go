@@ -40,6 +40,7 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 		return nil, err
 	}
 	t := batch.Reps
+	t.Open(len(batch.Notes) > 0)
 	parts := split(t, batch.Notes)
 	each(byLifter(parts), func(lifter []*part) {
 		histories := make([]*history.History, len(lifter))
@@ -185,9 +186,12 @@ func (p *part) settle(filters *judge.Filters) {
 				continue
 			}
 			n++
-			t.Session[r], t.Set[r], t.Number[r], t.Role[r] = session, numbered.number, n, numbered.role
+			t.Session.Put(r, session)
+			t.Set.Put(r, numbered.number)
+			t.Number.Put(r, n)
+			t.SetRole(r, numbered.role)
 			t.RPE.Put(r, set.RPE)
-			t.RPEFrom[r] = set.RPEFrom
+			t.SetRPEFrom(r, set.RPEFrom)
 			p.kept = append(p.kept, r)
 		}
 	}
@@ -241,12 +245,12 @@ func complete(batch *rep.Batch, res *Result) ([]rep.Ledger, error) {
 		l.Kept, l.SetAside, l.Joined, l.Alone = 0, 0, 0, 0
 	}
 	for _, row := range res.Kept {
-		if l := of[t.Source[row]]; l != nil {
+		if l := of[t.Source.At(row)]; l != nil {
 			l.Kept++
 		}
 	}
 	for i := range res.Aside {
-		if l := of[t.Source[res.Aside[i].Row]]; l != nil {
+		if l := of[t.Source.At(res.Aside[i].Row)]; l != nil {
 			l.SetAside++
 		}
 	}

@@ -65,7 +65,7 @@ func TestSecondDevice(t *testing.T) {
 			t.Errorf("%s: %d pairs of sets", c.name, len(res.Twins))
 		}
 		for _, w := range res.Twins {
-			if len(w.Kept) != 3 || len(w.Aside) != 3 || b.reps.LoadKg[w.Kept[0]] != b.reps.LoadKg[w.Aside[0]] || b.reps.Date[w.Kept[0]] != b.reps.Date[w.Aside[0]] {
+			if len(w.Kept) != 3 || len(w.Aside) != 3 || b.reps.LoadKg.Get(w.Kept[0]) != b.reps.LoadKg.Get(w.Aside[0]) || b.reps.Date.At(w.Kept[0]) != b.reps.Date.At(w.Aside[0]) {
 				t.Errorf("%s: %+v", c.name, w)
 			}
 		}
@@ -127,9 +127,9 @@ func TestTwoUnitsOneDay(t *testing.T) {
 	var b batch
 	b.season(rep.Squat, 6, 0.55)
 	for i := range b.reps.Len() {
-		if b.reps.SetMark[i] > 3 { // a battery died
-			b.reps.Device[i] = b.reps.Text.Intern("red")
-			b.reps.Source[i] = b.reps.Text.Intern("red.csv")
+		if b.reps.SetMark.Get(int32(i)) > 3 { // a battery died
+			b.reps.Device.Put(int32(i), b.reps.Text.Intern("red"))
+			b.reps.Source.Put(int32(i), b.reps.Text.Intern("red.csv"))
 		}
 	}
 	if res := b.run(t, nil); len(res.Aside) != 0 {

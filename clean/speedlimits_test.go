@@ -20,7 +20,7 @@ func TestSpeedLimits(t *testing.T) {
 		var b batch
 		b.season(rep.Squat, 5, 0.55)
 		bad := b.set(rep.Squat, day0, 4, 150, 0.3, 0.55, 1)[0]
-		b.reps.MeanVelocity[bad] = c.mean
+		b.reps.MeanVelocity.Set(bad, c.mean)
 		b.reps.PeakVelocity.Put(bad, rep.Some(c.peak))
 		b.reps.Concentric.Put(bad, rep.Null[float64]{})
 		a := wantAside(t, b.run(t, nil), bad, rep.SpeedLimits)
@@ -39,7 +39,7 @@ func TestGrinderSurvives(t *testing.T) {
 		rows := b.set(rep.BenchPress, day0+50, 1, 170, v+0.06, 0.3, 4)
 		for k, r := range rows {
 			speed := v + 0.02*float64(3-k)
-			b.reps.MeanVelocity[r] = speed
+			b.reps.MeanVelocity.Set(r, speed)
 			b.reps.PeakVelocity.Put(r, rep.Some(0.4)) // a grinder peaks early and crawls
 			b.reps.Concentric.Put(r, rep.Some(0.3/speed))
 		}

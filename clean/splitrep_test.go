@@ -11,13 +11,14 @@ import (
 // half turns one rep of a set into two halves.
 func (b *batch) half(rows []int32, k int, share float64) (first, second int32) {
 	first, second = rows[k], rows[k+1]
-	rom := b.reps.ROM[first]
+	rom := b.reps.ROM.Get(first)
 	b.reps.ROM.Put(first, rep.Some(round(share*rom, 0.001)))
 	b.reps.ROM.Put(second, rep.Some(round((1-share)*rom, 0.001)))
-	b.reps.MeanVelocity[first], b.reps.MeanVelocity[second] = 0.30, 0.20
+	b.reps.MeanVelocity.Set(first, 0.30)
+	b.reps.MeanVelocity.Set(second, 0.20)
 	for _, r := range []int32{first, second} {
 		b.reps.PeakVelocity.Put(r, rep.Some(0.5))
-		b.reps.Concentric.Put(r, rep.Some(round(b.reps.ROM[r]/b.reps.MeanVelocity[r], 0.01)))
+		b.reps.Concentric.Put(r, rep.Some(round(b.reps.ROM.Get(r)/b.reps.MeanVelocity.Get(r), 0.01)))
 	}
 	return first, second
 }
@@ -69,7 +70,7 @@ func TestFusedRep(t *testing.T) {
 	b.season(rep.Deadlift, 6, 0.55)
 	rows := b.set(rep.Deadlift, day0, 9, 130, 0.45, 0.55, 4)
 	b.reps.ROM.Put(rows[1], rep.Some(1.1))
-	b.reps.MeanVelocity[rows[1]] = 0.4
+	b.reps.MeanVelocity.Set(rows[1], 0.4)
 	b.reps.Concentric.Put(rows[1], rep.Some(2.75))
 	res := b.run(t, nil)
 	wantKept(t, res, rows...)

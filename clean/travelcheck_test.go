@@ -12,7 +12,7 @@ func TestTravelCheck(t *testing.T) {
 		var b batch
 		b.season(rep.Squat, 5, 0.55)
 		rows := b.set(rep.Squat, day0, 9, 100, 0.6, 0.55, 5)
-		b.reps.Concentric[rows[2]] *= factor
+		b.reps.Concentric.Set(rows[2], b.reps.Concentric.Get(rows[2])*factor)
 		res := b.run(t, nil)
 		a := wantAside(t, res, rows[2], rep.TravelCheck)
 		if !strings.Contains(a.Reason, "but the travel is 55.0 cm") {
@@ -29,8 +29,8 @@ func TestTravelCheck(t *testing.T) {
 func TestTimingOfTheUnit(t *testing.T) {
 	var b batch
 	b.season(rep.BenchPress, 5, 0.3)
-	for i := range b.reps.Concentric {
-		b.reps.Concentric[i] *= 2.5
+	for i := range int32(b.reps.Len()) {
+		b.reps.Concentric.Set(i, b.reps.Concentric.Get(i)*2.5)
 	}
 	if res := b.run(t, nil); len(res.Aside) != 0 {
 		t.Errorf("%d set aside: %s", len(res.Aside), res.Aside[0].Reason)

@@ -58,12 +58,12 @@ func TestBandsApart(t *testing.T) {
 	b.season(rep.Deadlift, 8, 0.25)
 	sumo := b.reps.Text.Intern("sumo")
 	for i := n; i < b.reps.Len(); i++ {
-		b.reps.Variant[i] = sumo
-		b.reps.Date[i] += 100
+		b.reps.Variant.Put(int32(i), sumo)
+		b.reps.Date.Put(int32(i), b.reps.Date.At(int32(i))+100)
 	}
 	odd := b.set(rep.Deadlift, day0+100, 8, 100, 0.6, 0.25, 4)
 	for _, r := range odd {
-		b.reps.Variant[r] = sumo
+		b.reps.Variant.Put(r, sumo)
 	}
 	b.reps.ROM.Put(odd[1], rep.Some(0.6)) // usual for the other variant
 	b.reps.Concentric.Put(odd[1], rep.Null[float64]{})

@@ -32,7 +32,7 @@ func (r *Result) Find(p rep.Place, number rep.Null[int32]) []int32 {
 	}
 	for i := range t.Len() {
 		row := int32(i)
-		if t.Source[i] == source && t.Row[i] == p.Row && (p.Sheet == "" || t.Text.Text(t.Sheet[i]) == p.Sheet) &&
+		if t.Source.At(int32(i)) == source && t.Row[i] == p.Row && (p.Sheet == "" || t.Text.Text(t.Sheet.At(int32(i))) == p.Sheet) &&
 			(!number.OK || t.RepRecorded.At(row) == number) {
 			out = append(out, row)
 		}

@@ -24,9 +24,9 @@ func (r *reader) alike(b *rep.Batch) []string {
 		in[name][source] = true
 	}
 	t := b.Reps
-	for i := range t.Lifter {
-		if i == 0 || t.Lifter[i] != t.Lifter[i-1] || t.Source[i] != t.Source[i-1] {
-			put(t.Text.Text(t.Lifter[i]), t.Text.Text(t.Source[i]))
+	for i := range int32(t.Len()) {
+		if i == 0 || t.Lifter.At(i) != t.Lifter.At(i-1) || t.Source.At(i) != t.Source.At(i-1) {
+			put(t.Text.Text(t.Lifter.At(i)), t.Text.Text(t.Source.At(i)))
 		}
 	}
 	for i := range b.Notes {

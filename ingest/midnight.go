@@ -23,9 +23,9 @@ const (
 // days with reps in the small hours are touched.
 func midnight(t *rep.Table, zone *time.Location) (moved int) {
 	small := make(map[rep.Sym]bool) // lifters with reps in the small hours
-	for i, at := range t.PerformedAt {
-		if v := t.PerformedAt.At(int32(i)); v.OK && clock(at, zone) < smallHours {
-			small[t.Lifter[i]] = true
+	for i := range int32(t.Len()) {
+		if at := t.PerformedAt.At(i); at.OK && clock(at.V, zone) < smallHours {
+			small[t.Lifter.At(i)] = true
 		}
 	}
 	if len(small) == 0 {
@@ -33,23 +33,23 @@ func midnight(t *rep.Table, zone *time.Location) (moved int) {
 	}
 	byLifter := make(map[rep.Sym][]int32)
 	var order []rep.Sym
-	for i := range t.PerformedAt {
-		if l := t.Lifter[i]; small[l] && t.PerformedAt.At(int32(i)).OK {
+	for i := range int32(t.Len()) {
+		if l := t.Lifter.At(i); small[l] && t.PerformedAt.At(i).OK {
 			if byLifter[l] == nil {
 				order = append(order, l)
 			}
-			byLifter[l] = append(byLifter[l], int32(i))
+			byLifter[l] = append(byLifter[l], i)
 		}
 	}
 	for _, l := range order {
 		rows := byLifter[l]
 		moved += wrapped(t, rows, zone)
-		slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(t.PerformedAt[a], t.PerformedAt[b]) })
+		slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(t.PerformedAt.Get(a), t.PerformedAt.Get(b)) })
 		for k := 1; k < len(rows); k++ {
 			before, row := rows[k-1], rows[k]
-			gap := t.PerformedAt[row].Time().Sub(t.PerformedAt[before].Time())
-			if t.Date[row] == t.Date[before]+1 && gap <= oneSession && clock(t.PerformedAt[row], zone) < smallHours {
-				t.Date[row] = t.Date[before]
+			gap := t.PerformedAt.Get(row).Time().Sub(t.PerformedAt.Get(before).Time())
+			if t.Date.At(row) == t.Date.At(before)+1 && gap <= oneSession && clock(t.PerformedAt.Get(row), zone) < smallHours {
+				t.Date.Put(row, t.Date.At(before))
 				moved++
 			}
 		}
@@ -88,13 +88,13 @@ func midnightNotes(notes []rep.SetNote, zone *time.Location) (moved int) {
 func wrapped(t *rep.Table, rows []int32, zone *time.Location) (moved int) {
 	for k := 1; k < len(rows); k++ {
 		before, row := rows[k-1], rows[k]
-		if t.Source[row] != t.Source[before] || t.Date[row] != t.Date[before] || t.Row[row] < t.Row[before] {
+		if t.Source.At(row) != t.Source.At(before) || t.Date.At(row) != t.Date.At(before) || t.Row[row] < t.Row[before] {
 			continue
 		}
-		late := clock(t.PerformedAt[before], zone)
-		past := t.PerformedAt[before].Time().Sub(t.Date[before].Time()) >= day // moved itself
-		if c := clock(t.PerformedAt[row], zone); c < smallHours && (late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession) {
-			t.PerformedAt[row] += rep.Instant(day / time.Millisecond)
+		late := clock(t.PerformedAt.Get(before), zone)
+		past := t.PerformedAt.Get(before).Time().Sub(t.Date.At(before).Time()) >= day // moved itself
+		if c := clock(t.PerformedAt.Get(row), zone); c < smallHours && (late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession) {
+			t.PerformedAt.Put(row, rep.Some(t.PerformedAt.Get(row)+rep.Instant(day/time.Millisecond)))
 			moved++
 		}
 	}

@@ -135,8 +135,8 @@ func (r *reader) foldNames(b *rep.Batch) {
 		}
 	}
 	bySym := make(map[rep.Sym]bool)
-	for _, s := range b.Reps.Lifter {
-		if !bySym[s] {
+	for i := range int32(b.Reps.Len()) {
+		if s := b.Reps.Lifter.At(i); !bySym[s] {
 			bySym[s] = true
 			note(b.Reps.Text.Text(s))
 		}
@@ -159,9 +159,9 @@ func (r *reader) foldNames(b *rep.Batch) {
 		}
 	}
 	if len(moved) > 0 {
-		for i, s := range b.Reps.Lifter {
-			if to, ok := moved[s]; ok {
-				b.Reps.Lifter[i] = to
+		for i := range int32(b.Reps.Len()) {
+			if to, ok := moved[b.Reps.Lifter.At(i)]; ok {
+				b.Reps.Lifter.Put(i, to)
 			}
 		}
 	}

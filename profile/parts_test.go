@@ -155,7 +155,7 @@ func TestDevicePairs(t *testing.T) {
 	second := func(s *rep.Set, device string, lost int) {
 		w := clean.Twin{Kept: s.Rows}
 		for k, row := range s.Rows[lost:] {
-			v := log.Result.Reps.MeanVelocity[row]
+			v := log.Result.Reps.MeanVelocity.Get(row)
 			w.Aside = append(w.Aside, log.Result.Reps.Append(&rep.Rep{Lifter: "A", Date: s.Date, Lift: rep.Squat, LoadKg: s.LoadKg.V,
 				MeanVelocity: v*1.05 + 0.01, Device: device, Row: int32(k)}))
 		}
@@ -198,9 +198,9 @@ func TestDevicePairs(t *testing.T) {
 	// Read as the other unit by a declared correction, the pairs are the same.
 	c := g.Correction()
 	log.Result.Devices = []season.DeviceCorrection{c}
-	for i, d := range log.Result.Reps.Device {
-		if log.Result.Reps.Text.Text(d) == "unit 2" {
-			log.Result.Reps.MeanVelocity[i] = c.Read(log.Result.Reps.MeanVelocity[i])
+	for i := range int32(log.Result.Reps.Len()) {
+		if log.Result.Reps.Text.Text(log.Result.Reps.Device.At(i)) == "unit 2" {
+			log.Result.Reps.MeanVelocity.Set(i, c.Read(log.Result.Reps.MeanVelocity.Get(i)))
 		}
 	}
 	again := profile.All(&log.Result, nil).Agreement[0]

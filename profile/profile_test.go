@@ -200,7 +200,7 @@ func TestKeptOut(t *testing.T) {
 	_, log = season14()
 	s := log.Set(simulate.FirstDay+14*7, 190, rep.Work, 10, 0.05)
 	s.Missed = 1
-	log.Result.Reps.Missed[s.Rows[0]] = true
+	log.Result.Reps.SetMissed(s.Rows[0], true)
 	got := one(t, &log.Result, nil)
 	if got.LoadVelocity.Points != want.LoadVelocity.Points || len(got.Effort.Points) != len(want.Effort.Points) || got.E1RMNow.Lo >= 190 {
 		t.Error("a missed rep counts")

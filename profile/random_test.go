@@ -55,7 +55,7 @@ func randomLog(r *rand.Rand) *simulate.Log {
 		}
 		for _, row := range s.Rows {
 			if r.IntN(10) == 0 {
-				log.Result.Reps.Missed[row] = true
+				log.Result.Reps.SetMissed(row, true)
 				s.Missed++
 			}
 			if r.IntN(15) == 0 {

@@ -149,17 +149,17 @@ func TestOddLifters(t *testing.T) {
 		}},
 		"every tenth speed wild": {func() *simulate.Log {
 			log := trained(5, 14)
-			for i := range log.Result.Reps.MeanVelocity {
+			for i := range int32(log.Result.Reps.Len()) {
 				if i%10 == 0 {
-					log.Result.Reps.MeanVelocity[i] = 2.5
+					log.Result.Reps.MeanVelocity.Set(i, 2.5)
 				}
 			}
 			return log
 		}(), nil},
 		"all speeds one": {func() *simulate.Log {
 			log := trained(6, 14)
-			for i := range log.Result.Reps.MeanVelocity {
-				log.Result.Reps.MeanVelocity[i] = 0.5
+			for i := range int32(log.Result.Reps.Len()) {
+				log.Result.Reps.MeanVelocity.Set(i, 0.5)
 			}
 			return log
 		}(), nil},

@@ -32,8 +32,8 @@ func (h *History) findRigs() {
 	for s := range h.Sets {
 		set := &h.Sets[s]
 		r := h.Rows[set.Lo]
-		set.rig = number(&h.rigs, rig{t.Variant[r], t.Device[r], t.Bar[r], t.Tether[r]})
-		set.variant = number(&h.variants, t.Variant[r])
+		set.rig = number(&h.rigs, rig{t.Variant.At(r), t.Device.At(r), t.Bar.At(r), t.Tether.At(r)})
+		set.variant = number(&h.variants, t.Variant.At(r))
 	}
 }
 

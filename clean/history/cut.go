@@ -59,7 +59,7 @@ func (h *History) againAt(in []sets.Set, k int) bool {
 	t, r := h.Table, in[k].Rows[0]
 	same := func(i int) bool {
 		q := in[i].Rows[0]
-		return t.Device[q] == t.Device[r] && h.compareLoad(q, t.LoadKg[r], t.LoadStep(r)) == join.SameLoad
+		return t.Device.At(q) == t.Device.At(r) && h.compareLoad(q, t.LoadKg.Get(r), t.LoadStep(r)) == join.SameLoad
 	}
 	for i := k - 1; i >= 0 && in[i].Date == in[k].Date; i-- {
 		if same(i) {
@@ -76,7 +76,7 @@ func (h *History) againAt(in []sets.Set, k int) bool {
 
 func (h *History) compareLoad(row int32, load, step float64) join.Load {
 	t := h.Table
-	return join.CompareLoads(rep.Some(load), step, rep.Some(t.LoadKg[row]), t.LoadStep(row))
+	return join.CompareLoads(rep.Some(load), step, rep.Some(t.LoadKg.Get(row)), t.LoadStep(row))
 }
 
 // loggedParts returns where the sets of a log end among rows; nil where it does

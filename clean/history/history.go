@@ -98,12 +98,12 @@ func All(t *rep.Table) []*History {
 	for i := range rows {
 		rows[i] = int32(i)
 	}
-	rows = rank.Sort(rank.Sort(rows, t.Lift), t.Lifter)
+	rows = rank.Sort(rank.Sort(rows, &t.Lift), &t.Lifter)
 	var hs []*History
 	for lo := 0; lo < len(rows); {
-		lifter, lift := t.Lifter[rows[lo]], t.Lift[rows[lo]]
+		lifter, lift := t.Lifter.At(rows[lo]), t.Lift.At(rows[lo])
 		hi := lo + 1
-		for hi < len(rows) && t.Lifter[rows[hi]] == lifter && t.Lift[rows[hi]] == lift {
+		for hi < len(rows) && t.Lifter.At(rows[hi]) == lifter && t.Lift.At(rows[hi]) == lift {
 			hi++
 		}
 		hs = append(hs, &History{Table: t, Rank: rank, Lifter: t.Text.Text(lifter), Lift: t.Text.Text(lift), Rows: rows[lo:hi:hi]})
@@ -119,7 +119,7 @@ func Of(t *rep.Table, lifter, lift string, logs []LogDay) *History {
 	who, ok := t.Text.Lookup(lifter)
 	what, okLift := t.Text.Lookup(lift)
 	for i := range t.Len() {
-		if ok && okLift && t.Lifter[i] == who && t.Lift[i] == what {
+		if ok && okLift && t.Lifter.At(int32(i)) == who && t.Lift.At(int32(i)) == what {
 			h.Rows = append(h.Rows, int32(i))
 		}
 	}
@@ -205,10 +205,10 @@ func (h *History) fill() {
 	h.Missed, h.Marked, h.Given, h.Mark = make([]bool, n), make([]bool, n), make([]uint8, n), make([]uint8, n)
 	t := h.Table
 	for i, r := range h.Rows {
-		h.Load[i], h.Speed[i], h.Peak[i] = t.LoadKg[r], t.MeanVelocity[r], t.PeakVelocity[r]
-		h.Travel[i], h.Time[i] = t.ROM[r], t.Concentric[r]
+		h.Load[i], h.Speed[i], h.Peak[i] = t.LoadKg.Get(r), t.MeanVelocity.Get(r), t.PeakVelocity.Get(r)
+		h.Travel[i], h.Time[i] = t.ROM.Get(r), t.Concentric.Get(r)
 		h.At[i] = t.PerformedAt.At(r).Or(noTime)
-		h.Missed[i], h.Marked[i] = t.Missed[r], t.Missed[r]
+		h.Missed[i], h.Marked[i] = t.Missed(r), t.Missed(r)
 		if t.Flags[r].Has(rep.FlexAllowance) {
 			h.Given[i] |= FlexTaken
 			if read := t.Recorded(r).ROM; read.OK && !t.Flags[r].Has(rep.SplitRep) {
@@ -252,11 +252,11 @@ func (h *History) Place(i int32) rep.Place { return PlaceOf(h.Table, h.Rows[i]) 
 
 // PlaceOf returns where a row of the table stands.
 func PlaceOf(t *rep.Table, r int32) rep.Place {
-	return rep.Place{Source: t.Text.Text(t.Source[r]), Sheet: t.Text.Text(t.Sheet[r]), Row: t.Row[r]}
+	return rep.Place{Source: t.Text.Text(t.Source.At(r)), Sheet: t.Text.Text(t.Sheet.At(r)), Row: t.Row[r]}
 }
 
 // Device returns the unit that recorded position i.
-func (h *History) Device(i int32) string { return h.Table.Text.Text(h.Table.Device[h.Rows[i]]) }
+func (h *History) Device(i int32) string { return h.Table.Text.Text(h.Table.Device.At(h.Rows[i])) }
 
 // ByHand reports whether the speed at position i was written down by hand.
 func (h *History) ByHand(i int32) bool { return h.Device(i) == rep.HandLog }

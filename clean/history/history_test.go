@@ -83,7 +83,7 @@ func TestBand(t *testing.T) {
 	}
 	squat(table, 9, 1, 100, 0.6, 0.57, 2)
 	for i := table.Len() - 2; i < table.Len(); i++ {
-		table.Device[i] = table.Text.Intern("red")
+		table.Device.Put(int32(i), table.Text.Intern("red"))
 	}
 	h := learnt(table)
 	own, pooled := h.Band(0, 10), h.Band(len(h.Sets)-1, 10)
@@ -110,12 +110,12 @@ func TestGap(t *testing.T) {
 		squat(table, 0, 1, 100, 0.6, 0.55, 2)
 		second := 2.5
 		for i, start := range []float64{0.25, 0.25 + second} {
-			d := table.ROM[i] / table.MeanVelocity[i]
+			d := table.ROM.Get(int32(i)) / table.MeanVelocity.Get(int32(i))
 			table.PerformedAt.Put(int32(i), rep.Some(rep.Instant(int64(day0)*86_400_000+int64(math.Round(1000*(start+stamp*d))))))
 		}
 		h := learnt(table)
 		gap, ok := h.Gap(h.Sets[0], 1)
-		want := second - table.ROM[0]/table.MeanVelocity[0]
+		want := second - table.ROM.Get(0)/table.MeanVelocity.Get(0)
 		if !ok || math.Abs(gap-want) > 0.04 {
 			t.Errorf("stamped at %v: gap %v, %v; want %v", stamp, gap, ok, want)
 		}

@@ -200,7 +200,7 @@ func weightedMedian(x, w []float64) float64 {
 // Timing returns the usual quotient of speed × duration and travel of the unit
 // that recorded row i: 1 unless the unit times or averages a rep otherwise.
 func (l *Learnt) Timing(h *History, i int) float64 {
-	if q, ok := l.timings[h.Table.Device[h.Rows[i]]]; ok {
+	if q, ok := l.timings[h.Table.Device.At(h.Rows[i])]; ok {
 		return q
 	}
 	return 1
@@ -212,7 +212,7 @@ func (h *History) learnTimings(least int) map[rep.Sym]float64 {
 	byUnit := make(map[rep.Sym][]float64)
 	for i, r := range h.Rows {
 		if h.Standing(int32(i)) && h.BothGiven(i) {
-			byUnit[h.Table.Device[r]] = append(byUnit[h.Table.Device[r]], h.Speed[i]*h.Time[i]/h.Travel[i])
+			byUnit[h.Table.Device.At(r)] = append(byUnit[h.Table.Device.At(r)], h.Speed[i]*h.Time[i]/h.Travel[i])
 		}
 	}
 	out := make(map[rep.Sym]float64)

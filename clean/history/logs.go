@@ -319,7 +319,7 @@ func (h *History) ReadRPE() {
 		for i := set.Lo; i < set.Hi; i++ {
 			r := h.Rows[i]
 			if v := h.Table.RPE.At(r); v.OK {
-				set.RPE, set.RPEFrom = v, h.Table.RPEFrom[r]
+				set.RPE, set.RPEFrom = v, h.Table.RPEFrom(r)
 			} else if v := copies[r]; v.OK && !set.RPE.OK {
 				set.RPE, set.RPEFrom = v, rep.RPEExport
 			}

@@ -72,7 +72,7 @@ func (h *History) interleave(d Span, units []rep.Sym) {
 		var own []int // places in the day of the unit's sets
 		twins := false
 		for i, s := range day {
-			if h.Table.Device[h.Rows[h.Sets[s].Lo]] == u {
+			if h.Table.Device.At(h.Rows[h.Sets[s].Lo]) == u {
 				own = append(own, i)
 				if twin := h.Sets[s].Twin; twin > 0 {
 					at[i] = at[twin-1-d.Lo] + 0.1
@@ -115,7 +115,7 @@ func (h *History) units(prefer []string, against map[rep.Sym]int) []rep.Sym {
 	var units []rep.Sym
 	for s := range h.Sets {
 		r := h.Rows[h.Sets[s].Lo]
-		u := t.Device[r]
+		u := t.Device.At(r)
 		if _, ok := said[u]; !ok {
 			units = append(units, u)
 			said[u] = 0
@@ -158,7 +158,7 @@ func (h *History) pairTwo(first, second rep.Sym) float64 {
 			if h.Sets[s].Twin != 0 {
 				continue
 			}
-			switch h.Table.Device[h.Rows[h.Sets[s].Lo]] {
+			switch h.Table.Device.At(h.Rows[h.Sets[s].Lo]) {
 			case first:
 				x.a = append(x.a, s)
 			case second:
@@ -277,8 +277,8 @@ func (h *History) alignUnits(a, b []int, speeds bool, scale float64, shift rep.N
 // marks.
 func (h *History) toldApart(s, o int) bool {
 	t, a, b := h.Table, h.Rows[h.Sets[s].Lo], h.Rows[h.Sets[o].Lo]
-	return t.Source[a] == t.Source[b] && t.Sheet[a] == t.Sheet[b] &&
-		t.SetMark.At(a).OK && t.SetMark.At(b).OK && t.SetMark[a] != t.SetMark[b]
+	return t.Source.At(a) == t.Source.At(b) && t.Sheet.At(a) == t.Sheet.At(b) &&
+		t.SetMark.At(a).OK && t.SetMark.At(b).OK && t.SetMark.Get(a) != t.SetMark.Get(b)
 }
 
 // topSpeed returns the speed of the fastest rep of set s not set aside, which

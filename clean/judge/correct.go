@@ -20,11 +20,18 @@ type Corrected struct {
 // Swap exchanges the values of the row in the table with those kept here.
 func (c *Corrected) Swap(t *rep.Table) {
 	r := c.Row
-	c.mean, t.MeanVelocity[r] = t.MeanVelocity[r], c.mean
-	c.peak, t.PeakVelocity[r] = t.PeakVelocity[r], c.peak
-	c.rom, t.ROM[r] = t.ROM[r], c.rom
-	c.concentric, t.Concentric[r] = t.Concentric[r], c.concentric
-	c.missed, t.Missed[r] = t.Missed[r], c.missed
+	swap := func(c *float64, column *rep.Floats) {
+		read := column.Get(r)
+		column.Set(r, *c)
+		*c = read
+	}
+	swap(&c.mean, &t.MeanVelocity)
+	swap(&c.peak, &t.PeakVelocity)
+	swap(&c.rom, &t.ROM)
+	swap(&c.concentric, &t.Concentric)
+	missed := t.Missed(r)
+	t.SetMissed(r, c.missed)
+	c.missed = missed
 	c.flags, t.Flags[r] = t.Flags[r], c.flags
 }
 
@@ -38,8 +45,8 @@ func (h *History) Correct(c *Filters) []Corrected {
 		v, ok := values[i]
 		if !ok {
 			r := h.Rows[i]
-			v = Corrected{Row: r, Recorded: t.Recorded(r), mean: t.MeanVelocity[r], peak: t.PeakVelocity[r], rom: t.ROM[r],
-				concentric: t.Concentric[r], missed: t.Missed[r], flags: t.Flags[r]}
+			v = Corrected{Row: r, Recorded: t.Recorded(r), mean: t.MeanVelocity.Get(r), peak: t.PeakVelocity.Get(r), rom: t.ROM.Get(r),
+				concentric: t.Concentric.Get(r), missed: t.Missed(r), flags: t.Flags[r]}
 		}
 		return v
 	}
@@ -54,7 +61,7 @@ func (h *History) Correct(c *Filters) []Corrected {
 			continue
 		}
 		v := change(i)
-		once(&v.Recorded.MeanVelocity, rep.Some(t.MeanVelocity[r]))
+		once(&v.Recorded.MeanVelocity, rep.Some(t.MeanVelocity.Get(r)))
 		v.mean, v.peak = h.Speed[i], h.Peak[i]
 		if h.Given[i]&h.Given[j.Second]&history.TravelGiven != 0 {
 			once(&v.Recorded.ROM, t.ROM.At(r))
@@ -86,13 +93,13 @@ func (h *History) Correct(c *Filters) []Corrected {
 	for i, r := range h.Rows {
 		v, ok := values[int32(i)]
 		missed := h.Failed[i] == 0 && h.Missed[i]
-		if !ok && (h.Flags[i]|t.Flags[r] == t.Flags[r]) && missed == t.Missed[r] {
+		if !ok && (h.Flags[i]|t.Flags[r] == t.Flags[r]) && missed == t.Missed(r) {
 			continue
 		}
 		if !ok {
 			v = change(int32(i))
 		}
-		v.missed = missed || t.Missed[r]
+		v.missed = missed || t.Missed(r)
 		v.flags |= h.Flags[i]
 		v.Swap(t)
 		out = append(out, v)
@@ -109,10 +116,10 @@ func (h *History) correctDevices(s *season.Season, do func(i int32, d *season.De
 	t := h.Table
 	of := make(map[rep.Sym]*season.DeviceCorrection)
 	for i, r := range h.Rows {
-		d, seen := of[t.Device[r]]
+		d, seen := of[t.Device.At(r)]
 		if !seen {
-			d = s.Device(t.Text.Text(t.Device[r]))
-			of[t.Device[r]] = d
+			d = s.Device(t.Text.Text(t.Device.At(r)))
+			of[t.Device.At(r)] = d
 		}
 		if d != nil {
 			do(int32(i), d)

@@ -23,7 +23,7 @@ var duplicate = &kind{
 // what rounding allows.
 func (h *History) sayCopy(c sets.Copy) (reason string, measured, limit float64) {
 	t := h.Table
-	measured = math.Abs(t.MeanVelocity[c.Row] - t.MeanVelocity[c.Of])
+	measured = math.Abs(t.MeanVelocity.Get(c.Row) - t.MeanVelocity.Get(c.Of))
 	limit = sets.Window(t.MeanStep(c.Row), t.MeanStep(c.Of))
 	return fmt.Sprintf("same rep as %s, which stands", history.PlaceOf(t, c.Of)), measured, limit
 }

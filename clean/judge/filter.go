@@ -101,8 +101,8 @@ func (w *where) covers(t *rep.Table, r int32) bool {
 	in := func(list []string, s rep.Sym) bool {
 		return len(list) == 0 || slices.Contains(list, t.Text.Text(s))
 	}
-	return in(w.lifts, t.Lift[r]) && in(w.lifters, t.Lifter[r]) && in(w.devices, t.Device[r]) &&
-		in(w.bars, t.Bar[r]) && in(w.tethers, t.Tether[r])
+	return in(w.lifts, t.Lift.At(r)) && in(w.lifters, t.Lifter.At(r)) && in(w.devices, t.Device.At(r)) &&
+		in(w.bars, t.Bar.At(r)) && in(w.tethers, t.Tether.At(r))
 }
 
 // wide reports whether the scope is decided by lifter and lift alone.

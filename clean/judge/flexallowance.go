@@ -32,7 +32,7 @@ var flexAllowance = &kind{
 			return
 		}
 		for i, r := range h.Rows {
-			if !out.in(i) || t.Bar[r] != whippy || t.Tether[r] != centre || h.Given[i]&history.TravelGiven == 0 || h.Given[i]&history.FlexTaken != 0 {
+			if !out.in(i) || t.Bar.At(r) != whippy || t.Tether.At(r) != centre || h.Given[i]&history.TravelGiven == 0 || h.Given[i]&history.FlexTaken != 0 {
 				continue
 			}
 			rise := b.Middle(b.Force(h.Load[i]))

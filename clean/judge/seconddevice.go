@@ -29,6 +29,6 @@ var secondDevice = &kind{
 	say: func(h *History, i int, f finding) string {
 		set := h.Sets[h.SetAt(int32(i))]
 		first := h.Sets[set.Twin-1].Lo
-		return fmt.Sprintf("the set stands as %q recorded it, at %s", h.Table.Text.Text(h.Table.Device[h.Rows[first]]), h.Place(first))
+		return fmt.Sprintf("the set stands as %q recorded it, at %s", h.Table.Text.Text(h.Table.Device.At(h.Rows[first])), h.Place(first))
 	},
 }

@@ -65,7 +65,7 @@ func (h *History) Asides(c *Filters) []Aside {
 			Measured: known(x.measured), Limit: known(x.limit), By: int(x.filter)})
 	}
 	slices.SortFunc(out, func(a, b Aside) int {
-		return cmp.Or(cmp.Compare(h.Table.Date[a.Row], h.Table.Date[b.Row]), sets.ComparePlaces(h.Table, h.Rank, a.Row, b.Row))
+		return cmp.Or(cmp.Compare(h.Table.Date.At(a.Row), h.Table.Date.At(b.Row)), sets.ComparePlaces(h.Table, h.Rank, a.Row, b.Row))
 	})
 	return out
 }

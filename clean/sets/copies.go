@@ -91,14 +91,14 @@ func Window(a, b float64) float64 {
 // known to agree: reps of a set resemble each other.
 func (o *arranger) agree(a, b int32, pa, pb precision, near float64) (bits float64, same bool) {
 	t := o.t
-	if math.Abs(t.LoadKg[a]-t.LoadKg[b]) > Window(pa.load, pb.load) {
+	if math.Abs(t.LoadKg.Get(a)-t.LoadKg.Get(b)) > Window(pa.load, pb.load) {
 		return 0, false
 	}
 	for _, c := range [...]struct{ x, y, w, step, spread float64 }{
-		{t.MeanVelocity[a], t.MeanVelocity[b], Window(pa.mean, pb.mean), max(pa.mean, pb.mean), spreadMean},
-		{t.PeakVelocity[a], t.PeakVelocity[b], Window(pa.peak, pb.peak), max(pa.peak, pb.peak), spreadPeak},
-		{t.ROM[a], t.ROM[b], Window(pa.rom, pb.rom), max(pa.rom, pb.rom), spreadROM},
-		{t.Concentric[a], t.Concentric[b], 0.051, 0.1, spreadTime}, // written to 0.1 s or finer
+		{t.MeanVelocity.Get(a), t.MeanVelocity.Get(b), Window(pa.mean, pb.mean), max(pa.mean, pb.mean), spreadMean},
+		{t.PeakVelocity.Get(a), t.PeakVelocity.Get(b), Window(pa.peak, pb.peak), max(pa.peak, pb.peak), spreadPeak},
+		{t.ROM.Get(a), t.ROM.Get(b), Window(pa.rom, pb.rom), max(pa.rom, pb.rom), spreadROM},
+		{t.Concentric.Get(a), t.Concentric.Get(b), 0.051, 0.1, spreadTime}, // written to 0.1 s or finer
 	} {
 		d := math.Abs(c.x - c.y)
 		if math.IsNaN(d) {

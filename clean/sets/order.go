@@ -31,17 +31,17 @@ func NewRanks(d *rep.Dict) *Ranks {
 func (r *Ranks) Of(s rep.Sym) int32 { return r.of[s] }
 
 // Sort returns rows sorted stably by the rank of a column's symbol.
-func (r *Ranks) Sort(rows []int32, column []rep.Sym) []int32 {
+func (r *Ranks) Sort(rows []int32, column *rep.Texts) []int32 {
 	at := make([]int32, len(r.of)+1)
 	for _, row := range rows {
-		at[r.of[column[row]]+1]++
+		at[r.of[column.At(row)]+1]++
 	}
 	for i := 1; i < len(at); i++ {
 		at[i] += at[i-1]
 	}
 	out := make([]int32, len(rows))
 	for _, row := range rows {
-		k := r.of[column[row]]
+		k := r.of[column.At(row)]
 		out[at[k]] = row
 		at[k]++
 	}
@@ -51,17 +51,17 @@ func (r *Ranks) Sort(rows []int32, column []rep.Sym) []int32 {
 // ComparePlaces orders rows by source, sheet, row and rep recorded, and rows
 // of one place by their position in the table.
 func ComparePlaces(t *rep.Table, rank *Ranks, a, b int32) int {
-	if t.Source[a] != t.Source[b] {
-		return cmp.Compare(rank.of[t.Source[a]], rank.of[t.Source[b]])
+	if t.Source.At(a) != t.Source.At(b) {
+		return cmp.Compare(rank.of[t.Source.At(a)], rank.of[t.Source.At(b)])
 	}
-	if t.Sheet[a] != t.Sheet[b] {
-		return cmp.Compare(rank.of[t.Sheet[a]], rank.of[t.Sheet[b]])
+	if t.Sheet.At(a) != t.Sheet.At(b) {
+		return cmp.Compare(rank.of[t.Sheet.At(a)], rank.of[t.Sheet.At(b)])
 	}
 	if t.Row[a] != t.Row[b] {
 		return cmp.Compare(t.Row[a], t.Row[b])
 	}
-	if t.RepRecorded[a] != t.RepRecorded[b] {
-		return cmp.Compare(t.RepRecorded[a], t.RepRecorded[b])
+	if t.RepRecorded.Get(a) != t.RepRecorded.Get(b) {
+		return cmp.Compare(t.RepRecorded.Get(a), t.RepRecorded.Get(b))
 	}
 	return cmp.Compare(a, b)
 }

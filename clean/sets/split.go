@@ -33,8 +33,8 @@ type sheet struct {
 func (o *arranger) sheets() []sheet {
 	t := o.t
 	sortFunc(o.rows, func(a, b int32) int {
-		if t.Date[a] != t.Date[b] {
-			return cmp.Compare(t.Date[a], t.Date[b])
+		if t.Date.At(a) != t.Date.At(b) {
+			return cmp.Compare(t.Date.At(a), t.Date.At(b))
 		}
 		return ComparePlaces(t, o.rank, a, b)
 	})
@@ -42,11 +42,11 @@ func (o *arranger) sheets() []sheet {
 	for lo := 0; lo < len(o.rows); {
 		first := o.rows[lo]
 		hi := lo + 1
-		for hi < len(o.rows) && t.Date[o.rows[hi]] == t.Date[first] &&
-			t.Source[o.rows[hi]] == t.Source[first] && t.Sheet[o.rows[hi]] == t.Sheet[first] {
+		for hi < len(o.rows) && t.Date.At(o.rows[hi]) == t.Date.At(first) &&
+			t.Source.At(o.rows[hi]) == t.Source.At(first) && t.Sheet.At(o.rows[hi]) == t.Sheet.At(first) {
 			hi++
 		}
-		s := sheet{date: t.Date[first], source: t.Source[first], sheet: t.Sheet[first]}
+		s := sheet{date: t.Date.At(first), source: t.Source.At(first), sheet: t.Sheet.At(first)}
 		o.split(&s, o.rows[lo:hi])
 		out = append(out, s)
 		lo = hi
@@ -68,11 +68,11 @@ func (o *arranger) split(s *sheet, rows []int32) {
 	switch {
 	case marked:
 		sortFunc(rows, func(a, b int32) int {
-			return cmp.Or(cmp.Compare(t.SetMark[a], t.SetMark[b]), o.compareRig(a, b), o.compareReps(a, b))
+			return cmp.Or(cmp.Compare(t.SetMark.Get(a), t.SetMark.Get(b)), o.compareRig(a, b), o.compareReps(a, b))
 		})
 	case timed:
 		sortFunc(rows, func(a, b int32) int {
-			if c := cmp.Compare(t.PerformedAt[a], t.PerformedAt[b]); c != 0 {
+			if c := cmp.Compare(t.PerformedAt.Get(a), t.PerformedAt.Get(b)); c != 0 {
 				return c
 			}
 			return o.compareReps(a, b)
@@ -102,7 +102,7 @@ func (o *arranger) split(s *sheet, rows []int32) {
 	}
 	s.perRep = timed && o.timesOfReps(rows)
 	for _, r := range rows {
-		s.perSet = s.perSet || timed && !s.perRep && t.PerformedAt[r]%60_000 != 0
+		s.perSet = s.perSet || timed && !s.perRep && t.PerformedAt.Get(r)%60_000 != 0
 	}
 	s.timed = true
 	for i := range s.sets {
@@ -123,9 +123,9 @@ func (o *arranger) countedAnew(rows []int32) {
 	t := o.t
 	for lo := 0; lo < len(rows); {
 		hi, again := lo+1, false
-		for ; hi < len(rows) && t.PerformedAt[rows[hi]] == t.PerformedAt[rows[lo]]; hi++ {
+		for ; hi < len(rows) && t.PerformedAt.Get(rows[hi]) == t.PerformedAt.Get(rows[lo]); hi++ {
 			n := t.RepRecorded.At(rows[hi])
-			again = again || n.OK && n.V == t.RepRecorded[rows[hi-1]]
+			again = again || n.OK && n.V == t.RepRecorded.Get(rows[hi-1])
 		}
 		if same := rows[lo:hi]; again {
 			slices.SortFunc(same, func(a, b int32) int { return ComparePlaces(t, o.rank, a, b) })
@@ -142,7 +142,7 @@ func (o *arranger) countedAnew(rows []int32) {
 func (o *arranger) timesOfReps(rows []int32) bool {
 	different := 0
 	for i, r := range rows {
-		if i == 0 || o.t.PerformedAt[r] != o.t.PerformedAt[rows[i-1]] {
+		if i == 0 || o.t.PerformedAt.Get(r) != o.t.PerformedAt.Get(rows[i-1]) {
 			different++
 		}
 	}
@@ -156,7 +156,7 @@ func (o *arranger) between(a, b int32, marked bool) bool {
 		return true
 	}
 	if marked {
-		return t.SetMark[a] != t.SetMark[b]
+		return t.SetMark.Get(a) != t.SetMark.Get(b)
 	}
 	if o.otherLoad(a, b) {
 		return true
@@ -206,8 +206,8 @@ func (o *arranger) join(sheets []sheet) {
 	t := o.t
 	gap := func(a, b *Set) int64 { // from the last rep of a
 		last := len(a.Rows) - 1
-		g := int64(t.PerformedAt[b.Rows[0]] - t.PerformedAt[a.Rows[last]])
-		if g > 0 && last > 0 && t.PerformedAt[a.Rows[0]] == t.PerformedAt[a.Rows[last]] {
+		g := int64(t.PerformedAt.Get(b.Rows[0]) - t.PerformedAt.Get(a.Rows[last]))
+		if g > 0 && last > 0 && t.PerformedAt.Get(a.Rows[0]) == t.PerformedAt.Get(a.Rows[last]) {
 			g = max(0, g-oneRep*int64(last))
 		}
 		return g
@@ -248,13 +248,15 @@ func (o *arranger) join(sheets []sheet) {
 }
 
 // otherLoad reports whether two rows are of different loads.
-func (o *arranger) otherLoad(a, b int32) bool { return math.Abs(o.t.LoadKg[a]-o.t.LoadKg[b]) > 0.05 }
+func (o *arranger) otherLoad(a, b int32) bool {
+	return math.Abs(o.t.LoadKg.Get(a)-o.t.LoadKg.Get(b)) > 0.05
+}
 
 // marksBeginAnew reports whether rows, in order of their marks, bear one mark
 // at several loads: the source counts sets anew at every load.
 func (o *arranger) marksBeginAnew(rows []int32) bool {
 	for i := 1; i < len(rows); i++ {
-		if o.t.SetMark[rows[i]] == o.t.SetMark[rows[i-1]] && o.otherLoad(rows[i-1], rows[i]) {
+		if o.t.SetMark.Get(rows[i]) == o.t.SetMark.Get(rows[i-1]) && o.otherLoad(rows[i-1], rows[i]) {
 			return true
 		}
 	}
@@ -273,7 +275,7 @@ func (o *arranger) byLoad(rows []int32) {
 		bar     rep.Sym
 	}
 	keyOf := func(r int32) key {
-		return key{t.SetMark[r], int64(math.Round(10 * t.LoadKg[r])), t.Variant[r], t.Device[r], t.Bar[r]}
+		return key{t.SetMark.Get(r), int64(math.Round(10 * t.LoadKg.Get(r))), t.Variant.At(r), t.Device.At(r), t.Bar.At(r)}
 	}
 	first := make(map[key]int32)
 	for _, r := range rows {
@@ -300,9 +302,9 @@ func (o *arranger) byLoad(rows []int32) {
 // a set.
 func (o *arranger) compareRig(a, b int32) int {
 	t := o.t
-	for _, column := range [][]rep.Sym{t.Variant, t.Device, t.Bar} {
-		if column[a] != column[b] {
-			return cmp.Compare(o.rank.of[column[a]], o.rank.of[column[b]])
+	for _, column := range [...]*rep.Texts{&t.Variant, &t.Device, &t.Bar} {
+		if x, y := column.At(a), column.At(b); x != y {
+			return cmp.Compare(o.rank.of[x], o.rank.of[y])
 		}
 	}
 	return 0
@@ -311,11 +313,11 @@ func (o *arranger) compareRig(a, b int32) int {
 // compareReps orders the rows of one set: by rep number, time, place.
 func (o *arranger) compareReps(a, b int32) int {
 	t := o.t
-	if t.RepRecorded[a] != t.RepRecorded[b] {
-		return cmp.Compare(t.RepRecorded[a], t.RepRecorded[b])
+	if t.RepRecorded.Get(a) != t.RepRecorded.Get(b) {
+		return cmp.Compare(t.RepRecorded.Get(a), t.RepRecorded.Get(b))
 	}
-	if t.PerformedAt[a] != t.PerformedAt[b] {
-		return cmp.Compare(t.PerformedAt[a], t.PerformedAt[b])
+	if t.PerformedAt.Get(a) != t.PerformedAt.Get(b) {
+		return cmp.Compare(t.PerformedAt.Get(a), t.PerformedAt.Get(b))
 	}
 	return ComparePlaces(t, o.rank, a, b)
 }
@@ -328,7 +330,7 @@ func (o *arranger) cut(s *sheet, rows []int32, marked bool) {
 	again := false
 	for i := 1; i < len(rows) && marked; i++ {
 		n := t.RepRecorded.At(rows[i])
-		again = again || n.OK && t.RepRecorded[rows[i-1]] == n.V
+		again = again || n.OK && t.RepRecorded.Get(rows[i-1]) == n.V
 	}
 	if !again {
 		s.sets = append(s.sets, Set{Rows: rows, Date: s.date})
@@ -340,7 +342,7 @@ func (o *arranger) cut(s *sheet, rows []int32, marked bool) {
 		if backwards {
 			c = -c
 		}
-		return cmp.Or(cmp.Compare(t.LoadKg[a], t.LoadKg[b]), c)
+		return cmp.Or(cmp.Compare(t.LoadKg.Get(a), t.LoadKg.Get(b)), c)
 	}
 	sortFunc(rows, place)
 	if backwards = o.backwards(rows); backwards {

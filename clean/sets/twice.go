@@ -15,7 +15,7 @@ import (
 func (o *arranger) dropTwice(rows []int32, timesOfReps bool) []int32 {
 	t := o.t
 	key := func(r int32) [3]int64 {
-		return [3]int64{int64(t.SetMark[r]), int64(t.PerformedAt[r]), int64(t.RepRecorded[r])}
+		return [3]int64{int64(t.SetMark.Get(r)), int64(t.PerformedAt.Get(r)), int64(t.RepRecorded.Get(r))}
 	}
 	kept := rows[:0:len(rows)]
 	for _, r := range rows {
@@ -38,8 +38,8 @@ func (o *arranger) dropTwice(rows []int32, timesOfReps bool) []int32 {
 func (o *arranger) identical(a, b int32) bool {
 	t := o.t
 	same := func(x, y float64) bool { return x == y || math.IsNaN(x) && math.IsNaN(y) }
-	return o.compareRig(a, b) == 0 && t.LoadKg[a] == t.LoadKg[b] && t.MeanVelocity[a] == t.MeanVelocity[b] &&
-		same(t.PeakVelocity[a], t.PeakVelocity[b]) && same(t.ROM[a], t.ROM[b]) && same(t.Concentric[a], t.Concentric[b])
+	return o.compareRig(a, b) == 0 && t.LoadKg.Get(a) == t.LoadKg.Get(b) && t.MeanVelocity.Get(a) == t.MeanVelocity.Get(b) &&
+		same(t.PeakVelocity.Get(a), t.PeakVelocity.Get(b)) && same(t.ROM.Get(a), t.ROM.Get(b)) && same(t.Concentric.Get(a), t.Concentric.Get(b))
 }
 
 // takeCopies tells which recorded sets are the same set in several sheets,
@@ -215,7 +215,7 @@ func (o *arranger) pairSheets(sheets []sheet, first []int32, digits []precision,
 }
 
 // unit returns the unit that a sheet names.
-func (o *arranger) unit(s *sheet) rep.Sym { return o.t.Device[s.sets[0].Rows[0]] }
+func (o *arranger) unit(s *sheet) rep.Sym { return o.t.Device.At(s.sets[0].Rows[0]) }
 
 // hand reports whether a sheet's speeds were written down by hand.
 func (o *arranger) hand(s *sheet) bool { return o.t.Text.Text(o.unit(s)) == rep.HandLog }

@@ -165,11 +165,11 @@ func simple(t *rep.Table) []bool {
 	out := make([]bool, t.Len())
 	for i := range out {
 		row := int32(i)
-		k := values{t.Date[i], t.Lift[i], t.LoadKg[i], t.MeanVelocity[i], t.PeakVelocity.At(row), t.ROM.At(row)}
+		k := values{t.Date.At(row), t.Lift.At(row), t.LoadKg.Get(row), t.MeanVelocity.Get(row), t.PeakVelocity.At(row), t.ROM.At(row)}
 		other, ok := from[k]
-		out[i] = t.ROM[i] < 0.25 || t.MeanVelocity[i] > 1.5 || ok && other != t.Source[i]
+		out[i] = t.ROM.Get(row) < 0.25 || t.MeanVelocity.Get(row) > 1.5 || ok && other != t.Source.At(row)
 		if !ok {
-			from[k] = t.Source[i]
+			from[k] = t.Source.At(row)
 		}
 	}
 	return out

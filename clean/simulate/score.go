@@ -124,10 +124,10 @@ func (t *Tally) details(s *Season, aside []bool, res *clean.Result) {
 		switch {
 		case r.What == Missed:
 			t.Misses++
-			if res.Reps.Missed[row] {
+			if res.Reps.Missed(row) {
 				t.MissesSeen++
 			}
-		case res.Reps.Missed[row]:
+		case res.Reps.Missed(row):
 			t.FalseMisses++
 		}
 		if r.What == Double && res.Reps.Flags[row].Has(rep.FusedRep) {

@@ -108,10 +108,10 @@ func draftFacts(first, last *ingest.Reading, asks asked) draft.Facts {
 	sure := func(name string) bool { return len(asks[name]) == 0 }
 	t := last.Reps
 	for i := range t.Len() {
-		lifters[t.Text.Text(t.Lifter[i])]++
-		lifts[t.Text.Text(t.Lift[i])]++
-		if sure(t.Text.Text(t.Source[i])) {
-			days[t.Date[i]] = true
+		lifters[t.Text.Text(t.Lifter.At(int32(i)))]++
+		lifts[t.Text.Text(t.Lift.At(int32(i)))]++
+		if sure(t.Text.Text(t.Source.At(int32(i)))) {
+			days[t.Date.At(int32(i))] = true
 		}
 	}
 	for i := range last.Notes {

@@ -48,7 +48,9 @@ func KindOf(name string) (Kind, bool) {
 func KindNames() []string { return kindNames[Duplicate:] }
 
 // Kinds is a set of kinds: a rep's flags.
-type Kinds uint32
+type Kinds uint16
+
+var _ [16 - numKinds]struct{} // they fit
 
 // With returns the set with k added.
 func (s Kinds) With(k Kind) Kinds { return s | 1<<k }

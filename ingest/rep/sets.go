@@ -139,7 +139,7 @@ func (s *Sets) Lifter(i int) string {
 	if w := s.Whole(i); w != nil {
 		return w.Lifter
 	}
-	return s.table.Text.Text(s.table.Lifter[s.kept[s.list[i].at]])
+	return s.table.Text.Text(s.table.Lifter.At(s.kept[s.list[i].at]))
 }
 
 // Lift returns of which lift set i is.
@@ -147,7 +147,7 @@ func (s *Sets) Lift(i int) string {
 	if w := s.Whole(i); w != nil {
 		return w.Lift
 	}
-	return s.table.Text.Text(s.table.Lift[s.kept[s.list[i].at]])
+	return s.table.Text.Text(s.table.Lift.At(s.kept[s.list[i].at]))
 }
 
 // Device returns the unit that measured set i.
@@ -155,7 +155,7 @@ func (s *Sets) Device(i int) string {
 	if w := s.Whole(i); w != nil {
 		return w.Device
 	}
-	return s.table.Text.Text(s.table.Device[s.kept[s.list[i].at]])
+	return s.table.Text.Text(s.table.Device.At(s.kept[s.list[i].at]))
 }
 
 // Date returns the day of set i.
@@ -163,7 +163,7 @@ func (s *Sets) Date(i int) Day {
 	if w := s.Whole(i); w != nil {
 		return w.Date
 	}
-	return s.table.Date[s.kept[s.list[i].at]]
+	return s.table.Date.At(s.kept[s.list[i].at])
 }
 
 // Reps returns how many reps of set i were kept.
@@ -188,11 +188,11 @@ func (s *Sets) Speeds(i int) Speeds {
 	var out Speeds
 	rows := s.Rows(i)
 	for _, r := range rows {
-		if s.table.Missed[r] {
+		if s.table.Missed(r) {
 			out.Missed++
 			continue
 		}
-		v := Some(s.table.MeanVelocity[r])
+		v := Some(s.table.MeanVelocity.Get(r))
 		if !out.First.OK {
 			out.First = v
 		}
@@ -217,10 +217,10 @@ func (s *Sets) At(i int) Set {
 	}
 	t, rows := s.table, s.Rows(i)
 	r, text := rows[0], t.Text.Text
-	set := Set{Lifter: text(t.Lifter[r]), Date: t.Date[r], Session: t.Session[r], PerformedAt: t.PerformedAt.At(r), Lift: text(t.Lift[r]),
-		Variant: text(t.Variant[r]), Bar: text(t.Bar[r]), Tether: text(t.Tether[r]), Device: text(t.Device[r]),
-		LoadKg: Some(t.LoadKg[r]), Number: Some(t.Set[r]), Role: t.Role[r], Reps: int32(len(rows)), SetAside: s.list[i].aside,
-		RPE: t.RPE.At(r), RPEFrom: t.RPEFrom[r], Log: s.Log(i), Rows: rows, Source: text(t.Source[r]), Sheet: text(t.Sheet[r]), Row: t.Row[r]}
+	set := Set{Lifter: text(t.Lifter.At(r)), Date: t.Date.At(r), Session: t.Session.At(r), PerformedAt: t.PerformedAt.At(r), Lift: text(t.Lift.At(r)),
+		Variant: text(t.Variant.At(r)), Bar: text(t.Bar.At(r)), Tether: text(t.Tether.At(r)), Device: text(t.Device.At(r)),
+		LoadKg: Some(t.LoadKg.Get(r)), Number: Some(t.Set.At(r)), Role: t.Role(r), Reps: int32(len(rows)), SetAside: s.list[i].aside,
+		RPE: t.RPE.At(r), RPEFrom: t.RPEFrom(r), Log: s.Log(i), Rows: rows, Source: text(t.Source.At(r)), Sheet: text(t.Sheet.At(r)), Row: t.Row[r]}
 	v := s.Speeds(i)
 	set.First, set.Fastest, set.Last, set.Slowest, set.Loss, set.Missed = v.First, v.Fastest, v.Last, v.Slowest, v.Loss, v.Missed
 	return set

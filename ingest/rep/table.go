@@ -6,118 +6,92 @@ import (
 	"slices"
 )
 
-// Floats is a column of numbers that may be missing. Missing is NaN inside,
-// which no reader ever lets in as a value.
-type Floats []float64
-
-// At returns the value of row i.
-func (f Floats) At(i int32) Null[float64] { return nullIf(math.IsNaN(f[i]), f[i]) }
-
-// Put sets the value of row i.
-func (f Floats) Put(i int32, v Null[float64]) { f[i] = v.Or(math.NaN()) }
-
-// Rare is a column of numbers that few rows have: it ends with its last value,
-// so that it costs nothing where no row has one.
-type Rare []float64
-
-// At returns the value of row i.
-func (c Rare) At(i int32) Null[float64] {
-	if int(i) >= len(c) {
-		return Null[float64]{}
-	}
-	return Floats(c).At(i)
-}
-
-// put sets the value of a row behind all others.
-func (c *Rare) put(row int, v Null[float64]) {
-	if !v.OK {
-		return
-	}
-	for len(*c) < row {
-		*c = append(*c, math.NaN())
-	}
-	*c = append(*c, v.V)
-}
-
-// extend adds those of a table whose first row is to be row at.
-func (c *Rare) extend(at int, more Rare) {
-	for i, v := range more {
-		c.put(at+i, nullIf(math.IsNaN(v), v))
-	}
-}
-
-// Ints is a column of small whole numbers that may be missing.
-type Ints []int32
-
-const noInt = math.MinInt32
-
-// At returns the value of row i.
-func (n Ints) At(i int32) Null[int32] { return nullIf(n[i] == noInt, n[i]) }
-
-// Put sets the value of row i.
-func (n Ints) Put(i int32, v Null[int32]) { n[i] = v.Or(noInt) }
-
-// Instants is a column of moments that may be missing.
-type Instants []Instant
-
-const noInstant = math.MinInt64
-
-// At returns the value of row i.
-func (t Instants) At(i int32) Null[Instant] { return nullIf(t[i] == noInstant, t[i]) }
-
-// Put sets the value of row i.
-func (t Instants) Put(i int32, v Null[Instant]) { t[i] = v.Or(noInstant) }
-
-// nullIf hides the inner mark of a missing value, so that nulls compare equal.
-func nullIf[T any](missing bool, v T) Null[T] {
-	if missing {
-		return Null[T]{}
-	}
-	return Some(v)
-}
-
 // Table holds reps column by column in the order they were read; row i of
 // every column is rep i. Rows are never moved: an order is a list of row
 // numbers. See [Rep] for what each column means. Hot loops read the columns,
 // the rest may ask for a whole rep with [Table.Rep].
 type Table struct {
-	Text Dict // the texts of every Sym column
+	Text Dict // the texts of every column of symbols
 
-	Lifter, Lift, Variant, Bar, Tether, Device, Source, Sheet []Sym
+	Lifter, Lift, Variant, Bar, Tether, Device, Source, Sheet Texts
 
-	Date        []Day
+	Date        Days
 	PerformedAt Instants
-	LoadKg      []float64
-
-	MeanVelocity []float64
+	Row         []int32
 
 	SetMark, RepRecorded Ints
 
+	LoadKg, MeanVelocity               Floats // never missing
 	PeakVelocity, ROM, Concentric, RPE Floats
 
 	MeanPropulsive, Sticking, TimeToPeak, Eccentric Rare
 
-	RPEFrom []RPEFrom
-	Missed  []bool
-	Row     []int32
+	Flags []Kinds
 
 	// Numbering, by cleaning; 0 until then and for reps set aside.
-	Session, Set, Number []int32
-	Role                 []Role
-	Flags                []Kinds
+	Session, Set, Number Counts
 
-	loadStep, meanStep, peakStep, romStep []uint8
-	steps                                 []float64 // the few distinct step sizes
+	marks  []marks
+	steps  Texts      // which of kinds
+	kinds  [][4]uint8 // steps of load, mean, peak and travel, each one of sizes
+	kindOf map[[4]uint8]Sym
+	sizes  []float64 // the few distinct step sizes
 
-	last [8]lastText // of each Sym column: rows of a set have the same texts
+	room     int         // rows there will be, as far as is known
+	last     [8]lastText // of each column of symbols: rows of a set have the same texts
+	step     [4]lastStep
+	lastKind Sym
 
 	recorded map[int32]Recorded
 	content  map[Sym]uint64 // source → first bytes of its content's SHA-256
 	given    []uint64       // ids of a table that was read back; else nil
 }
 
+// marks is what a rep says in a bit or two: from the lowest, whether it was
+// missed, where its RPE is from, its role.
+type marks uint8
+
 // Len returns the number of reps.
-func (t *Table) Len() int { return len(t.Date) }
+func (t *Table) Len() int { return len(t.Row) }
+
+// Missed reports whether the rep of row i failed.
+func (t *Table) Missed(i int32) bool { return t.marks[i]&1 != 0 }
+
+// SetMissed sets it.
+func (t *Table) SetMissed(i int32, missed bool) {
+	t.marks[i] &^= 1
+	if missed {
+		t.marks[i] |= 1
+	}
+}
+
+// RPEFrom returns where the RPE of row i was written.
+func (t *Table) RPEFrom(i int32) RPEFrom { return RPEFrom(t.marks[i] >> 1 & 3) }
+
+// SetRPEFrom sets it.
+func (t *Table) SetRPEFrom(i int32, from RPEFrom) {
+	t.marks[i] = t.marks[i]&^(3<<1) | marks(from)<<1
+}
+
+// Role returns what the set of row i was for.
+func (t *Table) Role(i int32) Role { return Role(t.marks[i] >> 3) }
+
+// SetRole sets it.
+func (t *Table) SetRole(i int32, role Role) { t.marks[i] = t.marks[i]&7 | marks(role)<<3 }
+
+// Open makes the columns ready that cleaning fills or corrects; rpe says whether
+// RPE may be among them. The table is whole by then.
+func (t *Table) Open(rpe bool) {
+	for _, c := range []*Counts{&t.Session, &t.Set, &t.Number} {
+		c.fill(t.Len())
+	}
+	for _, c := range []*Floats{&t.LoadKg, &t.MeanVelocity, &t.PeakVelocity, &t.ROM, &t.Concentric} {
+		c.open()
+	}
+	if rpe {
+		t.RPE.open()
+	}
+}
 
 // lastText is the text a column had in the row before.
 type lastText struct {
@@ -125,7 +99,7 @@ type lastText struct {
 	sym  Sym
 }
 
-// in returns the symbol of a text in the nth Sym column.
+// in returns the symbol of a text in the nth column of symbols.
 func (t *Table) in(nth int, text string) Sym {
 	l := &t.last[nth]
 	if text != l.text {
@@ -137,26 +111,28 @@ func (t *Table) in(nth int, text string) Sym {
 
 // Append adds a rep and returns its row.
 func (t *Table) Append(r *Rep) int32 {
-	row := int32(len(t.Date))
-	t.Lifter = append(t.Lifter, t.in(0, r.Lifter))
-	t.Lift = append(t.Lift, t.in(1, r.Lift))
-	t.Variant = append(t.Variant, t.in(2, r.Variant))
-	t.Bar = append(t.Bar, t.in(3, r.Bar))
-	t.Tether = append(t.Tether, t.in(4, r.Tether))
-	t.Device = append(t.Device, t.in(5, r.Device))
-	t.Source = append(t.Source, t.in(6, r.Source))
-	t.Sheet = append(t.Sheet, t.in(7, r.Sheet))
-	t.Date = append(t.Date, r.Date)
-	t.PerformedAt = append(t.PerformedAt, r.PerformedAt.Or(noInstant))
-	t.LoadKg = append(t.LoadKg, r.LoadKg)
-	t.MeanVelocity = append(t.MeanVelocity, r.MeanVelocity)
-	t.SetMark = append(t.SetMark, r.SetMark.Or(noInt))
-	t.RepRecorded = append(t.RepRecorded, r.RepRecorded.Or(noInt))
+	row := int32(len(t.Row))
+	room := t.room
+	t.Lifter.append(t.in(0, r.Lifter), room)
+	t.Lift.append(t.in(1, r.Lift), room)
+	t.Variant.append(t.in(2, r.Variant), room)
+	t.Bar.append(t.in(3, r.Bar), room)
+	t.Tether.append(t.in(4, r.Tether), room)
+	t.Device.append(t.in(5, r.Device), room)
+	t.Source.append(t.in(6, r.Source), room)
+	t.Sheet.append(t.in(7, r.Sheet), room)
+	t.Date.append(r.Date)
+	t.PerformedAt.append(r.PerformedAt.Or(NoInstant))
+	t.Row = append(t.Row, r.Row)
+	t.SetMark.append(r.SetMark.Or(NoInt))
+	t.RepRecorded.append(r.RepRecorded.Or(NoInt))
 	nan := math.NaN()
-	t.PeakVelocity = append(t.PeakVelocity, r.PeakVelocity.Or(nan))
-	t.ROM = append(t.ROM, r.ROM.Or(nan))
-	t.Concentric = append(t.Concentric, r.Concentric.Or(nan))
-	t.RPE = append(t.RPE, r.RPE.Or(nan))
+	t.LoadKg.append(r.LoadKg, room)
+	t.MeanVelocity.append(r.MeanVelocity, room)
+	t.PeakVelocity.append(r.PeakVelocity.Or(nan), room)
+	t.ROM.append(r.ROM.Or(nan), room)
+	t.Concentric.append(r.Concentric.Or(nan), room)
+	t.RPE.append(r.RPE.Or(nan), room)
 	if r.Further != (Further{}) {
 		f := &r.Further
 		t.MeanPropulsive.put(int(row), f.MeanPropulsive)
@@ -164,18 +140,15 @@ func (t *Table) Append(r *Rep) int32 {
 		t.TimeToPeak.put(int(row), f.TimeToPeak)
 		t.Eccentric.put(int(row), f.Eccentric)
 	}
-	t.RPEFrom = append(t.RPEFrom, r.RPEFrom)
-	t.Missed = append(t.Missed, r.Missed)
-	t.Row = append(t.Row, r.Row)
-	t.Session = append(t.Session, r.Session)
-	t.Set = append(t.Set, r.Set)
-	t.Number = append(t.Number, r.Rep)
-	t.Role = append(t.Role, r.Role)
 	t.Flags = append(t.Flags, r.Flags)
-	t.loadStep = append(t.loadStep, t.step(r.LoadStep))
-	t.meanStep = append(t.meanStep, t.step(r.MeanStep))
-	t.peakStep = append(t.peakStep, t.step(r.PeakStep))
-	t.romStep = append(t.romStep, t.step(r.ROMStep))
+	t.marks = append(t.marks, 0)
+	t.SetMissed(row, r.Missed)
+	t.SetRPEFrom(row, r.RPEFrom)
+	t.SetRole(row, r.Role)
+	t.Session.append(int(row), r.Session)
+	t.Set.append(int(row), r.Set)
+	t.Number.append(int(row), r.Rep)
+	t.steps.append(t.stepped([4]uint8{t.size(0, r.LoadStep), t.size(1, r.MeanStep), t.size(2, r.PeakStep), t.size(3, r.ROMStep)}), room)
 	if !r.Recorded.empty() {
 		t.SetRecorded(row, r.Recorded)
 	}
@@ -186,55 +159,66 @@ func (t *Table) Append(r *Rep) int32 {
 func (t *Table) Rep(i int32) Rep {
 	text := t.Text.Text
 	return Rep{
-		Lifter: text(t.Lifter[i]), Date: t.Date[i], PerformedAt: t.PerformedAt.At(i),
-		Lift: text(t.Lift[i]), Variant: text(t.Variant[i]), Bar: text(t.Bar[i]), Tether: text(t.Tether[i]),
-		Device: text(t.Device[i]), LoadKg: t.LoadKg[i], SetMark: t.SetMark.At(i), RepRecorded: t.RepRecorded.At(i),
-		MeanVelocity: t.MeanVelocity[i], PeakVelocity: t.PeakVelocity.At(i), ROM: t.ROM.At(i),
-		Concentric: t.Concentric.At(i), RPE: t.RPE.At(i), RPEFrom: t.RPEFrom[i], Missed: t.Missed[i],
+		Lifter: text(t.Lifter.At(i)), Date: t.Date.At(i), PerformedAt: t.PerformedAt.At(i),
+		Lift: text(t.Lift.At(i)), Variant: text(t.Variant.At(i)), Bar: text(t.Bar.At(i)), Tether: text(t.Tether.At(i)),
+		Device: text(t.Device.At(i)), LoadKg: t.LoadKg.Get(i), SetMark: t.SetMark.At(i), RepRecorded: t.RepRecorded.At(i),
+		MeanVelocity: t.MeanVelocity.Get(i), PeakVelocity: t.PeakVelocity.At(i), ROM: t.ROM.At(i),
+		Concentric: t.Concentric.At(i), RPE: t.RPE.At(i), RPEFrom: t.RPEFrom(i), Missed: t.Missed(i),
 		Further: Further{MeanPropulsive: t.MeanPropulsive.At(i), Sticking: t.Sticking.At(i),
 			TimeToPeak: t.TimeToPeak.At(i), Eccentric: t.Eccentric.At(i)},
 		LoadStep: t.LoadStep(i), MeanStep: t.MeanStep(i), PeakStep: t.PeakStep(i), ROMStep: t.ROMStep(i),
-		Recorded: t.recorded[i], Source: text(t.Source[i]), Sheet: text(t.Sheet[i]), Row: t.Row[i],
-		Session: t.Session[i], Set: t.Set[i], Rep: t.Number[i], Role: t.Role[i], Flags: t.Flags[i],
+		Recorded: t.recorded[i], Source: text(t.Source.At(i)), Sheet: text(t.Sheet.At(i)), Row: t.Row[i],
+		Session: t.Session.At(i), Set: t.Set.At(i), Rep: t.Number.At(i), Role: t.Role(i), Flags: t.Flags[i],
 	}
+}
+
+// texts returns the columns of symbols of texts.
+func (t *Table) texts() [8]*Texts {
+	return [...]*Texts{&t.Lifter, &t.Lift, &t.Variant, &t.Bar, &t.Tether, &t.Device, &t.Source, &t.Sheet}
+}
+
+// floats returns the columns of numbers with a fraction.
+func (t *Table) floats() [6]*Floats {
+	return [...]*Floats{&t.LoadKg, &t.MeanVelocity, &t.PeakVelocity, &t.ROM, &t.Concentric, &t.RPE}
 }
 
 // Grow makes room for n more reps, so that columns are not copied as they fill.
 func (t *Table) Grow(n int) {
-	for _, c := range []*[]Sym{&t.Lifter, &t.Lift, &t.Variant, &t.Bar, &t.Tether, &t.Device, &t.Source, &t.Sheet} {
-		*c = slices.Grow(*c, n)
+	t.room = t.Len() + n
+	for _, c := range t.texts() {
+		c.reserve(t.room)
 	}
-	for _, c := range []*Floats{&t.PeakVelocity, &t.ROM, &t.Concentric, &t.RPE} {
-		*c = slices.Grow(*c, n)
+	for _, c := range t.floats() {
+		c.reserve(t.room)
 	}
-	for _, c := range []*[]int32{&t.Row, &t.Session, &t.Set, &t.Number, (*[]int32)(&t.SetMark), (*[]int32)(&t.RepRecorded)} {
-		*c = slices.Grow(*c, n)
-	}
-	for _, c := range []*[]uint8{&t.loadStep, &t.meanStep, &t.peakStep, &t.romStep} {
-		*c = slices.Grow(*c, n)
-	}
-	t.Date = slices.Grow(t.Date, n)
-	t.PerformedAt = slices.Grow(t.PerformedAt, n)
-	t.LoadKg = slices.Grow(t.LoadKg, n)
-	t.MeanVelocity = slices.Grow(t.MeanVelocity, n)
-	t.RPEFrom = slices.Grow(t.RPEFrom, n)
-	t.Missed = slices.Grow(t.Missed, n)
-	t.Role = slices.Grow(t.Role, n)
-	t.Flags = slices.Grow(t.Flags, n)
+	t.steps.reserve(t.room)
+	t.Date.reserve(t.room)
+	t.PerformedAt.reserve(t.room)
+	t.SetMark.reserve(t.room)
+	t.RepRecorded.reserve(t.room)
+	t.Row, t.Flags, t.marks = reserve(t.Row, t.room), reserve(t.Flags, t.room), reserve(t.marks, t.room)
 }
 
 // Reset empties the table and keeps its room.
 func (t *Table) Reset() {
-	u := Table{
-		Lifter: t.Lifter[:0], Lift: t.Lift[:0], Variant: t.Variant[:0], Bar: t.Bar[:0], Tether: t.Tether[:0], Device: t.Device[:0],
-		Source: t.Source[:0], Sheet: t.Sheet[:0], Date: t.Date[:0], PerformedAt: t.PerformedAt[:0], LoadKg: t.LoadKg[:0],
-		MeanVelocity: t.MeanVelocity[:0], SetMark: t.SetMark[:0], RepRecorded: t.RepRecorded[:0], PeakVelocity: t.PeakVelocity[:0],
-		ROM: t.ROM[:0], Concentric: t.Concentric[:0], RPE: t.RPE[:0], RPEFrom: t.RPEFrom[:0], Missed: t.Missed[:0], Row: t.Row[:0],
-		Session: t.Session[:0], Set: t.Set[:0], Number: t.Number[:0], Role: t.Role[:0], Flags: t.Flags[:0],
-		MeanPropulsive: t.MeanPropulsive[:0], Sticking: t.Sticking[:0], TimeToPeak: t.TimeToPeak[:0], Eccentric: t.Eccentric[:0],
-		loadStep: t.loadStep[:0], meanStep: t.meanStep[:0], peakStep: t.peakStep[:0], romStep: t.romStep[:0],
+	for _, c := range t.texts() {
+		c.reset()
 	}
-	*t = u
+	for _, c := range t.floats() {
+		c.reset()
+	}
+	t.steps.reset()
+	t.Date.reset()
+	t.PerformedAt.reset()
+	t.SetMark.reset()
+	t.RepRecorded.reset()
+	*t = Table{
+		Lifter: t.Lifter, Lift: t.Lift, Variant: t.Variant, Bar: t.Bar, Tether: t.Tether, Device: t.Device, Source: t.Source, Sheet: t.Sheet,
+		Date: t.Date, PerformedAt: t.PerformedAt, Row: t.Row[:0], SetMark: t.SetMark, RepRecorded: t.RepRecorded,
+		LoadKg: t.LoadKg, MeanVelocity: t.MeanVelocity, PeakVelocity: t.PeakVelocity, ROM: t.ROM, Concentric: t.Concentric, RPE: t.RPE,
+		MeanPropulsive: t.MeanPropulsive[:0], Sticking: t.Sticking[:0], TimeToPeak: t.TimeToPeak[:0], Eccentric: t.Eccentric[:0],
+		Flags: t.Flags[:0], marks: t.marks[:0], steps: t.steps,
+	}
 }
 
 // Extend adds all reps of u behind those of t. u may be dropped afterwards.
@@ -243,48 +227,39 @@ func (t *Table) Extend(u *Table) {
 	for s := range syms {
 		syms[s] = t.Text.Intern(u.Text.Text(Sym(s)))
 	}
-	at := int32(t.Len())
-	for _, c := range []struct {
-		to   *[]Sym
-		from []Sym
-	}{{&t.Lifter, u.Lifter}, {&t.Lift, u.Lift}, {&t.Variant, u.Variant}, {&t.Bar, u.Bar}, {&t.Tether, u.Tether},
-		{&t.Device, u.Device}, {&t.Source, u.Source}, {&t.Sheet, u.Sheet}} {
-		for _, s := range c.from {
-			*c.to = append(*c.to, syms[s])
-		}
+	at, room := t.Len(), max(t.room, t.Len()+u.Len())
+	from := u.texts()
+	for i, c := range t.texts() {
+		c.extend(from[i], syms, room)
 	}
-	t.Date = append(t.Date, u.Date...)
-	t.PerformedAt = append(t.PerformedAt, u.PerformedAt...)
-	t.LoadKg = append(t.LoadKg, u.LoadKg...)
-	t.MeanVelocity = append(t.MeanVelocity, u.MeanVelocity...)
-	t.SetMark = append(t.SetMark, u.SetMark...)
-	t.RepRecorded = append(t.RepRecorded, u.RepRecorded...)
-	t.PeakVelocity = append(t.PeakVelocity, u.PeakVelocity...)
-	t.ROM = append(t.ROM, u.ROM...)
-	t.Concentric = append(t.Concentric, u.Concentric...)
-	t.RPE = append(t.RPE, u.RPE...)
-	t.MeanPropulsive.extend(int(at), u.MeanPropulsive)
-	t.Sticking.extend(int(at), u.Sticking)
-	t.TimeToPeak.extend(int(at), u.TimeToPeak)
-	t.Eccentric.extend(int(at), u.Eccentric)
-	t.RPEFrom = append(t.RPEFrom, u.RPEFrom...)
-	t.Missed = append(t.Missed, u.Missed...)
+	numbers := u.floats()
+	for i, c := range t.floats() {
+		c.extend(numbers[i], room)
+	}
+	steps := make([]Sym, len(u.kinds))
+	for i, k := range u.kinds {
+		for n := range k {
+			k[n] = t.size(n, u.sizes[k[n]])
+		}
+		steps[i] = t.stepped(k)
+	}
+	t.steps.extend(&u.steps, steps, room)
+	t.Date.extend(&u.Date)
+	t.PerformedAt.extend(&u.PerformedAt)
 	t.Row = append(t.Row, u.Row...)
-	t.Session = append(t.Session, u.Session...)
-	t.Set = append(t.Set, u.Set...)
-	t.Number = append(t.Number, u.Number...)
-	t.Role = append(t.Role, u.Role...)
+	t.SetMark.extend(&u.SetMark)
+	t.RepRecorded.extend(&u.RepRecorded)
+	t.MeanPropulsive.extend(at, u.MeanPropulsive)
+	t.Sticking.extend(at, u.Sticking)
+	t.TimeToPeak.extend(at, u.TimeToPeak)
+	t.Eccentric.extend(at, u.Eccentric)
 	t.Flags = append(t.Flags, u.Flags...)
-	for _, c := range []struct {
-		to   *[]uint8
-		from []uint8
-	}{{&t.loadStep, u.loadStep}, {&t.meanStep, u.meanStep}, {&t.peakStep, u.peakStep}, {&t.romStep, u.romStep}} {
-		for _, s := range c.from {
-			*c.to = append(*c.to, t.step(u.steps[s]))
-		}
-	}
+	t.marks = append(t.marks, u.marks...)
+	t.Session.extend(at, &u.Session, u.Len())
+	t.Set.extend(at, &u.Set, u.Len())
+	t.Number.extend(at, &u.Number, u.Len())
 	for i, r := range u.recorded {
-		t.SetRecorded(at+i, r)
+		t.SetRecorded(int32(at)+i, r)
 	}
 	for s, sum := range u.content {
 		t.putContent(syms[s], sum)
@@ -304,34 +279,65 @@ func (t *Table) SetRecorded(i int32, r Recorded) {
 
 // LoadStep returns the size of the last written digit of row i's load, in kg;
 // 0 is unknown.
-func (t *Table) LoadStep(i int32) float64 { return t.steps[t.loadStep[i]] }
+func (t *Table) LoadStep(i int32) float64 { return t.stepAt(i, 0) }
 
 // MeanStep returns the step of the mean velocity of row i, in m/s.
-func (t *Table) MeanStep(i int32) float64 { return t.steps[t.meanStep[i]] }
+func (t *Table) MeanStep(i int32) float64 { return t.stepAt(i, 1) }
 
 // PeakStep returns the step of the peak velocity of row i, in m/s.
-func (t *Table) PeakStep(i int32) float64 { return t.steps[t.peakStep[i]] }
+func (t *Table) PeakStep(i int32) float64 { return t.stepAt(i, 2) }
 
 // ROMStep returns the step of the range of motion of row i, in m.
-func (t *Table) ROMStep(i int32) float64 { return t.steps[t.romStep[i]] }
+func (t *Table) ROMStep(i int32) float64 { return t.stepAt(i, 3) }
 
-// step returns the index of a step size. Exports have a handful; past 255 a
-// step counts as unknown, which only makes duplicates compare exactly.
-func (t *Table) step(size float64) uint8 {
-	for i, s := range t.steps {
-		if s == size {
-			return uint8(i)
+func (t *Table) stepAt(i int32, of int) float64 { return t.sizes[t.kinds[t.steps.At(i)][of]] }
+
+// lastStep is the step a column had in the row before.
+type lastStep struct {
+	size float64
+	n    uint8
+}
+
+// size returns the number of a step size of the nth column that has one.
+// Exports have a handful; past 255 a step counts as unknown, which only makes
+// duplicates compare exactly.
+func (t *Table) size(nth int, size float64) uint8 {
+	l := &t.step[nth]
+	if l.size == size && len(t.sizes) > 0 {
+		return l.n
+	}
+	if len(t.sizes) == 0 {
+		t.sizes = append(t.sizes, 0)
+	}
+	n := slices.Index(t.sizes, size)
+	switch {
+	case n >= 0:
+	case len(t.sizes) == 256:
+		n = 0
+	default:
+		n = len(t.sizes)
+		t.sizes = append(t.sizes, size)
+	}
+	*l = lastStep{size, uint8(n)}
+	return l.n
+}
+
+// stepped returns the number of the steps of a row.
+func (t *Table) stepped(steps [4]uint8) Sym {
+	if n := len(t.kinds); n > 0 && t.kinds[t.lastKind] == steps {
+		return t.lastKind
+	}
+	n, ok := t.kindOf[steps]
+	if !ok {
+		if t.kindOf == nil {
+			t.kindOf = make(map[[4]uint8]Sym)
 		}
+		n = Sym(len(t.kinds))
+		t.kinds = append(t.kinds, steps)
+		t.kindOf[steps] = n
 	}
-	if len(t.steps) == 0 {
-		t.steps = append(t.steps, 0)
-		return t.step(size)
-	}
-	if len(t.steps) == 256 {
-		return 0
-	}
-	t.steps = append(t.steps, size)
-	return uint8(len(t.steps) - 1)
+	t.lastKind = n
+	return n
 }
 
 // SetContent tells the SHA-256 of a source's content, which rep ids rest on.
@@ -366,12 +372,12 @@ func (t *Table) ID(i int32) uint64 {
 			v >>= 8
 		}
 	}
-	put(t.content[t.Source[i]], 8)
-	for _, c := range []byte(t.Text.Text(t.Sheet[i])) {
+	put(t.content[t.Source.At(i)], 8)
+	for _, c := range []byte(t.Text.Text(t.Sheet.At(i))) {
 		h = (h ^ uint64(c)) * prime
 	}
 	put(uint64(uint32(t.Row[i])), 4)
-	put(uint64(uint32(t.RepRecorded[i])), 4)
+	put(uint64(uint32(t.RepRecorded.Get(i))), 4)
 	h ^= h >> 33
 	h *= 0xff51afd7ed558ccd
 	h ^= h >> 33

@@ -72,15 +72,15 @@ func Pairs(res *clean.Result) []Pair {
 	declared := season.Season{Devices: res.Devices}
 	var out []Pair
 	for _, w := range res.Twins {
-		p := Pair{reference: t.Text.Text(t.Device[w.Kept[0]]), other: t.Text.Text(t.Device[w.Aside[0]])}
+		p := Pair{reference: t.Text.Text(t.Device.At(w.Kept[0])), other: t.Text.Text(t.Device.At(w.Aside[0]))}
 		x, okX := fastest(t, w.Kept, declared.Device(p.reference))
 		y, okY := fastest(t, w.Aside, declared.Device(p.other))
 		if len(w.Kept) != len(w.Aside) || p.reference == rep.HandLog || p.other == rep.HandLog || !okX || !okY {
 			continue
 		}
 		r := w.Kept[0]
-		p.PairedReps = PairedReps{Lifter: t.Text.Text(t.Lifter[r]), Lift: t.Text.Text(t.Lift[r]), Date: t.Date[r],
-			LoadKg: number.Number(t.LoadKg[r]), Reference: number.Number(x), Other: number.Number(y)}
+		p.PairedReps = PairedReps{Lifter: t.Text.Text(t.Lifter.At(r)), Lift: t.Text.Text(t.Lift.At(r)), Date: t.Date.At(r),
+			LoadKg: number.Number(t.LoadKg.Get(r)), Reference: number.Number(x), Other: number.Number(y)}
 		out = append(out, p)
 	}
 	return out
@@ -91,10 +91,10 @@ func Pairs(res *clean.Result) []Pair {
 func fastest(t *rep.Table, rows []int32, c *season.DeviceCorrection) (float64, bool) {
 	var top float64
 	for _, r := range rows {
-		if t.Missed[r] || t.Flags[r]&sets.KeptOut != 0 {
+		if t.Missed(r) || t.Flags[r]&sets.KeptOut != 0 {
 			return 0, false
 		}
-		v := t.MeanVelocity[r]
+		v := t.MeanVelocity.Get(r)
 		if c != nil {
 			v = c.Shown(v)
 		}

@@ -186,12 +186,12 @@ func newSet(t *rep.Table, s *rep.Set) (Set, bool) {
 		if t.Flags[r].Has(rep.LoadCheck) {
 			return w, false
 		}
-		if t.Missed[r] {
+		if t.Missed(r) {
 			continue
 		}
 		lastCounts = t.Flags[r]&KeptOut == 0
 		if lastCounts {
-			w.Speeds = append(w.Speeds, t.MeanVelocity[r])
+			w.Speeds = append(w.Speeds, t.MeanVelocity.Get(r))
 		}
 	}
 	if len(w.Speeds) > 0 {

@@ -33,13 +33,13 @@ func (v *view) setAside(p Page) {
 	table := p.Result.Reps
 	ran := map[rep.Kind]bool{}
 	for _, a := range p.Result.Aside {
-		if table.Text.Text(table.Lifter[a.Row]) != p.Lifter.Name {
+		if table.Text.Text(table.Lifter.At(a.Row)) != p.Lifter.Name {
 			continue
 		}
 		ran[a.Filter] = true
 		v.AllAside++
 		if isCopy(a.Filter) {
-			v.copies(a.Filter.String(), table.Text.Text(table.Source[a.Row]))
+			v.copies(a.Filter.String(), table.Text.Text(table.Source.At(a.Row)))
 			continue
 		}
 		r := table.Rep(a.Row)
@@ -82,10 +82,10 @@ type travel struct {
 func travelOf(res *clean.Result, lifter, lift string) *travel {
 	t := res.Reps
 	mine := func(row int32) (chart.XY, bool) {
-		if t.Text.Text(t.Lifter[row]) != lifter || t.Text.Text(t.Lift[row]) != lift || !t.ROM.At(row).OK {
+		if t.Text.Text(t.Lifter.At(row)) != lifter || t.Text.Text(t.Lift.At(row)) != lift || !t.ROM.At(row).OK {
 			return chart.XY{}, false
 		}
-		return chart.XY{X: 100 * t.ROM[row], Y: t.MeanVelocity[row]}, true
+		return chart.XY{X: 100 * t.ROM.Get(row), Y: t.MeanVelocity.Get(row)}, true
 	}
 	var kept, aside []chart.XY
 	var x, y extent

@@ -107,7 +107,8 @@ func Spellings(res *clean.Result, run *pack.Run) [][]string {
 	}
 	if res != nil {
 		seen := map[rep.Sym]bool{}
-		for _, s := range res.Reps.Lifter {
+		for i := range int32(res.Reps.Len()) {
+			s := res.Reps.Lifter.At(i)
 			if !seen[s] {
 				seen[s] = true
 				add(res.Reps.Text.Text(s))
@@ -144,7 +145,8 @@ func sourcesOf(res *clean.Result) []string {
 		set[l.Source] = true
 	}
 	seen := map[rep.Sym]bool{}
-	for _, s := range res.Reps.Source {
+	for i := range int32(res.Reps.Len()) {
+		s := res.Reps.Source.At(i)
 		if !seen[s] {
 			seen[s] = true
 			set[res.Reps.Text.Text(s)] = true

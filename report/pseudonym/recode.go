@@ -39,7 +39,7 @@ func (c *Codes) Result(res *clean.Result) *clean.Result {
 		if rows[a.Row] < 0 {
 			continue
 		}
-		a.Reason = c.Text(a.Reason, t.Text.Text(t.Lifter[a.Row]))
+		a.Reason = c.Text(a.Reason, t.Text.Text(t.Lifter.At(a.Row)))
 		a.Row = rows[a.Row]
 		out.Aside = append(out.Aside, a)
 	}
@@ -131,7 +131,7 @@ func (c *Codes) sort(res *clean.Result) {
 	t := res.Reps
 	text := t.Text.Text
 	who := func(a, b int32) int {
-		return cmp.Or(cmp.Compare(text(t.Lifter[a]), text(t.Lifter[b])), cmp.Compare(text(t.Lift[a]), text(t.Lift[b])))
+		return cmp.Or(cmp.Compare(text(t.Lifter.At(a)), text(t.Lifter.At(b))), cmp.Compare(text(t.Lift.At(a)), text(t.Lift.At(b))))
 	}
 	slices.SortStableFunc(res.Kept, who)
 	slices.SortStableFunc(res.Aside, func(a, b clean.Aside) int {

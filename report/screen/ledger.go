@@ -146,7 +146,7 @@ func tallies(res *clean.Result) []*tally {
 	known := map[key]*tally{}
 	var last *tally // rows come in order
 	of := func(row int32) *tally {
-		k := key{res.Reps.Lifter[row], res.Reps.Lift[row]}
+		k := key{res.Reps.Lifter.At(row), res.Reps.Lift.At(row)}
 		if last != nil && last.lifter == k.lifter && last.lift == k.lift {
 			return last
 		}

@@ -51,7 +51,7 @@ func (p *Parts) Write(w io.Writer, part Part) error {
 func RepsParts(by Partition, t *rep.Table, rows []int32) (*Parts, error) {
 	order, list, err := by.cut(len(rows), func(i int) string {
 		r := rows[i]
-		return by.value(t.Text.Text(t.Lifter[r]), t.Text.Text(t.Lift[r]), t.Date[r])
+		return by.value(t.Text.Text(t.Lifter.At(r)), t.Text.Text(t.Lift.At(r)), t.Date.At(r))
 	})
 	sources := repSources(t, func(i int) int32 { return rows[order[i]] })
 	return &Parts{list, by.columns(rep.Columns), sources}, err
@@ -61,7 +61,7 @@ func RepsParts(by Partition, t *rep.Table, rows []int32) (*Parts, error) {
 func AsideParts(by Partition, t *rep.Table, aside []clean.Aside) (*Parts, error) {
 	order, list, err := by.cut(len(aside), func(i int) string {
 		r := aside[i].Row
-		return by.value(t.Text.Text(t.Lifter[r]), t.Text.Text(t.Lift[r]), t.Date[r])
+		return by.value(t.Text.Text(t.Lifter.At(r)), t.Text.Text(t.Lift.At(r)), t.Date.At(r))
 	})
 	sources := asideSources(t, func(i int) *clean.Aside { return &aside[order[i]] })
 	return &Parts{list, by.columns(rep.AsideColumns), sources}, err

@@ -31,19 +31,21 @@ type coded struct {
 // repSources returns the columns of reps; row tells which row of t stands in
 // row i of the file.
 func repSources(t *rep.Table, row func(i int) int32) map[string]any {
-	sym := func(column []rep.Sym) coded {
+	sym := func(column *rep.Texts) coded {
 		return coded{
-			code: func(i int) int { return int(column[row(i)]) },
+			code: func(i int) int { return int(column.At(row(i))) },
 			name: func(code int) string { return t.Text.Text(rep.Sym(code)) },
 			n:    t.Text.Len(),
 		}
 	}
-	some := func(column []float64) floats {
-		return func(i int) rep.Null[float64] { return rep.Some(column[row(i)]) }
+	some := func(column *rep.Floats) floats {
+		return func(i int) rep.Null[float64] { return rep.Some(column.Get(row(i))) }
 	}
-	maybe := func(column rep.Floats) floats { return func(i int) rep.Null[float64] { return column.At(row(i)) } }
+	maybe := func(column *rep.Floats) floats { return func(i int) rep.Null[float64] { return column.At(row(i)) } }
 	rare := func(column rep.Rare) floats { return func(i int) rep.Null[float64] { return column.At(row(i)) } }
-	whole := func(column []int32) ints { return func(i int) rep.Null[int32] { return rep.Some(column[row(i)]) } }
+	whole := func(column *rep.Counts) ints {
+		return func(i int) rep.Null[int32] { return rep.Some(column.At(row(i))) }
+	}
 	changes := changesOf(t)
 	recorded := func(of func(*rep.Recorded) rep.Null[float64]) floats {
 		return func(i int) (v rep.Null[float64]) {
@@ -55,35 +57,35 @@ func repSources(t *rep.Table, row func(i int) int32) map[string]any {
 	}
 	return map[string]any{
 		"rep_id":                       ids(func(i int) uint64 { return t.ID(row(i)) }),
-		"lifter":                       sym(t.Lifter),
-		"session_date":                 days(func(i int) rep.Day { return t.Date[row(i)] }),
+		"lifter":                       sym(&t.Lifter),
+		"session_date":                 days(func(i int) rep.Day { return t.Date.At(row(i)) }),
 		"performed_at":                 instants(func(i int) rep.Null[rep.Instant] { return t.PerformedAt.At(row(i)) }),
-		"session":                      whole(t.Session),
-		"lift":                         sym(t.Lift),
-		"variant":                      sym(t.Variant),
-		"bar":                          sym(t.Bar),
-		"tether":                       sym(t.Tether),
-		"load_kg":                      some(t.LoadKg),
-		"set":                          whole(t.Set),
-		"rep":                          whole(t.Number),
+		"session":                      whole(&t.Session),
+		"lift":                         sym(&t.Lift),
+		"variant":                      sym(&t.Variant),
+		"bar":                          sym(&t.Bar),
+		"tether":                       sym(&t.Tether),
+		"load_kg":                      some(&t.LoadKg),
+		"set":                          whole(&t.Set),
+		"rep":                          whole(&t.Number),
 		"rep_recorded":                 ints(func(i int) rep.Null[int32] { return t.RepRecorded.At(row(i)) }),
-		"mean_velocity_m_s":            some(t.MeanVelocity),
-		"peak_velocity_m_s":            maybe(t.PeakVelocity),
-		"rom_m":                        maybe(t.ROM),
-		"concentric_s":                 maybe(t.Concentric),
-		"rpe":                          maybe(t.RPE),
-		"rpe_from":                     rpeFrom(func(i int) rep.RPEFrom { return t.RPEFrom[row(i)] }),
-		"missed":                       bools(func(i int) bool { return t.Missed[row(i)] }),
-		"set_role":                     role(func(i int) rep.Role { return t.Role[row(i)] }),
-		"device":                       sym(t.Device),
+		"mean_velocity_m_s":            some(&t.MeanVelocity),
+		"peak_velocity_m_s":            maybe(&t.PeakVelocity),
+		"rom_m":                        maybe(&t.ROM),
+		"concentric_s":                 maybe(&t.Concentric),
+		"rpe":                          maybe(&t.RPE),
+		"rpe_from":                     rpeFrom(func(i int) rep.RPEFrom { return t.RPEFrom(row(i)) }),
+		"missed":                       bools(func(i int) bool { return t.Missed(row(i)) }),
+		"set_role":                     role(func(i int) rep.Role { return t.Role(row(i)) }),
+		"device":                       sym(&t.Device),
 		"flags":                        kinds(func(i int) rep.Kinds { return t.Flags[row(i)] }),
 		"load_recorded_kg":             recorded(func(r *rep.Recorded) rep.Null[float64] { return r.LoadKg }),
 		"mean_velocity_recorded_m_s":   recorded(func(r *rep.Recorded) rep.Null[float64] { return r.MeanVelocity }),
 		"rom_recorded_m":               recorded(func(r *rep.Recorded) rep.Null[float64] { return r.ROM }),
 		"concentric_recorded_s":        recorded(func(r *rep.Recorded) rep.Null[float64] { return r.Concentric }),
-		"source":                       sym(t.Source),
-		"sheet":                        sym(t.Sheet),
-		"row":                          whole(t.Row),
+		"source":                       sym(&t.Source),
+		"sheet":                        sym(&t.Sheet),
+		"row":                          ints(func(i int) rep.Null[int32] { return rep.Some(t.Row[row(i)]) }),
 		"mean_propulsive_velocity_m_s": rare(t.MeanPropulsive),
 		"sticking_velocity_m_s":        rare(t.Sticking),
 		"time_to_peak_s":               rare(t.TimeToPeak),
@@ -144,22 +146,22 @@ func asideSources(t *rep.Table, aside func(i int) *clean.Aside) map[string]any {
 // the file.
 func setSources(sets *rep.Sets, at func(i int) int) map[string]any {
 	t := sets.Table()
-	text := func(column []rep.Sym, of func(*rep.Set) string) texts {
+	text := func(column *rep.Texts, of func(*rep.Set) string) texts {
 		return func(i int) string {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
 				return of(w)
 			}
-			return t.Text.Text(column[sets.Rows(i)[0]])
+			return t.Text.Text(column.At(sets.Rows(i)[0]))
 		}
 	}
-	whole := func(column []int32, of func(*rep.Set) int32) ints {
+	whole := func(column func(row int32) int32, of func(*rep.Set) int32) ints {
 		return func(i int) rep.Null[int32] {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
 				return rep.Some(of(w))
 			}
-			return rep.Some(column[sets.Rows(i)[0]])
+			return rep.Some(column(sets.Rows(i)[0]))
 		}
 	}
 	speed := func(of func(rep.Speeds) rep.Null[float64]) floats {
@@ -169,9 +171,9 @@ func setSources(sets *rep.Sets, at func(i int) int) map[string]any {
 		return func(i int) rep.Null[int32] { return rep.Some(of(at(i))) }
 	}
 	return withLog(func(i int) *rep.Logged { return sets.Log(at(i)) }, map[string]any{
-		"lifter":       text(t.Lifter, func(s *rep.Set) string { return s.Lifter }),
+		"lifter":       text(&t.Lifter, func(s *rep.Set) string { return s.Lifter }),
 		"session_date": days(func(i int) rep.Day { return sets.Date(at(i)) }),
-		"session":      whole(t.Session, func(s *rep.Set) int32 { return s.Session }),
+		"session":      whole(t.Session.At, func(s *rep.Set) int32 { return s.Session }),
 		"performed_at": instants(func(i int) rep.Null[rep.Instant] {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
@@ -179,30 +181,30 @@ func setSources(sets *rep.Sets, at func(i int) int) map[string]any {
 			}
 			return t.PerformedAt.At(sets.Rows(i)[0])
 		}),
-		"lift":    text(t.Lift, func(s *rep.Set) string { return s.Lift }),
-		"variant": text(t.Variant, func(s *rep.Set) string { return s.Variant }),
-		"bar":     text(t.Bar, func(s *rep.Set) string { return s.Bar }),
-		"tether":  text(t.Tether, func(s *rep.Set) string { return s.Tether }),
+		"lift":    text(&t.Lift, func(s *rep.Set) string { return s.Lift }),
+		"variant": text(&t.Variant, func(s *rep.Set) string { return s.Variant }),
+		"bar":     text(&t.Bar, func(s *rep.Set) string { return s.Bar }),
+		"tether":  text(&t.Tether, func(s *rep.Set) string { return s.Tether }),
 		"load_kg": floats(func(i int) rep.Null[float64] {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
 				return w.LoadKg
 			}
-			return rep.Some(t.LoadKg[sets.Rows(i)[0]])
+			return rep.Some(t.LoadKg.Get(sets.Rows(i)[0]))
 		}),
 		"set": ints(func(i int) rep.Null[int32] {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
 				return w.Number
 			}
-			return rep.Some(t.Set[sets.Rows(i)[0]])
+			return rep.Some(t.Set.At(sets.Rows(i)[0]))
 		}),
 		"set_role": role(func(i int) rep.Role {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
 				return w.Role
 			}
-			return t.Role[sets.Rows(i)[0]]
+			return t.Role(sets.Rows(i)[0])
 		}),
 		"reps":           count(sets.Reps),
 		"reps_missed":    count(func(i int) int32 { return sets.Speeds(i).Missed }),
@@ -224,12 +226,12 @@ func setSources(sets *rep.Sets, at func(i int) int) map[string]any {
 			if w := sets.Whole(i); w != nil {
 				return w.RPEFrom
 			}
-			return t.RPEFrom[sets.Rows(i)[0]]
+			return t.RPEFrom(sets.Rows(i)[0])
 		}),
-		"device": text(t.Device, func(s *rep.Set) string { return s.Device }),
-		"source": text(t.Source, func(s *rep.Set) string { return s.Source }),
-		"sheet":  text(t.Sheet, func(s *rep.Set) string { return s.Sheet }),
-		"row":    whole(t.Row, func(s *rep.Set) int32 { return s.Row }),
+		"device": text(&t.Device, func(s *rep.Set) string { return s.Device }),
+		"source": text(&t.Source, func(s *rep.Set) string { return s.Source }),
+		"sheet":  text(&t.Sheet, func(s *rep.Set) string { return s.Sheet }),
+		"row":    whole(func(row int32) int32 { return t.Row[row] }, func(s *rep.Set) int32 { return s.Row }),
 	})
 }
 

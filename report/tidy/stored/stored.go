@@ -227,7 +227,7 @@ func (b *back) set(s *tidy.Set) (rep.Set, error) {
 		return out, err
 	}
 	out.Rows = b.rows[setKey{out.Lifter, out.Lift, out.Session, out.Number.V}]
-	slices.SortStableFunc(out.Rows, func(x, y int32) int { return cmp.Compare(b.table.Number[x], b.table.Number[y]) })
+	slices.SortStableFunc(out.Rows, func(x, y int32) int { return cmp.Compare(b.table.Number.At(x), b.table.Number.At(y)) })
 	if len(out.Rows) != int(out.Reps) {
 		return out, fmt.Errorf("%s, %s, %s, set %d has %d reps, the table of reps %d", out.Lifter, out.Date, out.Lift, out.Number.V, out.Reps, len(out.Rows))
 	}

@@ -1,0 +1,454 @@
+package rep
+
+import (
+	"math"
+	"slices"
+)
+
+// Columns hold what a column of [Table] says in as few bytes a row as it takes:
+// nothing where all rows say the same, else two bytes where that is enough for
+// every row, else all of it. What is read back is always what was put in.
+//
+// Columns are filled by one goroutine. Once the table is whole, Put of one row
+// may go on beside any use of other rows; that is what cleaning does.
+
+// Texts is a column of symbols.
+type Texts struct {
+	n      int
+	one    Sym      // of all rows, while they are the same
+	narrow []uint16 // while every symbol fits
+	wide   []Sym
+}
+
+// At returns the symbol of row i.
+func (c *Texts) At(i int32) Sym {
+	switch {
+	case c.narrow != nil:
+		return Sym(c.narrow[i])
+	case c.wide != nil:
+		return c.wide[i]
+	}
+	return c.one
+}
+
+// Put sets the symbol of a row. It may change how all are kept: nothing else
+// may use the column meanwhile.
+func (c *Texts) Put(i int32, s Sym) {
+	if c.At(i) == s {
+		return
+	}
+	c.make(s)
+	if c.wide != nil {
+		c.wide[i] = s
+	} else {
+		c.narrow[i] = uint16(s)
+	}
+}
+
+// make gives every row a place of its own that s fits into.
+func (c *Texts) make(s Sym) {
+	if c.narrow == nil && c.wide == nil {
+		c.narrow = make([]uint16, c.n, max(c.n, 64))
+		for i := range c.narrow {
+			c.narrow[i] = uint16(c.one)
+		}
+		if c.one > math.MaxUint16 {
+			c.narrow, c.wide = nil, make([]Sym, c.n)
+			for i := range c.wide {
+				c.wide[i] = c.one
+			}
+		}
+	}
+	if c.narrow != nil && s > math.MaxUint16 {
+		c.wide = make([]Sym, len(c.narrow), cap(c.narrow))
+		for i, s := range c.narrow {
+			c.wide[i] = Sym(s)
+		}
+		c.narrow = nil
+	}
+}
+
+func (c *Texts) append(s Sym, room int) {
+	switch {
+	case c.narrow != nil && s <= math.MaxUint16:
+		c.narrow = append(c.narrow, uint16(s))
+	case c.wide != nil:
+		c.wide = append(c.wide, s)
+	case c.narrow == nil && (c.n == 0 || s == c.one):
+		c.one = s
+	default:
+		c.make(s)
+		c.reserve(room)
+		c.append(s, room)
+		return
+	}
+	c.n++
+}
+
+// extend adds the rows of u, whose symbols are to be those of to.
+func (c *Texts) extend(u *Texts, to []Sym, room int) {
+	if u.narrow == nil && u.wide == nil {
+		for i := 0; i < u.n; i++ {
+			if c.narrow == nil && c.wide == nil && (c.n == 0 || to[u.one] == c.one) {
+				c.one = to[u.one]
+				c.n += u.n - i
+				return
+			}
+			c.append(to[u.one], room)
+		}
+		return
+	}
+	for i := range int32(u.n) {
+		c.append(to[u.At(i)], room)
+	}
+}
+
+// reserve makes room for so many rows in all, where rows take any.
+func (c *Texts) reserve(room int) {
+	if c.narrow != nil {
+		c.narrow = reserve(c.narrow, room)
+	}
+	if c.wide != nil {
+		c.wide = reserve(c.wide, room)
+	}
+}
+
+func (c *Texts) reset() { *c = Texts{narrow: c.narrow[:0]} }
+
+// reserve is slices.Grow without clearing what is not used yet.
+func reserve[E any](s []E, room int) []E {
+	if cap(s) >= room {
+		return s
+	}
+	return append(make([]E, 0, room), s...)
+}
+
+// Days is a column of days.
+type Days struct {
+	near []int16 // from the year 2000 on, while all are within 89 years of it
+	far  []Day
+}
+
+const year2000 Day = 10957
+
+// At returns the day of row i.
+func (c *Days) At(i int32) Day {
+	if c.far != nil {
+		return c.far[i]
+	}
+	return year2000 + Day(c.near[i])
+}
+
+// Put sets the day of a row. Nothing else may use the column meanwhile.
+func (c *Days) Put(i int32, d Day) {
+	if c.fit(d); c.far != nil {
+		c.far[i] = d
+	} else {
+		c.near[i] = int16(d - year2000)
+	}
+}
+
+func (c *Days) fit(d Day) {
+	if c.far == nil && Day(int16(d-year2000)) != d-year2000 {
+		c.far = make([]Day, len(c.near), max(64, cap(c.near)))
+		for i := range c.near {
+			c.far[i] = year2000 + Day(c.near[i])
+		}
+		c.near = nil
+	}
+}
+
+func (c *Days) append(d Day) {
+	if c.fit(d); c.far != nil {
+		c.far = append(c.far, d)
+	} else {
+		c.near = append(c.near, int16(d-year2000))
+	}
+}
+
+func (c *Days) extend(u *Days) {
+	if c.far == nil && u.far == nil {
+		c.near = append(c.near, u.near...)
+		return
+	}
+	for i := range int32(u.len()) {
+		c.append(u.At(i))
+	}
+}
+
+func (c *Days) len() int { return len(c.near) + len(c.far) }
+
+func (c *Days) reserve(room int) {
+	if c.far != nil {
+		c.far = reserve(c.far, room)
+	} else {
+		c.near = reserve(c.near, room)
+	}
+}
+
+func (c *Days) reset() { *c = Days{near: c.near[:0]} }
+
+// Instants is a column of moments that may be missing.
+type Instants struct {
+	seconds []uint32 // since 1970 and one more, while all are whole; 0: missing
+	exact   []Instant
+}
+
+// NoInstant is what [Instants.Get] gives for a missing moment: it is before
+// all others.
+const NoInstant Instant = math.MinInt64
+
+// At returns the moment of row i.
+func (c *Instants) At(i int32) Null[Instant] {
+	v := c.Get(i)
+	return nullIf(v == NoInstant, v)
+}
+
+// Get returns the moment of row i, [NoInstant] where it is missing.
+func (c *Instants) Get(i int32) Instant {
+	switch {
+	case c.exact != nil:
+		return c.exact[i]
+	case c.seconds[i] == 0:
+		return NoInstant
+	}
+	return Instant(c.seconds[i]-1) * 1000
+}
+
+// Put sets the moment of a row. Nothing else may use the column meanwhile.
+func (c *Instants) Put(i int32, at Null[Instant]) {
+	v := at.Or(NoInstant)
+	if c.fit(v); c.exact != nil {
+		c.exact[i] = v
+	} else {
+		c.seconds[i] = secondsOf(v)
+	}
+}
+
+// secondsOf returns a moment as whole seconds, which has to fit.
+func secondsOf(v Instant) uint32 {
+	if v == NoInstant {
+		return 0
+	}
+	return uint32(v/1000) + 1
+}
+
+func (c *Instants) fit(v Instant) {
+	if c.exact != nil || v == NoInstant || v >= 0 && v%1000 == 0 && v/1000 < math.MaxUint32 {
+		return
+	}
+	c.exact = make([]Instant, len(c.seconds), max(64, cap(c.seconds)))
+	for i := range c.exact {
+		c.exact[i] = NoInstant
+		if s := c.seconds[i]; s > 0 {
+			c.exact[i] = Instant(s-1) * 1000
+		}
+	}
+	c.seconds = nil
+}
+
+func (c *Instants) append(v Instant) {
+	if c.fit(v); c.exact != nil {
+		c.exact = append(c.exact, v)
+	} else {
+		c.seconds = append(c.seconds, secondsOf(v))
+	}
+}
+
+func (c *Instants) extend(u *Instants) {
+	if c.exact == nil && u.exact == nil {
+		c.seconds = append(c.seconds, u.seconds...)
+		return
+	}
+	for i := range int32(len(u.seconds) + len(u.exact)) {
+		c.append(u.Get(i))
+	}
+}
+
+func (c *Instants) reserve(room int) {
+	if c.exact != nil {
+		c.exact = reserve(c.exact, room)
+	} else {
+		c.seconds = reserve(c.seconds, room)
+	}
+}
+
+func (c *Instants) reset() { *c = Instants{seconds: c.seconds[:0]} }
+
+// Ints is a column of whole numbers that may be missing.
+type Ints struct {
+	small []uint16 // one more than the number, while all fit; 0: missing
+	large []int32
+}
+
+// NoInt is what [Ints.Get] gives for a missing number: it is below all others.
+const NoInt int32 = math.MinInt32
+
+// At returns the number of row i.
+func (c *Ints) At(i int32) Null[int32] {
+	v := c.Get(i)
+	return nullIf(v == NoInt, v)
+}
+
+// Get returns the number of row i, [NoInt] where it is missing.
+func (c *Ints) Get(i int32) int32 {
+	switch {
+	case c.large != nil:
+		return c.large[i]
+	case c.small[i] == 0:
+		return NoInt
+	}
+	return int32(c.small[i]) - 1
+}
+
+// Put sets the number of a row. Nothing else may use the column meanwhile.
+func (c *Ints) Put(i int32, n Null[int32]) {
+	switch v := n.Or(NoInt); {
+	case c.fit(v):
+		c.large[i] = v
+	case v == NoInt:
+		c.small[i] = 0
+	default:
+		c.small[i] = uint16(v + 1)
+	}
+}
+
+// fit reports whether numbers are large ones, as v may make them.
+func (c *Ints) fit(v int32) bool {
+	if c.large == nil && v != NoInt && (v < 0 || v >= math.MaxUint16) {
+		c.large = make([]int32, len(c.small), max(64, cap(c.small)))
+		for i := range c.large {
+			c.large[i] = NoInt
+			if s := c.small[i]; s > 0 {
+				c.large[i] = int32(s) - 1
+			}
+		}
+		c.small = nil
+	}
+	return c.large != nil
+}
+
+func (c *Ints) append(v int32) {
+	switch {
+	case c.fit(v):
+		c.large = append(c.large, v)
+	case v == NoInt:
+		c.small = append(c.small, 0)
+	default:
+		c.small = append(c.small, uint16(v+1))
+	}
+}
+
+func (c *Ints) extend(u *Ints) {
+	if c.large == nil && u.large == nil {
+		c.small = append(c.small, u.small...)
+		return
+	}
+	for i := range int32(len(u.small) + len(u.large)) {
+		c.append(u.Get(i))
+	}
+}
+
+func (c *Ints) reserve(room int) {
+	if c.large != nil {
+		c.large = reserve(c.large, room)
+	} else {
+		c.small = reserve(c.small, room)
+	}
+}
+
+func (c *Ints) reset() { *c = Ints{small: c.small[:0]} }
+
+// Counts is a column of numbers that cleaning gives: 0 until then.
+type Counts struct {
+	small []uint16 // nil: all 0
+	over  *overflow[int32]
+}
+
+// At returns the number of row i.
+func (c *Counts) At(i int32) int32 {
+	if c.small == nil {
+		return 0
+	}
+	if n := c.small[i]; n < math.MaxUint16 {
+		return int32(n)
+	}
+	return c.over.at(i)
+}
+
+// Put sets the number of a row, which is at least 0.
+func (c *Counts) Put(i, n int32) {
+	if n < math.MaxUint16 {
+		c.small[i] = uint16(n)
+		return
+	}
+	c.over.put(i, n)
+	c.small[i] = math.MaxUint16
+}
+
+// fill gives each of n rows a place of its own, which [Counts.Put] needs.
+func (c *Counts) fill(n int) {
+	if c.small == nil {
+		c.small, c.over = make([]uint16, n), &overflow[int32]{}
+	}
+	for len(c.small) < n {
+		c.small = append(c.small, 0)
+	}
+}
+
+// append adds the number of row i behind all others.
+func (c *Counts) append(i int, n int32) {
+	if n != 0 || c.small != nil {
+		c.fill(i + 1)
+		c.Put(int32(i), n)
+	}
+}
+
+func (c *Counts) extend(at int, u *Counts, more int) {
+	if u.small == nil && c.small == nil {
+		return
+	}
+	c.fill(at + more)
+	for i := range int32(len(u.small)) {
+		c.Put(int32(at)+i, u.At(i))
+	}
+}
+
+// Rare is a column of numbers that few rows have: it ends with its last value,
+// so that it costs nothing where no row has one.
+type Rare []float64
+
+// At returns the value of row i.
+func (c Rare) At(i int32) Null[float64] {
+	if int(i) >= len(c) {
+		return Null[float64]{}
+	}
+	return nullIf(math.IsNaN(c[i]), c[i])
+}
+
+// put sets the value of a row behind all others.
+func (c *Rare) put(row int, v Null[float64]) {
+	if !v.OK {
+		return
+	}
+	*c = slices.Grow(*c, row+1-len(*c))
+	for len(*c) < row {
+		*c = append(*c, math.NaN())
+	}
+	*c = append(*c, v.V)
+}
+
+// extend adds those of a table whose first row is to be row at.
+func (c *Rare) extend(at int, more Rare) {
+	for i, v := range more {
+		c.put(at+i, nullIf(math.IsNaN(v), v))
+	}
+}
+
+// nullIf hides the inner mark of a missing value, so that nulls compare equal.
+func nullIf[T any](missing bool, v T) Null[T] {
+	if missing {
+		return Null[T]{}
+	}
+	return Some(v)
+}

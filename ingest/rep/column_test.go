@@ -1,0 +1,107 @@
+package rep
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"sync"
+	"testing"
+)
+
+// A table says what was put in, whatever that takes: more texts than fit two
+// bytes, days and times far off or finer than a second, numbers of any size,
+// more different values than there are codes, all of it beginning anywhere.
+func TestTableKeepsAnything(t *testing.T) {
+	odd := map[string]func(r *rand.Rand, i int, rep *Rep){
+		"nothing": func(*rand.Rand, int, *Rep) {},
+		"many texts": func(r *rand.Rand, i int, rep *Rep) {
+			rep.Lifter, rep.Sheet = fmt.Sprint("lifter ", i), fmt.Sprint("sheet ", i%9)
+		},
+		"days":  func(r *rand.Rand, i int, rep *Rep) { rep.Date = DayOf(1900+r.IntN(300), 1, 1) },
+		"times": func(r *rand.Rand, i int, rep *Rep) { rep.PerformedAt = Some(Instant(r.Int64N(1e13) - 5e12)) },
+		"numbers": func(r *rand.Rand, i int, rep *Rep) {
+			rep.SetMark, rep.RepRecorded = Some(r.Int32()), Some(int32(r.IntN(70_000)-3))
+		},
+		"values": func(r *rand.Rand, i int, rep *Rep) {
+			rep.LoadKg, rep.MeanVelocity, rep.ROM, rep.RPE = r.NormFloat64(), math.Copysign(0, -1), Some(r.Float64()), Some(float64(i))
+		},
+		"missing": func(r *rand.Rand, i int, rep *Rep) { *rep = Rep{Row: rep.Row} },
+		"numbering": func(r *rand.Rand, i int, rep *Rep) {
+			rep.Session, rep.Set, rep.Rep, rep.Role = int32(i), int32(r.IntN(1e6)), 3, BackOff
+		},
+	}
+	for _, from := range []int{0, 67_000} {
+		for name, spoil := range odd {
+			r := rand.New(rand.NewPCG(5, uint64(from)))
+			var all, piece Table
+			var want []Rep
+			if from == 0 {
+				all.Grow(75_000)
+			}
+			for len(want) < 75_000 {
+				piece.Reset()
+				for range 1 + r.IntN(9_000) {
+					rep := randomRep(r)
+					if rep.LoadKg, rep.MeanVelocity = float64(r.IntN(300))*0.45359237, float64(r.IntN(2000))/1000; len(want) >= from {
+						spoil(r, len(want), &rep)
+					}
+					want = append(want, rep)
+					piece.Append(&rep)
+				}
+				all.Extend(&piece)
+			}
+			for i, w := range want {
+				if got := all.Rep(int32(i)); got != w || math.Signbit(got.MeanVelocity) != math.Signbit(w.MeanVelocity) {
+					t.Fatalf("%s from row %d, row %d:\n got %+v\nwant %+v", name, from, i, got, w)
+				}
+			}
+		}
+	}
+}
+
+// Cleaning fills and corrects rows side by side, in a table short or long, with
+// values that were there before and with more than there are codes for.
+func TestPutSideBySide(t *testing.T) {
+	for _, rows := range []int{100, 150_000} {
+		r := rand.New(rand.NewPCG(7, 8))
+		var all Table
+		for range rows {
+			all.Append(&Rep{Lifter: "Ines", LoadKg: float64(r.IntN(300)), MeanVelocity: float64(r.IntN(900)) / 1000})
+		}
+		all.Open(true)
+		value := func(i int) float64 {
+			if i%2 == 0 {
+				return float64(i%700) / 1000
+			}
+			return 1 + float64(i)
+		}
+		const workers = 4
+		var wg sync.WaitGroup
+		for w := range workers {
+			wg.Go(func() {
+				for i := w; i < rows; i += workers {
+					row := int32(i)
+					all.MeanVelocity.Set(row, value(i))
+					all.RPE.Put(row, Some(float64(6+i%4)))
+					all.ROM.Put(row, Null[float64]{V: 1, OK: i%5 == 0})
+					all.Session.Put(row, int32(i))
+					all.Number.Put(row, int32(i%7))
+					all.SetRole(row, Top)
+					all.SetMissed(row, i%3 == 0)
+					all.SetRPEFrom(row, RPEHandLog)
+					if got := all.MeanVelocity.Get(row); got != value(i) {
+						t.Errorf("row %d: %v", i, got)
+					}
+				}
+			})
+		}
+		wg.Wait()
+		for i := range rows {
+			got := all.Rep(int32(i))
+			if got.MeanVelocity != value(i) || got.RPE != Some(float64(6+i%4)) || got.ROM.OK != (i%5 == 0) || got.Session != int32(i) || got.Rep != int32(i%7) ||
+				got.Role != Top || got.Missed != (i%3 == 0) || got.RPEFrom != RPEHandLog || got.Set != 0 {
+				t.Fatalf("row %d of %d: %+v", i, rows, got)
+			}
+		}
+	}
+}

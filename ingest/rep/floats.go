@@ -1,0 +1,302 @@
+package rep
+
+import (
+	"math"
+	"sync"
+)
+
+// Floats is a column of numbers that may be missing. Units write few digits, so
+// a long column has few different numbers: it is kept as codes of two bytes. Too
+// many different ones are kept as they are.
+type Floats struct {
+	n   int       // rows; all are missing while neither of the two below is there
+	raw []float64 // NaN: missing
+
+	codes []uint16
+	dict  *floatDict
+	over  *overflow[float64] // of rows that were put later, where codes had run out
+}
+
+const (
+	packFrom = 1 << 16 // rows from which codes are worth it
+	noCode   = math.MaxUint16
+)
+
+// At returns the value of row i.
+func (f *Floats) At(i int32) Null[float64] {
+	v := f.Get(i)
+	return nullIf(v != v, v)
+}
+
+// Get returns the value of row i, NaN where it is missing.
+func (f *Floats) Get(i int32) float64 {
+	if f.codes != nil {
+		if code := f.codes[i]; code < noCode {
+			return f.dict.values[code]
+		}
+	}
+	return f.plain(i)
+}
+
+// plain is Get for what has no code.
+func (f *Floats) plain(i int32) float64 {
+	switch {
+	case f.codes != nil:
+		return f.over.at(i)
+	case f.raw != nil:
+		return f.raw[i]
+	}
+	return math.NaN()
+}
+
+// Put sets the value of row i. Beside other goroutines it may be used once
+// [Table.Open] has been called.
+func (f *Floats) Put(i int32, v Null[float64]) { f.Set(i, v.Or(math.NaN())) }
+
+// Set is Put with NaN for a missing value.
+func (f *Floats) Set(i int32, v float64) {
+	if have := f.Get(i); have == v || have != have && v != v {
+		return
+	}
+	if f.codes == nil {
+		if f.raw == nil {
+			f.open()
+		}
+		f.raw[i] = v
+		return
+	}
+	if f.over == nil {
+		f.open()
+	}
+	code, ok := f.dict.share(v)
+	if !ok {
+		f.over.put(i, v)
+		code = noCode
+	}
+	f.codes[i] = code
+}
+
+// open makes the column ready for [Floats.Put].
+func (f *Floats) open() {
+	switch {
+	case f.codes != nil:
+		f.over = &overflow[float64]{}
+		f.dict.spare()
+	case f.raw == nil:
+		f.fill(f.n)
+	}
+}
+
+// fill gives every row a place of its own.
+func (f *Floats) fill(room int) {
+	if room >= packFrom {
+		f.dict = &floatDict{}
+		f.codes = reserve(f.codes, room)
+		f.missing(f.n)
+		return
+	}
+	f.raw = reserve(f.raw, max(room, 64))
+	for range f.n {
+		f.raw = append(f.raw, math.NaN())
+	}
+}
+
+// missing adds rows without a value to codes.
+func (f *Floats) missing(n int) {
+	if n == 0 {
+		return
+	}
+	code, ok := f.dict.code(math.NaN())
+	if !ok {
+		f.unpack()
+		for range n {
+			f.raw = append(f.raw, math.NaN())
+		}
+		return
+	}
+	for range n {
+		f.codes = append(f.codes, code)
+	}
+}
+
+// append adds a row; room is how many there will be, as far as is known.
+func (f *Floats) append(v float64, room int) {
+	if f.codes == nil && f.raw == nil {
+		if v != v {
+			f.n++
+			return
+		}
+		f.fill(max(f.n, room))
+	}
+	if f.codes != nil {
+		if code, ok := f.dict.code(v); ok {
+			f.codes = append(f.codes, code)
+			f.n++
+			return
+		}
+		f.unpack()
+	}
+	f.raw = append(f.raw, v)
+	f.n++
+	if f.n == packFrom {
+		f.pack(room)
+	}
+}
+
+// pack turns values into codes where there are few different ones.
+func (f *Floats) pack(room int) {
+	dict := &floatDict{}
+	codes := make([]uint16, 0, max(room, 2*f.n))
+	for _, v := range f.raw {
+		code, ok := dict.code(v)
+		if !ok {
+			return
+		}
+		codes = append(codes, code)
+	}
+	f.raw, f.codes, f.dict = nil, codes, dict
+}
+
+// unpack turns codes back into values.
+func (f *Floats) unpack() {
+	f.raw = make([]float64, len(f.codes), max(64, cap(f.codes)))
+	for i, code := range f.codes {
+		f.raw[i] = f.dict.values[code]
+	}
+	f.codes, f.dict = nil, nil
+}
+
+// extend adds the rows of u.
+func (f *Floats) extend(u *Floats, room int) {
+	switch {
+	case u.codes == nil && u.raw == nil && f.codes == nil && f.raw == nil:
+		f.n += u.n
+	case u.codes == nil && u.raw == nil && f.codes != nil:
+		f.missing(u.n)
+		f.n += u.n
+	default:
+		for i := range int32(u.n) {
+			f.append(u.Get(i), room)
+		}
+	}
+}
+
+func (f *Floats) reserve(room int) {
+	switch {
+	case f.codes != nil:
+		f.codes = reserve(f.codes, room)
+	case f.raw != nil && room < packFrom:
+		f.raw = reserve(f.raw, room)
+	}
+}
+
+func (f *Floats) reset() { *f = Floats{raw: f.raw[:0]} }
+
+// floatDict numbers different values. Every NaN is the same one.
+type floatDict struct {
+	mu     sync.Mutex
+	values []float64 // as long as it can get before it grows
+	n      int       // of them in use
+	slots  []uint16  // open addressing: one more than a code; 0: free
+
+	last     float64
+	lastCode uint16
+}
+
+// code returns the number of a value and adds it where it is new; false where
+// numbers have run out.
+func (d *floatDict) code(v float64) (uint16, bool) {
+	if v == d.last && d.n > 0 && math.Float64bits(v) == math.Float64bits(d.last) {
+		return d.lastCode, true
+	}
+	if d.n == len(d.values) && d.n < noCode {
+		d.grow(max(256, 2*d.n))
+	}
+	code, ok := d.find(v)
+	if ok {
+		d.last, d.lastCode = v, code
+	}
+	return code, ok
+}
+
+// share is code beside goroutines that read values: it never moves them.
+func (d *floatDict) share(v float64) (uint16, bool) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.find(v)
+}
+
+// spare makes room for values that cleaning makes.
+func (d *floatDict) spare() { d.grow(d.n + 1024) }
+
+func (d *floatDict) find(v float64) (uint16, bool) {
+	if v != v {
+		v = math.NaN()
+	}
+	bits := math.Float64bits(v)
+	mask := uint64(len(d.slots) - 1)
+	for at := hash(bits) & mask; ; at = (at + 1) & mask {
+		code := d.slots[at]
+		if code == 0 {
+			if d.n == len(d.values) {
+				return 0, false
+			}
+			d.values[d.n] = v
+			d.n++
+			d.slots[at] = uint16(d.n)
+			return uint16(d.n - 1), true
+		}
+		if math.Float64bits(d.values[code-1]) == bits {
+			return code - 1, true
+		}
+	}
+}
+
+// grow makes room for so many values.
+func (d *floatDict) grow(room int) {
+	room = min(room, noCode)
+	values := make([]float64, room)
+	copy(values, d.values[:d.n])
+	d.values = values
+	size := 1024
+	for size < 2*room {
+		size *= 2
+	}
+	if size <= len(d.slots) {
+		return
+	}
+	d.slots = make([]uint16, size)
+	for code, v := range values[:d.n] {
+		at := hash(math.Float64bits(v)) & uint64(size-1)
+		for d.slots[at] != 0 {
+			at = (at + 1) & uint64(size-1)
+		}
+		d.slots[at] = uint16(code + 1)
+	}
+}
+
+func hash(bits uint64) uint64 {
+	bits *= 0x9e3779b97f4a7c15
+	return bits ^ bits>>32
+}
+
+// overflow holds the few values for which a column has no room.
+type overflow[T any] struct {
+	mu   sync.RWMutex
+	rows map[int32]T
+}
+
+func (o *overflow[T]) at(i int32) T {
+	o.mu.RLock()
+	defer o.mu.RUnlock()
+	return o.rows[i]
+}
+
+func (o *overflow[T]) put(i int32, v T) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.rows == nil {
+		o.rows = make(map[int32]T)
+	}
+	o.rows[i] = v
+}
