@@ -80,7 +80,7 @@ func TestLogCountOfEither(t *testing.T) {
 	var odd []int32
 	for mark := range int32(3) {
 		rows := b.set(rep.Squat, day0, 9+mark, 110, 0.55, 0.55, 6)
-		b.reps.MeanVelocity[rows[2]] = 0.22
+		b.reps.MeanVelocity.Set(rows[2], 0.22)
 		odd = append(odd, rows[2])
 	}
 	b.bare()

@@ -50,7 +50,7 @@ func TestLate(t *testing.T) {
 	plates := b.set(rep.Squat, day0+2, 1, 160, 0.32, 0.55, 4)
 	at(plates, 100, 104, 108, 140)
 	b.reps.ROM.Put(plates[3], rep.Some(0.17))
-	b.reps.MeanVelocity[plates[3]] = 0.15
+	b.reps.MeanVelocity.Set(plates[3], 0.15)
 	b.reps.Concentric.Put(plates[3], rep.Some(1.13))
 	breaths := b.set(rep.Squat, day0+2, 2, 160, 0.32, 0.55, 4)
 	at(breaths, 400, 404, 408, 423)
