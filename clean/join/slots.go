@@ -3,14 +3,26 @@ package join
 // slots returns the pairs that only their place tells: between two sure
 // neighbours (or the ends of the day) as many logged as done sets are left, and
 // they fit two by two, all but one in load and all but one in reps: that one
-// was mistyped, or a rep of it lost.
+// was mistyped, or a rep of it lost. A load mistyped for several equal sets is one
+// slip. One pair alone at an end of the day must be a slip that is known, beside
+// two sure neighbours; at its beginning, where a warm-up may be left out, of a day
+// logged whole.
 func slots(logged, done []Set, sure []Match) []Match {
 	var out []Match
 	from := Match{Logged: -1, Done: -1}
+	sures := 0
+	for _, m := range sure {
+		if m.Sure() {
+			sures++
+		}
+	}
 	fill := func(to Match) {
 		n := to.Logged - from.Logged - 1
 		ends := from.Logged < 0 || to.Logged == len(logged)
-		if n == 0 || n != to.Done-from.Done-1 || n == len(logged) && n < 3 || ends && n == 1 {
+		if n == 0 || n != to.Done-from.Done-1 || n == len(logged) && n < 3 {
+			return
+		}
+		if ends && n == 1 && (sures < 2 || from.Logged < 0 && len(logged) != len(done) || !slipOf(&logged[from.Logged+1], &done[from.Done+1])) {
 			return
 		}
 		g := gap{logged[from.Logged+1 : to.Logged], done[from.Done+1 : to.Done]}
@@ -31,6 +43,11 @@ func slots(logged, done []Set, sure []Match) []Match {
 	return out
 }
 
+// slipOf reports whether two sets agree in reps and differ in load by a slip.
+func slipOf(l, d *Set) bool {
+	return l.Reps.OK && d.Reps.OK && d.Has(l.Reps.V) && CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) < NoLoad
+}
+
 func slot(logged, done []Set, i, j int) Match {
 	return Match{Logged: i, Done: j, Slot: true, Load: CompareLoads(logged[i].Load, logged[i].LoadStep, done[j].Load, done[j].LoadStep)}
 }
@@ -47,7 +64,7 @@ func (g gap) inOrder() bool {
 			return false
 		}
 		same := CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) <= NearLoad
-		if !same {
+		if again := k > 0 && l.Load == g.logged[k-1].Load && d.Load == g.done[k-1].Load; !same && !again {
 			otherLoads++
 		}
 		if !d.Has(l.Reps.V) {

@@ -181,19 +181,39 @@ func (t *Tally) details(s *Season, aside []bool, res *clean.Result) {
 		}
 		taken[i][s.Rows[set.Rows[0]].Set] = true
 	}
-	for i, of := range s.Notes {
+	// Lines that say the same are one to the coach, whichever is joined to which.
+	same := map[any][]int{}
+	var order []any
+	for i := range s.Batch.Notes {
+		n := s.Batch.Notes[i]
+		n.Row, n.PerformedAt = 0, rep.Null[rep.Instant]{}
+		if same[n] == nil {
+			order = append(order, n)
+		}
+		same[n] = append(same[n], i)
+	}
+	for _, k := range order {
+		joined, of := map[int32]bool{}, map[int32]bool{}
+		for _, i := range same[k] {
+			for set := range taken[i] {
+				joined[set] = true
+			}
+			for _, n := range s.Notes[i] {
+				of[n.Set] = of[n.Set] || n.There
+			}
+		}
 		right := 0
-		for _, n := range of {
-			if taken[i][n.Set] {
+		for set, there := range of {
+			if joined[set] {
 				right++
 			}
-			if n.There {
+			if there {
 				t.Logged++
-				if taken[i][n.Set] {
+				if joined[set] {
 					t.Joined++
 				}
 			}
 		}
-		t.Wrong += len(taken[i]) - right
+		t.Wrong += len(joined) - right
 	}
 }
