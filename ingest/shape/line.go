@@ -15,8 +15,8 @@ import (
 )
 
 // Line is what a line of a log kept as plain text says: "2026-01-05 Squat 60x5,
-// 100x3". Each part may be missing.
-type Line struct{ Date, Lift, Work string }
+// 100x3". Each part may be missing. Rest are words beside a date that are no lift.
+type Line struct{ Date, Lift, Work, Rest string }
 
 // longestDate is the most words of a date at the front of a line.
 const longestDate = 4
@@ -45,8 +45,11 @@ func ReadLine(text string, s *season.Season) Line {
 	}
 	i := strings.IndexFunc(rest, func(r rune) bool { return unicode.IsDigit(r) || r == '@' })
 	if i < 0 {
-		if lead := strings.TrimRight(rest, ":-–, "); isLift(lead, s) {
+		lead := strings.TrimRight(rest, ":-–, ")
+		if isLift(lead, s) {
 			l.Lift = lead
+		} else if l.Date != "" {
+			l.Rest = strings.TrimLeft(lead, "-–, ")
 		}
 		return l
 	}

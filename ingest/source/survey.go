@@ -244,7 +244,7 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 		}
 		p.labels = around.Labels(r, s.season)
 		if log != nil {
-			p.kind.lines, p.log, p.labels = true, log, log.Labels
+			p.kind.lines, p.log, p.labels, p.name = true, log, log.Labels, log.Name
 			for _, d := range log.Dates {
 				p.kind.dates.Add(d)
 			}

@@ -132,3 +132,32 @@ func TestClosedForm(t *testing.T) {
 		}
 	}
 }
+
+// TestClosedFormLowered: the same where the bar is lowered first and turned at
+// once, as in a squat: the lift begins where the lowering ends.
+func TestClosedFormLowered(t *testing.T) {
+	for _, hz := range []float64{50, 100, 200, 500} {
+		for _, s := range []sensor{{hz: hz}, {hz: hz, noise: 0.0003, step: 0.0005}} {
+			const n = 40
+			var bias, mean, worst float64
+			for seed := range uint64(n) {
+				rng := rand.New(rand.NewPCG(seed, 3))
+				travel, seconds, down := 0.25+0.4*rng.Float64(), 0.7+1.3*rng.Float64(), 0.8+0.8*rng.Float64()
+				ts, xs := s.sample(rng, still(3), part{-travel, down, minimumJerk}, part{travel, seconds, minimumJerk}, still(3))
+				found, _ := segment(t, Options{}, ts, xs)
+				got := reps(found)
+				if len(got) != 1 {
+					t.Fatalf("%g Hz: %d reps, want 1", hz, len(got))
+				}
+				e := got[0].MeanVelocity - travel/seconds
+				bias += e / n
+				mean += math.Abs(e) / n
+				worst = max(worst, math.Abs(e))
+			}
+			t.Logf("%3.0f Hz, noise %.1f mm: mean velocity bias %+.4f, mean error %.4f, worst %.4f m/s", hz, 1000*s.noise, bias, mean, worst)
+			if math.Abs(bias) > 0.003 || mean > 0.01 || worst > 0.035 {
+				t.Errorf("%g Hz: beyond the stated error", hz)
+			}
+		}
+	}
+}

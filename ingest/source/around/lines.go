@@ -17,6 +17,7 @@ type LineLog struct {
 	Labels []shape.Label
 	Gives  column.Set // what labels and lines say: date, lift, lifter
 	Dates  []string   // in the lines
+	Name   table.Pair // the first line that may name a lifter whom the season does not declare
 }
 
 // What has shown no log by manyLines lines is none: in a log every second line
@@ -77,14 +78,20 @@ func Lines(sheet *table.Sheet, tables []table.Region, s *season.Season) (*LineLo
 		}
 		add(column.Date, l.Date)
 		add(column.Lift, l.Lift)
+		name := l.Rest // beside a date, or alone
+		if len(fields) == 0 {
+			name = text
+		}
 		if key, value, ok := strings.Cut(text, ":"); ok && len(fields) == 0 {
 			if f, u, ok := keyField(key); ok && sensible(f, strings.TrimSpace(value)) {
 				fields = append(fields, shape.Carried{Field: f, Text: strings.TrimSpace(value), Unit: u, From: from})
 				log.Gives = log.Gives.With(f)
 			}
-		} else if len(fields) == 0 && KnownLifter(text, s) {
-			add(column.Lifter, text)
+		} else if KnownLifter(name, s) {
+			add(column.Lifter, name)
 			log.Gives = log.Gives.With(column.Lifter)
+		} else if log.Name.Value == "" && mayName(name) {
+			log.Name = table.Pair{Value: name, Row: row.Line}
 		}
 		if len(fields) > 0 {
 			log.Labels = append(log.Labels, shape.Label{Row: row.Line, Fields: fields})
