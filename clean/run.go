@@ -46,11 +46,11 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 		histories := make([]*history.History, len(lifter))
 		for i, p := range lifter {
 			p.Judge(filters)
-			histories[i] = p.History.History
+			histories[i] = p.History.History.History
 		}
 		for _, p := range lifter {
 			if h := p.Fresh(histories); h != nil {
-				p.History = &judge.History{History: h}
+				p.History = judge.Of(h)
 				p.Judge(filters)
 			}
 			p.doubts = p.SettleRPE(filters)
@@ -139,7 +139,7 @@ func split(t *rep.Table, notes []rep.SetNote) []*part {
 	var parts []*part
 	of := make(map[key]*part)
 	add := func(h *history.History) *part {
-		p := &part{History: &judge.History{History: h}, t: t}
+		p := &part{History: judge.Of(h), t: t}
 		of[key{h.Lifter, h.Lift}] = p
 		parts = append(parts, p)
 		return p
@@ -168,7 +168,7 @@ func split(t *rep.Table, notes []rep.SetNote) []*part {
 // release lets go of the columns once the part is settled, so that memory
 // follows the lifters at work and not the season.
 func (p *part) release() {
-	p.History = &judge.History{History: &history.History{Lifter: p.Lifter, Lift: p.Lift, Logs: p.Logs, Known: p.Known}}
+	p.History = judge.Of(&history.History{Lifter: p.Lifter, Lift: p.Lift, Logs: p.Logs, Known: p.Known})
 	p.sets = nil
 }
 

@@ -60,7 +60,7 @@ func (r *Result) Why(row int32) (Story, error) {
 	}
 	h := history.Of(t, out.Rep.Lifter, out.Rep.Lift, p.Logs)
 	h.Known = p.Known
-	story, err := (&judge.History{History: h}).Tell(r.filters, row)
+	story, err := judge.Of(h).Tell(r.filters, row)
 	for i := range p.corrected {
 		p.corrected[i].Swap(t)
 	}

@@ -156,7 +156,7 @@ func (h *History) findFine() {
 		fraction := false
 		for i := set.Lo; i < set.Hi && set.Each; i++ {
 			fraction = fraction || h.At[i]%1000 != 0
-			set.Each = h.At[i] != noTime && (i == set.Lo || h.At[i] >= h.At[i-1])
+			set.Each = h.At[i] != NoTime && (i == set.Lo || h.At[i] >= h.At[i-1])
 		}
 		set.Each = set.Each && h.At[set.Hi-1] > h.At[set.Lo]
 		set.Fine = set.Each && fraction

@@ -85,7 +85,7 @@ func (h *History) loggedParts(said []Said, rows []int32) []int32 {
 	var reps []int32
 	sum := 0
 	for i := range said {
-		if l := loggedSet(&said[i]); l.Load.OK && h.compareLoad(rows[0], l.Load.V, l.LoadStep) == join.SameLoad {
+		if l := LoggedSet(&said[i]); l.Load.OK && h.compareLoad(rows[0], l.Load.V, l.LoadStep) == join.SameLoad {
 			if !l.Reps.OK || l.Reps.V < 1 {
 				return nil
 			}

@@ -7,8 +7,9 @@
 //     at a load (learn.go), how a unit times a rep.
 //  3. What is not one rep as read is told: two halves of one, two as one
 //     (halves.go), a missed attempt (missed.go).
-//  4. Sets are laid beside a second unit's (units.go) and the hand log's
-//     (logs.go).
+//
+// What a second unit and the hand log say of its sets is laid beside them by
+// package beside.
 //
 // Nothing is set aside here: which reps stand is decided by the filters of
 // package judge, whose findings come back in Failed and Basic.
@@ -39,12 +40,11 @@ type History struct {
 	Order  []int32 // sets of each day in the order done, as far as two units tell it together
 	Copies []sets.Copy
 	Logs   []LogDay // what the hand log says, by day
-	Joins  []Join   // logged sets laid beside sets
 
 	// Columns, by position in Rows. NaN is missing. Of speed, travel and time
 	// any two give the third.
 	Load, Speed, Peak, Travel, Time []float64
-	At                              []rep.Instant // noTime: missing
+	At                              []rep.Instant // NoTime: missing
 	Tick                            float64       // s to which times of reps are cut, where not finer: 1 to 60
 	Given                           []uint8       // what the source said
 	Mark                            []uint8       // reps that are not one rep as read
@@ -63,12 +63,10 @@ type History struct {
 
 	Known map[sets.Overlap]bool // sheets known to hold the same sets, from all lifts of the lifter
 	alike []sets.Alike
-
-	relation *relation // how the log writes loads; nil: as the unit does
 }
 
-// noTime marks a missing time.
-const noTime = math.MinInt64
+// NoTime marks a missing time.
+const NoTime = math.MinInt64
 
 // Span is a half-open range.
 type Span struct{ Lo, Hi int32 }
@@ -207,7 +205,7 @@ func (h *History) fill() {
 	for i, r := range h.Rows {
 		h.Load[i], h.Speed[i], h.Peak[i] = t.LoadKg.Get(r), t.MeanVelocity.Get(r), t.PeakVelocity.Get(r)
 		h.Travel[i], h.Time[i] = t.ROM.Get(r), t.Concentric.Get(r)
-		h.At[i] = t.PerformedAt.At(r).Or(noTime)
+		h.At[i] = t.PerformedAt.At(r).Or(NoTime)
 		h.Missed[i], h.Marked[i] = t.Missed(r), t.Missed(r)
 		if t.Flags[r].Has(rep.FlexAllowance) {
 			h.Given[i] |= FlexTaken

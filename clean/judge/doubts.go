@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"repsift/clean/beside"
 	"repsift/clean/history"
 	"repsift/clean/join"
 	"repsift/ingest/rep"
@@ -178,12 +179,12 @@ func (h *History) roundedLoads() rounded {
 }
 
 // has reports whether the loads of a join differ by rounding.
-func (r *rounded) has(j history.Join) bool {
+func (r *rounded) has(j beside.Join) bool {
 	return r.h != nil && j.Sure() && j.Load == join.NearLoad && r.apart(j) < smallestPlate
 }
 
 // apart is how far the loads of a join differ, kg.
-func (r *rounded) apart(j history.Join) float64 {
+func (r *rounded) apart(j beside.Join) float64 {
 	return math.Abs(r.h.Logs[j.Day].Said[j.Said].Note.LoadKg.V - r.h.Load[r.h.Sets[j.Set].Lo])
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"repsift/clean/beside"
 	"repsift/clean/history"
 	"repsift/clean/sets"
 	"repsift/ingest/rep"
@@ -11,12 +12,15 @@ import (
 
 // History is a history before the filters, and what they found.
 type History struct {
-	*history.History
+	*beside.History
 
 	found   []finding
 	counted []bool // by position: taken by log count in this pass or one before
 	settled bool   // what is learnt will not change any more
 }
+
+// Of returns a history before the filters.
+func Of(h *history.History) *History { return &History{History: &beside.History{History: h}} }
 
 // morePasses bounds how often limits are learnt again. Two or three suffice;
 // the bound only ends a rep's wavering between two limits.

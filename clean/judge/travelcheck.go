@@ -24,7 +24,7 @@ var travelCheck = &kind{
 			}
 			// What half a digit of each value can do to the quotient.
 			slack := (1 + t.MeanStep(r)/h.Speed[i]/2) * (1 + t.ROMStep(r)/rom/2) * (1 + 0.05/dur)
-			q := h.Speed[i] * dur / rom / h.Learnt.Timing(h.History, i)
+			q := h.Speed[i] * dur / rom / h.Learnt.Timing(h.History.History, i)
 			out.at(i, q > ratio*slack || q < 1/(ratio*slack), h.Speed[i]*dur, rom)
 		}
 	},

@@ -1,8 +1,9 @@
-package history
+package beside
 
 import (
 	"fmt"
 	"math"
+	"repsift/clean/history"
 	"slices"
 )
 
@@ -47,9 +48,9 @@ func (h *History) findRelation() *relation {
 		units      []float64 // loads of the day's sets of as many reps
 	}
 	var lines []line
-	h.eachLogDay(func(day int, in Span) {
+	h.eachLogDay(func(day int, in history.Span) {
 		for i := range h.Logs[day].Said {
-			l := loggedSet(&h.Logs[day].Said[i])
+			l := history.LoggedSet(&h.Logs[day].Said[i])
 			if !l.Load.OK || !l.Reps.OK {
 				continue
 			}
@@ -84,7 +85,7 @@ func (h *History) findRelation() *relation {
 }
 
 // eachLogDay calls do for every day of the log on which there are sets.
-func (h *History) eachLogDay(do func(day int, in Span)) {
+func (h *History) eachLogDay(do func(day int, in history.Span)) {
 	d := 0
 	for i := range h.Logs {
 		for d < len(h.Days) && h.Sets[h.Days[d].Lo].Date < h.Logs[i].Date {

@@ -1,28 +1,10 @@
-package history
+package beside
 
 import (
-	"cmp"
-	"slices"
-
+	"repsift/clean/history"
 	"repsift/clean/join"
 	"repsift/ingest/rep"
 )
-
-// Said is one logged set: a note, or one of the equal sets a note stands for.
-type Said struct {
-	Note      *rep.SetNote
-	RPE, High rep.Null[float64]
-	Joined    bool // to a set
-
-	of     int32 // 1, 2, … of the note's sets
-	missed int32
-}
-
-// LogDay is what the log says of one lifter's one lift on one day, in order.
-type LogDay struct {
-	Date rep.Day
-	Said []Said
-}
 
 // Join is a logged set laid beside a set of the day; it holds where the match
 // is sure.
@@ -30,47 +12,6 @@ type Join struct {
 	Day, Said int // of the history's logs
 	Set       int32
 	join.Match
-}
-
-// Expand returns the sets that notes stand for, day by day, in the order
-// logged: by time where all of a day have one, else by set number where all
-// have one and it rises, else by place. One RPE for several equal sets belongs
-// to the last, and so do failed reps: common practice, no source.
-func Expand(notes []rep.SetNote, which []int32) []LogDay {
-	slices.SortStableFunc(which, func(a, b int32) int {
-		m, n := &notes[a], &notes[b]
-		c := cmp.Or(cmp.Compare(m.Date, n.Date), cmp.Compare(m.Source, n.Source), cmp.Compare(m.Sheet, n.Sheet))
-		return cmp.Or(c, cmp.Compare(m.Row, n.Row), cmp.Compare(m.Part, n.Part), cmp.Compare(a, b))
-	})
-	var days []LogDay
-	for lo := 0; lo < len(which); {
-		hi := lo
-		timed := true
-		for hi < len(which) && notes[which[hi]].Date == notes[which[lo]].Date {
-			timed = timed && notes[which[hi]].PerformedAt.OK
-			hi++
-		}
-		day := which[lo:hi]
-		if timed {
-			slices.SortStableFunc(day, func(a, b int32) int {
-				return cmp.Compare(notes[a].PerformedAt.V, notes[b].PerformedAt.V)
-			})
-		}
-		d := LogDay{Date: notes[which[lo]].Date}
-		for _, k := range day {
-			n := &notes[k]
-			for of := int32(1); of <= max(1, n.Sets); of++ {
-				s := Said{Note: n, of: of}
-				if s.last() {
-					s.RPE, s.High, s.missed = n.RPE, n.RPEHigh, n.MissedReps
-				}
-				d.Said = append(d.Said, s)
-			}
-		}
-		days = append(days, d)
-		lo = hi
-	}
-	return days
 }
 
 // JoinLogs joins logged sets to the sets of the same day. Pairs that are not
@@ -94,10 +35,10 @@ func (h *History) JoinLogs() {
 	h.relation = nil
 	h.relation = h.findRelation()
 	lastOnly := h.lastLogged()
-	h.eachLogDay(func(day int, in Span) { h.joinDay(day, in, lastOnly) })
+	h.eachLogDay(func(day int, in history.Span) { h.joinDay(day, in, lastOnly) })
 }
 
-func (h *History) joinDay(day int, in Span, lastOnly bool) {
+func (h *History) joinDay(day int, in history.Span, lastOnly bool) {
 	said := h.Logs[day].Said
 	var done []join.Set
 	var which []int
@@ -114,7 +55,7 @@ func (h *History) joinDay(day int, in Span, lastOnly bool) {
 	}
 	logged := make([]join.Set, len(said))
 	for i := range said {
-		logged[i] = loggedSet(&said[i])
+		logged[i] = history.LoggedSet(&said[i])
 	}
 	for _, m := range join.Align(logged, done) {
 		to := which[m.Done]
@@ -137,7 +78,7 @@ func (h *History) joinDay(day int, in Span, lastOnly bool) {
 
 // eitherReps returns how many reps the logged sets have that set d may be; 0
 // where there are none, or they differ.
-func eitherReps(said []Said, logged []join.Set, d *join.Set) int32 {
+func eitherReps(said []history.Said, logged []join.Set, d *join.Set) int32 {
 	reps, open := int32(0), false
 	for i := range logged {
 		l := &logged[i]
@@ -155,28 +96,16 @@ func eitherReps(said []Said, logged []join.Set, d *join.Set) int32 {
 	return reps
 }
 
-// Counted returns how many reps the hand log counts in the set, and whether it
-// is known which logged set it is.
-func (s *Set) Counted() (reps rep.Null[int32], sure bool) {
-	if s.Log == nil && s.Either > 0 {
-		return rep.Some(s.Either), false
-	}
-	if s.Log == nil {
-		return reps, false
-	}
-	return s.Log.Reps, true
-}
-
 // again reports whether d is the set before it done again.
 func again(before, d *join.Set) bool {
 	return before.Reps.V == d.Reps.V && join.CompareLoads(before.Load, before.LoadStep, d.Load, d.LoadStep) == join.SameLoad
 }
 
 // lines counts the logged sets of a day that may be set d, by load and reps.
-func lines(said []Said, d *join.Set) int {
+func lines(said []history.Said, d *join.Set) int {
 	n := 0
 	for i := range said {
-		l := loggedSet(&said[i])
+		l := history.LoggedSet(&said[i])
 		if join.CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) <= join.NearLoad && l.Reps.OK && l.Reps.V == d.Reps.V {
 			n++
 		}
@@ -190,7 +119,7 @@ func lines(said []Said, d *join.Set) int {
 // otherwise: who logs every set may forget one.
 func (h *History) lastLogged() bool {
 	one, more := 0, 0
-	h.eachLogDay(func(i int, in Span) {
+	h.eachLogDay(func(i int, in history.Span) {
 		var before join.Set
 		run := 0
 		count := func() {
@@ -278,51 +207,4 @@ func (h *History) doneSet(s int) (d join.Set, ok bool) {
 	d.At = h.Table.PerformedAt.At(h.Rows[first])
 	d.First, d.Last, d.Mean = rep.Some(h.Speed[first]), rep.Some(h.Speed[last]), rep.Some(sum/float64(n))
 	return d, true
-}
-
-// loggedSet describes a logged set to the alignment. Of several equal sets,
-// speeds are taken for those of the last.
-func loggedSet(s *Said) join.Set {
-	n := s.Note
-	l := join.Set{Load: n.LoadKg, LoadStep: n.LoadStep, Reps: n.Reps, At: n.PerformedAt}
-	if s.last() {
-		l.First, l.Fastest, l.Last, l.Slowest, l.Mean = n.First, n.Fastest, n.Last, n.Slowest, n.Mean
-	}
-	return l
-}
-
-// last reports whether s is the last of the equal sets its note stands for.
-func (s *Said) last() bool { return s.of == max(1, s.Note.Sets) }
-
-// Account is what the note says of this one set.
-func (s *Said) Account() rep.Logged {
-	n := s.Note
-	l := rep.Logged{LoadKg: n.LoadKg, Reps: n.Reps, RPE: s.RPE, RPEHigh: s.High, Text: n.Text,
-		Source: n.Source, Sheet: n.Sheet, Row: n.Row, Part: n.Part}
-	if s.last() {
-		l.First, l.Fastest, l.Last, l.Slowest, l.Mean = n.First, n.Fastest, n.Last, n.Slowest, n.Mean
-	}
-	return l
-}
-
-// ReadRPE finds the RPE that the export gives each set: on any of its rows,
-// false ones and copies too; the last where they differ.
-func (h *History) ReadRPE() {
-	copies := make(map[int32]rep.Null[float64])
-	for _, c := range h.Copies {
-		if v := h.Table.RPE.At(c.Row); v.OK {
-			copies[c.Of] = v
-		}
-	}
-	for s := range h.Sets {
-		set := &h.Sets[s]
-		for i := set.Lo; i < set.Hi; i++ {
-			r := h.Rows[i]
-			if v := h.Table.RPE.At(r); v.OK {
-				set.RPE, set.RPEFrom = v, h.Table.RPEFrom(r)
-			} else if v := copies[r]; v.OK && !set.RPE.OK {
-				set.RPE, set.RPEFrom = v, rep.RPEExport
-			}
-		}
-	}
 }

@@ -1,8 +1,9 @@
-package history
+package beside
 
 import (
 	"cmp"
 	"math"
+	"repsift/clean/history"
 	"slices"
 
 	"repsift/clean/join"
@@ -57,7 +58,7 @@ func (h *History) pairAll(units []rep.Sym) map[[2]rep.Sym]float64 {
 // unit has them: behind the twin of the set before them, else before the twin
 // of the set behind. Where the clocks of two units do not tell, their sets
 // would stand one after the other. Units are in order of trust.
-func (h *History) interleave(d Span, units []rep.Sym) {
+func (h *History) interleave(d history.Span, units []rep.Sym) {
 	day := h.Order[d.Lo:d.Hi]
 	at := make([]float64, len(day))
 	paired := false
@@ -215,7 +216,7 @@ func (h *History) clockShift(a, b []int) rep.Null[rep.Instant] {
 	var shifts []rep.Instant
 	for _, y := range b {
 		for _, x := range a {
-			if start(x) == noTime || start(y) == noTime {
+			if start(x) == history.NoTime || start(y) == history.NoTime {
 				return rep.Null[rep.Instant]{}
 			}
 			if math.Abs(h.Load[h.Sets[x].Lo]-h.Load[h.Sets[y].Lo]) < 2.6 {
