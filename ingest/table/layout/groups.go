@@ -26,8 +26,15 @@ func (v *view) grouped(i int) bool {
 	if u.looks == l.looks && v.grouped(i+1) {
 		return true
 	}
-	if u.count*10 > l.count*6 || v.pairAbove(u, l) || !v.groups(u, l) {
+	base := l
+	if i+2 < len(v.rows) && u.count < l.count && v.grouped(i+1) {
+		base = &v.rows[i+2] // groups of groups
+	}
+	if u.count*10 > base.count*6 || v.pairAbove(u, l) || !v.groups(u, base) {
 		return false
+	}
+	if base != l {
+		return true
 	}
 	h, ok := v.typedHead(i+1, v.below(i+1))
 	if !ok && v.complete(i+1) {

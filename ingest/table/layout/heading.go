@@ -1,7 +1,9 @@
 package layout
 
 import (
+	"strconv"
 	"strings"
+	"unicode"
 
 	"repsift/ingest/table/cell"
 )
@@ -166,6 +168,26 @@ func (v *view) typedHead(i int, c *columns) (head, bool) {
 	return h, v.covers(h, c)
 }
 
+// wordNumbers reports whether all texts of a row are one word and numbers that
+// count on by one from 0 or 1.
+func (v *view) wordNumbers(i int) bool {
+	texts := v.cells(i)
+	if len(texts) < 3 || len(texts)*10 < v.wide*9 {
+		return false
+	}
+	prefix := strings.TrimRight(texts[0], "0123456789")
+	first, err := strconv.Atoi(texts[0][len(prefix):])
+	if err != nil || prefix == "" || first > 1 || !unicode.IsLetter([]rune(prefix)[0]) {
+		return false
+	}
+	for k, t := range texts {
+		if t != prefix+strconv.Itoa(first+k) {
+			return false
+		}
+	}
+	return true
+}
+
 // dataAt reports whether a row is data of the columns: it has a number or date
 // of theirs, or stands above a row that has, or names the rows below.
 func (v *view) dataAt(d int, c *columns) bool {
@@ -226,9 +248,12 @@ func isPairRow(texts []string) bool {
 }
 
 // numbered reports whether a row is the numbers of the columns, 1, 2, 3 or 0, 1,
-// 2, above rows that have texts.
+// 2, above rows that have texts; or the like after one word: V1, V2, V3.
 func (v *view) numbered(i int) bool {
 	l := &v.rows[i]
+	if v.wordNumbers(i) {
+		return true
+	}
 	first, ok := v.running(i)
 	if !ok || first > 1 || l.texts > 0 || l.first > 1 || l.count != l.last-l.first+1 || l.count*10 < v.wide*9 || i+1 >= len(v.rows) {
 		return false

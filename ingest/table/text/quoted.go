@@ -134,6 +134,9 @@ func (s *Scanner) quoted(row *cell.Row, start, end, next int) (int, int) {
 func (s *Scanner) read(cells []cell.Cell, start, limit int, c closing) reading {
 	r := reading{cells: cells, lines: 1, closed: true}
 	text, i := s.text[:limit], start
+	if s.d.Blanks > 0 {
+		i = skipBlanks(text, i) // those at both ends of a line part nothing
+	}
 	for len(r.cells) <= MaxColumns {
 		i = s.field(&r, text, i, c)
 		if i >= len(text) || !r.closed {
@@ -149,8 +152,14 @@ func (s *Scanner) read(cells []cell.Cell, start, limit int, c closing) reading {
 			return r
 		}
 		i = s.past(text, i)
-		if i >= len(text) {
-			r.cells = append(r.cells, cell.Cell{}) // a delimiter ends the text
+		switch {
+		case s.d.Blanks > 0 && i < len(text) && isBreak(text[i]):
+			r.end, r.next = i, i+breakLen(s.text[i:])
+			return r
+		case i >= len(text):
+			if s.d.Blanks == 0 {
+				r.cells = append(r.cells, cell.Cell{}) // a delimiter ends the text
+			}
 			r.end, r.next = i, i
 			return r
 		}

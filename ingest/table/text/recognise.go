@@ -193,7 +193,7 @@ func candidates(body string, known Declared) []Dialect {
 	switch known.Delimiter {
 	case "":
 		for _, u := range usual {
-			if u.blanks > 0 && strings.Contains(body, " ") || u.text != "" && strings.Contains(body, u.text) && !alwaysDouble(body, u.text) {
+			if u.blanks > 0 && strings.Contains(body, " ") || u.text != "" && strings.Contains(body, u.text) && !alwaysDouble(body, u.text) && !everAlone(body, u.text) {
 				ds = append(ds, Dialect{Delimiter: u.text, Blanks: u.blanks})
 			}
 		}
@@ -228,6 +228,12 @@ func candidates(body string, known Declared) []Dialect {
 // alwaysDouble reports whether a bar or colon never stands alone.
 func alwaysDouble(body, d string) bool {
 	return (d == "|" || d == ":") && strings.Count(body, d) == 2*strings.Count(body, d+d)
+}
+
+// everAlone reports whether a delimiter is a double one whose half stands alone
+// somewhere: then blank cells make the double ones.
+func everAlone(body, d string) bool {
+	return (d == "||" || d == "::") && !alwaysDouble(body, d[:1])
 }
 
 // decimalCommas reports whether digits with a comma between them are common.

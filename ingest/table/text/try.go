@@ -17,8 +17,10 @@ type trial struct {
 	quoted  int  // cells in quotes
 	escaped bool // with escaped quotes
 	stray   int  // cells with quotes of no meaning at their start
-	torn    int  // rows with quotes in quoted cells that are not escaped
-	whole   int  // rows with quotes that are all right
+	opened  int  // of a dialect without quotes: cells that begin, and those that end, with one
+	closed  int
+	torn    int // rows with quotes in quoted cells that are not escaped
+	whole   int // rows with quotes that are all right
 	cells   int
 	typed   int  // of them numbers and dates
 	gluedUp int  // cells of two numbers with a possible delimiter between
@@ -94,6 +96,9 @@ func try(body string, d Dialect) trial {
 	if t.torn > 0 {
 		t.score *= 0.998 - 0.02*float64(t.torn)/float64(t.torn+t.whole)
 	}
+	if t.opened > 0 && t.opened == t.closed {
+		t.score *= 0.95 // as many quotes open cells as close some: they are quotes
+	}
 	if d.Escape == '\\' {
 		t.score *= 0.999 // doubled quotes are the rule
 	}
@@ -145,8 +150,17 @@ func (t *trial) read(body string) []tried {
 					}
 				}
 			}
-			if t.d.Quote != 0 && c.Text != "" && c.Text[0] == t.d.Quote {
+			switch q := t.d.Quote; {
+			case c.Text == "":
+			case q != 0 && c.Text[0] == q:
 				t.stray++
+			case q == 0:
+				if text := strings.Trim(c.Text, " "); strings.HasPrefix(text, `"`) {
+					t.opened++
+				}
+				if text := strings.TrimRight(c.Text, " "); strings.HasSuffix(text, `"`) {
+					t.closed++
+				}
 			}
 		}
 		r.look /= float64(r.width)
