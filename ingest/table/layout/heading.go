@@ -90,6 +90,9 @@ func (v *view) head(i int) (head, bool) {
 	if v.above(i) || v.grouped(i) {
 		return head{}, false
 	}
+	if l.count == 1 && v.wide > 1 && v.loneWord(i) {
+		return head{headings: []int{i}, units: -1, data: i + 1}, true
+	}
 	c := v.below(i)
 	h, ok := v.typedHead(i, c)
 	if !ok && v.wide == 1 && c.rows*2 < min(len(v.rows)-i-1, ahead) {
@@ -107,9 +110,23 @@ func (v *view) head(i int) (head, bool) {
 	return h, true
 }
 
+// loneWord reports whether a first row of one word and blank cells is the
+// headings, all blank but one: the row below is data already.
+func (v *view) loneWord(i int) bool {
+	if i > 0 || !v.written(0) || len(v.rows) < 3 || !v.written(1) || v.gap(1) || strings.Contains(strings.TrimSpace(v.text(0, v.rows[0].first)), " ") {
+		return false
+	}
+	c := v.below(1)
+	_, typed := c.against(&v.rows[1])
+	return typed > 0 && !v.headingLike(1, c) && v.rows[1].count*10 >= v.wide*8
+}
+
 // lone reports whether a row of one text is a heading all the same: the only
 // one of its line, it stands above a column of numbers or dates.
 func (v *view) lone(i int) bool {
+	if v.loneWord(i) {
+		return true
+	}
 	return v.written(i) && i+1 < len(v.rows) && v.written(i+1) && !v.gap(i+1) && v.rows[i].look(0).IsText() && v.rows[i+1].look(0).Typed()
 }
 
