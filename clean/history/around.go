@@ -33,12 +33,13 @@ func (h *History) UsualTravel(s int) (usual float64, known bool) {
 // median of its other reps that lie in the middle of the band, where it has
 // two, else the band's.
 func (h *History) travelBeside(s int, b Band, a, z int32) float64 {
-	var roms []float64
+	roms := h.few[:0]
 	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 		if i != a && i != z && h.Travel[i] > 0.7*b.Median && h.Travel[i] < 1.4*b.Median {
 			roms = append(roms, h.Travel[i])
 		}
 	}
+	h.few = roms
 	if m, ok := robust.MedianInPlace(roms); ok && len(roms) >= 2 {
 		return m
 	}
@@ -81,15 +82,17 @@ func (h *History) lineTime(s int, usual float64) float64 {
 }
 
 // speedsBeside returns the speeds of the standing reps of set s, without
-// positions a and z, that travel at least 70 % of the usual.
+// positions a and z, that travel at least 70 % of the usual. They are valid until
+// the next such question.
 func (h *History) speedsBeside(s int, usual float64, a, z int32) []float64 {
-	var vs []float64
-	set := h.Sets[s]
+	vs := h.few[:0]
+	set := &h.Sets[s]
 	for i := set.Lo; i < set.Hi; i++ {
 		if i != a && i != z && h.Standing(i) && !h.Missed[i] && h.Speed[i] > 0 && h.Travel[i] >= 0.7*usual {
 			vs = append(vs, h.Speed[i])
 		}
 	}
+	h.few = vs
 	return vs
 }
 

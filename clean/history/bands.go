@@ -58,21 +58,34 @@ func (h *History) learnBands() {
 		size[set.rig] += set.Hi - set.Lo
 		sizePooled[set.variant] += set.Hi - set.Lo
 	}
+	// The reps of a single rig are those of its variant.
+	alone := len(h.rigs) == 1 && !slices.ContainsFunc(h.Sets, func(s Set) bool { return s.Twin != 0 })
 	for k, n := range size {
 		own[k] = make([]float64, 0, n)
 	}
 	for k, n := range sizePooled {
-		pooled[k] = make([]float64, 0, n)
+		if !alone {
+			pooled[k] = make([]float64, 0, n)
+		}
 	}
 	for s := range h.Sets {
 		set := &h.Sets[s]
 		for i := set.Lo; i < set.Hi; i++ {
 			if rom := h.Travel[i]; h.Standing(i) && !h.Missed[i] && rom > 0 {
 				own[set.rig] = append(own[set.rig], rom)
-				if set.Twin == 0 {
+				if set.Twin == 0 && !alone {
 					pooled[set.variant] = append(pooled[set.variant], rom)
 				}
 			}
+		}
+	}
+	if alone {
+		pooled = own
+	}
+	h.Learnt.longer = make([]float64, len(pooled))
+	for k, roms := range pooled {
+		if len(roms) < BandReps {
+			h.Learnt.longer[k] = longer(roms)
 		}
 	}
 	learn := func(samples [][]float64) []Band {
@@ -83,11 +96,11 @@ func (h *History) learnBands() {
 		}
 		return out
 	}
-	h.Learnt.longer = make([]float64, len(pooled))
-	for k, roms := range pooled {
-		h.Learnt.longer[k] = longer(roms)
+	h.Learnt.own = learn(own)
+	h.Learnt.pooled = h.Learnt.own
+	if !alone {
+		h.Learnt.pooled = learn(pooled)
 	}
-	h.Learnt.own, h.Learnt.pooled = learn(own), learn(pooled)
 }
 
 // longer returns the median of the movements that travel at least 60 % of the
@@ -146,6 +159,7 @@ func (h *History) learnLocal() {
 	h.Learnt.local = make([]float64, len(h.Sets))
 	var roms []float64
 	for _, d := range h.Days {
+		done := int32(-1) // a rig without a travel of its own on the day
 		for s := d.Lo; s < d.Hi; s++ {
 			if h.Learnt.local[s] > 0 {
 				continue
@@ -154,13 +168,18 @@ func (h *History) learnLocal() {
 			if b.N == 0 {
 				continue
 			}
-			roms = roms[:0]
-			for o := d.Lo; o < d.Hi; o++ {
-				if h.Sets[o].rig == h.Sets[s].rig {
-					roms = h.travels(roms, o)
+			own := 0.0
+			if h.Sets[s].rig != done {
+				roms = roms[:0]
+				for o := d.Lo; o < d.Hi; o++ {
+					if h.Sets[o].rig == h.Sets[s].rig {
+						roms = h.travels(roms, o)
+					}
 				}
+				own = ownTravel(roms, b.Median)
+				done = h.Sets[s].rig
 			}
-			if own := ownTravel(roms, b.Median); own > 0 {
+			if own > 0 {
 				for o := s; o < d.Hi; o++ {
 					if h.Sets[o].rig == h.Sets[s].rig {
 						h.Learnt.local[o] = own
@@ -186,19 +205,24 @@ func (h *History) travels(roms []float64, s int32) []float64 {
 // ownTravel returns the travel that reps share where it is another than the
 // usual; else 0. It sorts roms.
 func ownTravel(roms []float64, usual float64) float64 {
-	if len(roms) < localReps {
-		return 0
-	}
-	slices.Sort(roms)
-	at, n, counted, normal := 0, 0, 0, 0
-	hi := 0
-	for lo, rom := range roms {
+	counted, normal := 0, 0
+	for _, rom := range roms {
 		if rom < localLeast*usual {
 			continue
 		}
 		counted++
 		if rom > usual/localOff && rom < usual*localOff {
 			normal++
+		}
+	}
+	if counted < localReps || counted < localMore*normal {
+		return 0
+	}
+	slices.Sort(roms)
+	at, n, hi := 0, 0, 0
+	for lo, rom := range roms {
+		if rom < localLeast*usual {
+			continue
 		}
 		for hi < len(roms) && roms[hi] <= localWidth*rom {
 			hi++

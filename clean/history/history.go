@@ -58,6 +58,7 @@ type History struct {
 	Rejoined []Rejoined
 	Learnt   Learnt
 
+	few      []float64 // of a set, for the moment
 	rigs     []rig
 	variants []rep.Sym
 

@@ -13,12 +13,12 @@ import (
 // rests on the reps that default filters leave standing, whatever the season
 // file declares: so that one more filter never brings a rep back.
 type Learnt struct {
-	own, pooled []Band              // travel, by rig and by variant
-	longer      []float64           // usual travel by variant where there is no band, m; 0: unknown
-	timings     map[rep.Sym]float64 // unit → speed × duration / travel
-	Line        SpeedLine           // usual speed over load
-	slowest     float64             // speed of a 1RM, m/s
-	local       []float64           // by set: a travel of its own or of its day, m; 0: the usual
+	own, pooled []Band    // travel, by rig and by variant
+	longer      []float64 // usual travel by variant where there is no band, m; 0: unknown
+	timings     []timing  // of units: speed × duration / travel
+	Line        SpeedLine // usual speed over load
+	slowest     float64   // speed of a 1RM, m/s
+	local       []float64 // by set: a travel of its own or of its day, m; 0: the usual
 }
 
 // Learn learns anew from the reps that stand.
@@ -68,6 +68,10 @@ const heavySets = 10
 // is a rep. A row or a clean that is that slow is near its limit, however fast it
 // is beside a squat: common practice, no source.
 func (h *History) learnSlowest() float64 {
+	switch h.Lift {
+	case rep.Squat, rep.BenchPress, rep.Deadlift:
+		return 0 // theirs is published
+	}
 	type set struct{ load, v float64 }
 	var sets []set
 	for s := range h.Sets {
@@ -113,7 +117,7 @@ const (
 // by the sets behind them, so that mistyped loads, each met once, do not move it.
 func (h *History) fitSpeed() SpeedLine {
 	type point struct{ load, v float64 }
-	var points []point
+	points := make([]point, 0, len(h.Sets))
 	reps := 0
 	for s := range h.Sets {
 		if i, ok := h.Fastest(s); ok && h.Sets[s].Twin == 0 {
@@ -125,18 +129,21 @@ func (h *History) fitSpeed() SpeedLine {
 		return SpeedLine{}
 	}
 	slices.SortFunc(points, func(a, b point) int {
-		return cmp.Or(cmp.Compare(a.load, b.load), cmp.Compare(a.v, b.v))
+		if a.load != b.load {
+			return cmp.Compare(a.load, b.load)
+		}
+		return cmp.Compare(a.v, b.v)
 	})
 	// At most 64 steps of load keep the pairs few, however long the season.
 	width := max(1, (points[len(points)-1].load-points[0].load)/64)
-	var loads, speeds, weights []float64
+	var vs, loads, speeds, weights []float64
 	for lo := 0; lo < len(points); {
 		hi := lo
 		for hi < len(points) && points[hi].load < points[lo].load+width {
 			hi++
 		}
 		mid := lo + (hi-lo)/2 // sorted by load first: take medians of both
-		vs := make([]float64, 0, hi-lo)
+		vs = vs[:0]
 		for _, p := range points[lo:hi] {
 			vs = append(vs, p.v)
 		}
@@ -147,7 +154,8 @@ func (h *History) fitSpeed() SpeedLine {
 	if len(loads) < lineLoads {
 		return SpeedLine{}
 	}
-	var slopes, by []float64
+	pairs := len(loads) * (len(loads) - 1) / 2
+	slopes, by := make([]float64, 0, pairs), make([]float64, 0, pairs)
 	for i := range loads {
 		for j := range i {
 			slopes = append(slopes, (speeds[i]-speeds[j])/(loads[i]-loads[j]))
@@ -187,7 +195,12 @@ func weightedMedian(x, w []float64) float64 {
 		order[i] = i
 		total += w[i]
 	}
-	slices.SortFunc(order, func(a, b int) int { return cmp.Or(cmp.Compare(x[a], x[b]), a-b) })
+	slices.SortFunc(order, func(a, b int) int {
+		if x[a] != x[b] {
+			return cmp.Compare(x[a], x[b])
+		}
+		return a - b
+	})
 	sum := 0.0
 	for _, i := range order {
 		if sum += w[i]; sum >= total/2 {
@@ -197,28 +210,50 @@ func weightedMedian(x, w []float64) float64 {
 	return math.NaN()
 }
 
+// timing is the usual quotient of speed × duration and travel of one unit.
+type timing struct {
+	unit     rep.Sym
+	quotient float64
+}
+
 // Timing returns the usual quotient of speed × duration and travel of the unit
 // that recorded row i: 1 unless the unit times or averages a rep otherwise.
 func (l *Learnt) Timing(h *History, i int) float64 {
-	if q, ok := l.timings[h.Table.Device.At(h.Rows[i])]; ok {
-		return q
+	if len(l.timings) == 0 {
+		return 1
+	}
+	unit := h.Table.Device.At(h.Rows[i])
+	for k := range l.timings {
+		if l.timings[k].unit == unit {
+			return l.timings[k].quotient
+		}
 	}
 	return 1
 }
 
 // learnTimings learns the quotient per unit from reps that stand; with fewer than
 // the given number it is 1.
-func (h *History) learnTimings(least int) map[rep.Sym]float64 {
-	byUnit := make(map[rep.Sym][]float64)
+func (h *History) learnTimings(least int) []timing {
+	var units []rep.Sym
+	var all [][]float64 // by unit
+	k := int32(-1)
 	for i, r := range h.Rows {
-		if h.Standing(int32(i)) && h.BothGiven(i) {
-			byUnit[h.Table.Device.At(r)] = append(byUnit[h.Table.Device.At(r)], h.Speed[i]*h.Time[i]/h.Travel[i])
+		if !h.Standing(int32(i)) || !h.BothGiven(i) {
+			continue
 		}
+		if unit := h.Table.Device.At(r); k < 0 || units[k] != unit {
+			k = number(&units, unit)
+		}
+		if int(k) == len(all) {
+			all = append(all, make([]float64, 0, len(h.Rows)-i))
+		}
+		all[k] = append(all[k], h.Speed[i]*h.Time[i]/h.Travel[i])
 	}
-	out := make(map[rep.Sym]float64)
-	for unit, q := range byUnit {
+	var out []timing
+	for k, q := range all {
 		if len(q) >= least {
-			out[unit], _ = robust.MedianInPlace(q)
+			median, _ := robust.MedianInPlace(q)
+			out = append(out, timing{units[k], median})
 		}
 	}
 	return out

@@ -45,7 +45,7 @@ var loadCheck = &kind{
 				// Too slow is a set whose fastest rep is; too fast, one whose middle rep
 				// is, as one bounce must not speak for a whole set.
 				c.tooSlow = c.fastest < c.usual-allowed
-				c.tooFast = h.middleSpeed(s) > c.usual+allowed
+				c.tooFast = c.fastest > c.usual+allowed && h.middleSpeed(s) > c.usual+allowed
 				checks = append(checks, c)
 			}
 			// A day on which most sets are slow is one on which the lifter lifted

@@ -43,8 +43,11 @@ var rebound = &kind{
 				if !known || math.IsNaN(h.Travel[i]) {
 					continue
 				}
-				time := h.UsualTime(s, usual, i, i)
-				at := short && h.Travel[i] < 0.8*share*usual && h.Time[i] < time/2 && h.Speed[i] > 1.2*usual/time
+				at := short && h.Travel[i] < 0.8*share*usual
+				if at {
+					time := h.UsualTime(s, usual, i, i)
+					at = h.Time[i] < time/2 && h.Speed[i] > 1.2*usual/time
+				}
 				out.at(int(i), at, h.Travel[i], share*usual)
 			}
 		}

@@ -46,7 +46,10 @@ func MedianInPlace(x []float64) (float64, bool) {
 	if n%2 == 1 {
 		return hi, true
 	}
-	lo := slices.Max(x[:n/2]) // selection left the smaller half in front
+	lo := x[0] // selection left the smaller half in front
+	for _, v := range x[:n/2] {
+		lo = max(lo, v)
+	}
 	return lo + (hi-lo)/2, true
 }
 
@@ -95,45 +98,63 @@ func MeanSD(x []float64) (mean, sd float64, ok bool) {
 	return mean, sd, true
 }
 
-// selectAt returns the value that sorting would put at index k, and leaves
-// the smaller ones before it and the larger ones behind it (Hoare's
-// quickselect with a median-of-three pivot).
+// selectAt returns the value that sorting would put at index k, and leaves no
+// larger ones before it and no smaller ones behind it: quickselect with a
+// median-of-three pivot, which parts values by counting and not by branching
+// (Lomuto's partition), as nothing tells beforehand on which side one falls.
 func selectAt(x []float64, k int) float64 {
-	lo, hi := 0, len(x)-1
-	for lo < hi {
-		mid := lo + (hi-lo)/2
-		if x[mid] < x[lo] {
-			x[mid], x[lo] = x[lo], x[mid]
+	lo, hi := 0, len(x)
+	for hi-lo > 12 {
+		pivot := middle(x[lo], x[lo+(hi-lo)/2], x[hi-1])
+		below := lo + part(x[lo:hi], pivot, false)
+		if k < below {
+			hi = below
+			continue
 		}
-		if x[hi] < x[lo] {
-			x[hi], x[lo] = x[lo], x[hi]
+		same := below + part(x[below:hi], pivot, true)
+		if k < same {
+			return pivot
 		}
-		if x[hi] < x[mid] {
-			x[hi], x[mid] = x[mid], x[hi]
+		if same == lo { // nothing is comparable
+			break
 		}
-		pivot := x[mid]
-		i, j := lo, hi
-		for i <= j {
-			for x[i] < pivot {
-				i++
-			}
-			for pivot < x[j] {
-				j--
-			}
-			if i <= j {
-				x[i], x[j] = x[j], x[i]
-				i++
-				j--
-			}
-		}
-		switch {
-		case k <= j:
-			hi = j
-		case k >= i:
-			lo = i
-		default:
-			return x[k]
+		lo = same
+	}
+	for i := lo + 1; i < hi; i++ {
+		for j := i; j > lo && x[j] < x[j-1]; j-- {
+			x[j], x[j-1] = x[j-1], x[j]
 		}
 	}
 	return x[k]
+}
+
+// middle returns the middle one of three values.
+func middle(a, b, c float64) float64 {
+	if b < a {
+		a, b = b, a
+	}
+	if c < b {
+		b = max(a, c)
+	}
+	return b
+}
+
+// part puts the values below the pivot, or those up to it, in front of the
+// others and returns how many they are.
+func part(x []float64, pivot float64, equal bool) int {
+	n := 0
+	for i, v := range x {
+		front := 0
+		if equal {
+			if v <= pivot {
+				front = 1
+			}
+		} else if v < pivot {
+			front = 1
+		}
+		x[i] = x[n]
+		x[n] = v
+		n += front
+	}
+	return n
 }
