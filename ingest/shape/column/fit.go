@@ -123,6 +123,10 @@ func (c *Column) valuesFit(f Field) (factor float64, why string) {
 		return s.Share(s.Rising()), "rising steadily"
 	case Position:
 		return s.Share(s.Numbers), "numbers"
+	case Concentric:
+		if s.Share(s.Rising()) > 0.95 {
+			return 0.1, "rising steadily" // a clock: no reps last longer and longer
+		}
 	}
 	numbers := s.Share(s.Numbers)
 	if s.Share(s.Multi+s.MultiWhole) > 0.1 {
