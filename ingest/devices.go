@@ -4,7 +4,9 @@ import (
 	"path"
 	"strings"
 
+	"repsift/ingest/season"
 	"repsift/ingest/source"
+	"repsift/ingest/source/around"
 	"repsift/ingest/unit"
 )
 
@@ -39,6 +41,12 @@ func (r *reader) nameDevices() {
 		}
 		if name == "" || taken[name] {
 			name = commonStem(g)
+			if g[0].found.OfSamples() && carries(name, r.season) {
+				name = "raw traces" // a trace is named after its set, not after the unit
+			}
+		}
+		for taken[name] && g[0].found.OfSamples() {
+			name += ", others"
 		}
 		if taken[name] {
 			name = strings.TrimSuffix(g[0].Name, path.Ext(g[0].Name))
@@ -50,6 +58,9 @@ func (r *reader) nameDevices() {
 		}
 	}
 }
+
+// carries reports whether a name says something of a set.
+func carries(name string, s *season.Season) bool { return len(around.Name(name, "", s).Fields) > 0 }
 
 // commonFolder returns the deepest folder that holds all files of a group.
 func commonFolder(g []*job) string {

@@ -353,7 +353,7 @@ func (s *Source) Signature() string {
 // Pool returns the source's own evidence, for its sisters.
 func (s *Source) Pool() Pool { return s.pool() }
 
-// MeasuredBy reports whether reps of the source need a unit's nickname: not a
+// NeedsDevice reports whether reps of the source need a unit's nickname: not a
 // hand log, and none declared.
 func (s *Source) NeedsDevice() bool {
 	if s.Device != "" {

@@ -238,6 +238,11 @@ func (s *Source) Log() bool {
 	return slices.ContainsFunc(s.kinds, func(k *kind) bool { return k.lines && k.Rows > 1 })
 }
 
+// OfSamples reports whether the source is a raw trace.
+func (s *Source) OfSamples() bool {
+	return slices.ContainsFunc(s.kinds, func(k *kind) bool { return k.shape != nil && k.shape.Name == "samples" })
+}
+
 // Clear reports whether the source is whole and two or more headings of a table
 // were understood: whether it was surely opened the right way.
 func (s *Source) Clear() bool {
