@@ -342,6 +342,9 @@ func wholeNumber(cell *table.Cell) (int32, bool) {
 	if n, err := strconv.ParseInt(text, 10, 32); err == nil {
 		return int32(n), n >= 0
 	}
+	if n, ok := column.OfMany(text); ok {
+		return n, true
+	}
 	h := words.Parse(text)
 	if h.Number > 0 && h.Unknown == 0 && (h.Words == 0 || h.Has != 0) && !h.Has.Any(words.Load, words.Velocity) && !strings.ContainsAny(text, "xX×@") {
 		return int32(h.Number), true

@@ -279,6 +279,9 @@ func (d *draft) misses() string {
 		reps = &d.RepsList[n-1]
 	}
 	if d.tried > 0 {
+		if d.Ambiguous { // read the other way the missed reps are others
+			return fmt.Sprintf("%dx%d and %d missed: which number counts the sets?", d.first, d.second, d.tried)
+		}
 		*reps += d.tried
 		d.Missed += d.tried
 	}

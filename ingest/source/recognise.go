@@ -24,6 +24,9 @@ func (s *Source) recognise(k *kind) error {
 	column.Across(k.Columns)
 	k.rivals = column.Assign(k.Columns)
 	k.fullName()
+	if c := k.Column(column.Clock); c != nil && !k.Has(column.Date) && c.Score < column.Declared && c.Stats.Share(c.Stats.Dated()) > 0.9 {
+		c.Field, c.Evidence = column.Date, "values: dates and times" // "Start time"
+	}
 	if ask := s.position(k); ask != nil {
 		return ask
 	}

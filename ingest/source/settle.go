@@ -188,11 +188,12 @@ func (s *Source) settleSets() *Ask {
 		if k.shape == nil || !k.shape.CountsSets() || c == nil || c.Score >= column.Declared || !k.Has(column.Reps) {
 			continue
 		}
-		most := 0.8
-		if c.Stats.Filled() < 12 {
-			most = 0.9
+		st := c.Stats
+		counts := st.Share(st.Runs()) >= 0.8
+		if st.Filled() < 12 { // few numbers count on by chance
+			counts = st.Up == st.Whole
 		}
-		if st := c.Stats; (st.Share(st.Runs()) < most || st.Share(st.Ones) > 0.1 || c.Words.Plural && st.Whole < 4) && st.Whole > 0 && st.Quantile(1) <= 10 {
+		if (!counts || st.Share(st.Ones) > 0.1 || c.Words.Plural && st.Whole < 4) && st.Whole > 0 && st.Quantile(1) <= 10 {
 			return s.ask(column.SetNumber, "its numbers can say which set it was or how many sets there were",
 				fmt.Sprintf("columns = { set = %s }", quote(c.Heading)), fmt.Sprintf("columns = { sets = %s }", quote(c.Heading)))
 		}

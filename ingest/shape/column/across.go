@@ -25,12 +25,7 @@ func Across(columns []*Column) {
 		if c.Field != Nothing && !declared || !c.Named || h.Number == 0 || long || h.Has.Any(words.OneRM, words.Percent) {
 			continue
 		}
-		key := strings.Map(func(r rune) rune {
-			if isDigit(r) {
-				return -1
-			}
-			return r
-		}, words.Fold(c.bare))
+		key := words.Unnumbered(c.bare)
 		if groups[key] == nil {
 			keys = append(keys, key)
 		}

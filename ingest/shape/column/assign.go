@@ -45,7 +45,13 @@ func Assign(columns []*Column) (rivals []Rivalry) {
 			continue
 		}
 		if other := holder[p.g.Field]; other != nil && p.g.Field != Known && p.g.Field != Note {
-			if other.Score <= p.g.Score*1.03 && other.Score < Declared {
+			score := p.g.Score
+			if (p.g.Field == MeanVelocity || p.g.Field == Load) && p.c.Words.Unknown > 0 {
+				score /= unknownWord // "Speed B" is as much a speed as "Speed A"
+			}
+			switch {
+			case other.Nth > 0: // the mean of the set beside its reps
+			case other.Score <= score*1.03 && other.Score < Declared:
 				rivals = append(rivals, Rivalry{p.g.Field, other, p.c})
 			}
 			continue

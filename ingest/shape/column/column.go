@@ -57,6 +57,9 @@ func (c *Column) Guess() {
 	if h := c.Words.Has &^ all(words.Time); h == all(words.Velocity) && c.Unit.Quantity == unit.Any && c.Stats.Paced() { // "Tempo"
 		c.guesses = []Guess{{Field: Known, Score: 1}}
 	}
+	if c.Words.Has == all(words.Count) && c.Unit.Quantity == unit.Load { // "Total (kg)"
+		c.guesses = append(c.guesses, Guess{Field: Load, Score: 0.85})
+	}
 	if c.Words.Words == c.Words.Unknown { // nothing understood: the values alone
 		c.guesses = append(c.guesses, c.byValues()...)
 	}
@@ -65,6 +68,9 @@ func (c *Column) Guess() {
 		g.Score *= c.unitFits(g.Field)
 		if c.Words.Number > 0 && c.Words.Words > 0 && (g.Field == SetNumber || g.Field == Sets || g.Field == RepNumber || g.Field == Reps) {
 			g.Score *= 0.2 // "Set 2" is one of several columns
+		}
+		if g.Field == Load && c.Words.Has.Has(words.Bar) && c.emptyBar() {
+			g.Score *= 0.4 // "Bar weight" beside the load
 		}
 		factor, why := c.valuesFit(g.Field)
 		g.Score *= factor
@@ -79,6 +85,16 @@ func (c *Column) Guess() {
 		}
 		return int(a.Field) - int(b.Field)
 	})
+}
+
+// emptyBar reports whether all numbers of a column are what bars weigh: up to 25
+// kg, or 55 lb.
+func (c *Column) emptyBar() bool {
+	most := 25.0
+	if u, ok := c.UnitOf(Load); ok && u.Name == "lb" {
+		most = 55
+	}
+	return c.Stats.Quantile(1) <= most
 }
 
 // byValues returns what a column without a heading, or with one that says

@@ -210,6 +210,7 @@ var rules = func() []rule {
 		{Load, likely, w(words.Weight), away | w(words.Body, words.Load, words.Unit)},
 		{Load, sure, w(words.Weight, words.Bar), away | w(words.Body)},
 		{Load, sure, w(words.Weight, words.Load), away | w(words.Body)},
+		{Load, sure, w(words.Weight, words.Count), away | w(words.Body, words.Unit)}, // "total weight"
 		{SetNumber, likely, w(words.Set), away | effort | w(words.Rep, words.Count, words.Velocity, words.Note)},
 		{SetNumber, sure, w(words.Set, words.Ordinal), away | effort | w(words.Rep, words.Velocity)},
 		{Sets, maybe, w(words.Set), away | effort | w(words.Rep, words.Ordinal, words.Velocity)},
@@ -260,6 +261,7 @@ var rules = func() []rule {
 		{Eccentric, sure, w(words.Eccentric, words.Duration), w(words.Velocity, words.Loss, words.Target, words.Percent, words.Power, words.Force, words.Concentric)},
 		{Eccentric, sure, w(words.Eccentric, words.Time), w(words.Velocity, words.Loss, words.Target, words.Percent, words.Power, words.Force, words.Concentric, words.Peak)},
 		{Known, likely, w(words.Sticking), 0},
+		{Known, maybe, w(words.Set, words.Velocity), w(words.Rep)}, // the mean of the set
 		{SampleTime, maybe, w(words.Time), away | w(words.Concentric, words.Duration)},
 		{SampleTime, maybe, w(words.Sample), away},
 		{Position, likely, w(words.Position), away | w(words.Velocity, words.Tether)},
@@ -296,6 +298,9 @@ type Guess struct {
 	why   string  // what the values are like
 }
 
+// unknownWord is what a word that is not understood takes off a score.
+const unknownWord = 0.9
+
 // Guesses returns what a heading can mean, the best rule of each field. A word
 // that is not understood lowers the score a little: "Load comment 2".
 func Guesses(h words.Heading) []Guess {
@@ -307,7 +312,7 @@ func Guesses(h words.Heading) []Guess {
 		// "Timestamp" is a date too, but less so than "Date".
 		score := r.score - 0.04*float64(bits.OnesCount64(uint64(h.Has&^r.need)))
 		if h.Unknown > 0 {
-			score *= 0.9
+			score *= unknownWord
 		}
 		i := slices.IndexFunc(out, func(g Guess) bool { return g.Field == r.field })
 		if i < 0 {

@@ -36,6 +36,21 @@ func SetAndRep(text string) (set, rep int32, ok bool) {
 	return int32(a), int32(b), a > 0 && b > 0
 }
 
+// OfMany reads the first number of "2 of 3".
+func OfMany(text string) (int32, bool) {
+	w := strings.Fields(text)
+	if len(w) != 3 || len(w[0]) > 3 || len(w[2]) > 3 {
+		return 0, false
+	}
+	switch strings.ToLower(w[1]) {
+	case "of", "von", "de", "di", "av", "af", "sur", "van", "z", "из":
+		n, err := strconv.Atoi(w[0])
+		_, bad := strconv.Atoi(w[2])
+		return int32(n), err == nil && bad == nil && n > 0
+	}
+	return 0, false
+}
+
 // paired counts texts that number sets and reps together: of the first rep of a
 // set, or of the rep behind the one above or, where the newest stands first,
 // before it.

@@ -91,6 +91,10 @@ func (s *Stats) Add(c *table.Cell) {
 	if clockWise(c.Text) {
 		s.Dotted++
 	}
+	if n, ok := OfMany(c.Text); ok {
+		s.number(float64(n), "")
+		return
+	}
 	s.Mark.Add(c.Text)
 	dates := s.Dates.Dates
 	s.Dates.Add(c.Text)

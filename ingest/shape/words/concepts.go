@@ -132,7 +132,7 @@ var entries = []entry{
 	{of(Device), "device encoder sensor unit_name gerät geraet dispositivo appareil capteur sensore apparaat toestel enhet laite anturi urządzenie czujnik устройство датчик" +
 		" serial serial_number device_name device_id sensor_id encoder_id seriennummer messgerät"},
 	{of(Load), "load loads last gewicht_last zusatzlast hantellast carga charge carico belasting belastning last_kg kuorma obciążenie нагрузка" +
-		" bar_load barbell_load total_load bar_weight barbell_weight hantelgewicht gewicht_hantel poids_barre peso_barra weight_on_bar masse_soulevée weight_lifted lifted_weight külo resistance"},
+		" bar_load barbell_load total_load weight_on_bar masse_soulevée weight_lifted lifted_weight külo resistance"},
 	{of(Weight), "weight wt gewicht peso poids pesi gewichten vekt vikt vægt paino ciężar waga вес mass masse masa massa масса kilo kilos "},
 	{of(Body, Weight), "bodyweight bodymass bw körpergewicht koerpergewicht peso_corporal peso_corporeo poids_corporel poids_du_corps poids_de_corps lichaamsgewicht kroppsvekt kroppsvikt" +
 		" kropsvægt kehonpaino masa_ciała вес_тела body_weight body_mass собственный_вес weigh_in"},

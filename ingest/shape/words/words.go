@@ -68,15 +68,15 @@ func Parse(heading string) Heading {
 	for i := 0; i < len(tokens); {
 		t := tokens[i]
 		if n, ok := number(t); ok {
-			if n == 1 && i+1 < len(tokens) && firsts[tokens[i+1]] {
-				h.Has, h.Words = h.Has.With(First), h.Words+1 // "1st rep", "1re rép."
-				i += 2
-				continue
-			}
 			if h.Number == 0 {
 				h.Number = n
 			}
-			i++
+			if i++; i < len(tokens) && ordinals[tokens[i]] {
+				if i++; n == 1 {
+					h.Has = h.Has.With(First) // "1st rep", "1re rép."
+				}
+				h.Words++
+			}
 			continue
 		}
 		n, set := phrase(tokens[i:])
@@ -100,8 +100,25 @@ func Parse(heading string) Heading {
 	return h
 }
 
-// firsts are what stands behind a 1 where it means the first.
-var firsts = foldedSet("st er re ere ste º ª й я ая")
+// ordinals are what stands behind a number that says which: 1st, 2nd, 3e.
+var ordinals = foldedSet("st nd rd th er re ere eme ste de º ª й я ая")
+
+// Unnumbered returns the words of a heading without numbers: "rep" of "3rd rep".
+func Unnumbered(heading string) string {
+	var out []string
+	figure := false
+	for _, t := range split(heading) {
+		if _, ok := number(t); ok {
+			figure = true
+			continue
+		}
+		if !figure || !ordinals[t] {
+			out = append(out, t)
+		}
+		figure = false
+	}
+	return strings.Join(out, " ")
+}
 
 // phrase returns how many tokens the longest known phrase at the front has,
 // and its concepts.

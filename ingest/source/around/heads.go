@@ -2,6 +2,7 @@ package around
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"repsift/ingest/number"
@@ -16,7 +17,9 @@ const headRows = 20000
 // Heads looks again at where headings end, with the words of the trade: a second
 // line of "headings" that is a lift and its sets is the first row of data, a
 // first row of data that is nothing but units is the line of units, and one of
-// words that head columns, beside figures ("Lift, Load, 1.1, 1.2"), the headings.
+// words that head columns, beside figures ("Lift, Load, 1.1, 1.2"), the headings;
+// so is such a row above a table without headings. A row below the headings that
+// only counts 1, 2, 3 under one of them numbers what that one heads.
 func Heads(sheet *table.Sheet, tables []table.Region) error {
 	at := 0
 	last := int32(0)
@@ -38,7 +41,8 @@ func Heads(sheet *table.Sheet, tables []table.Region) error {
 			break
 		}
 		r := &tables[at]
-		if row.Err != nil || row.Line != r.FirstData && !slices.Contains(r.HeadingRows, row.Line) {
+		above := len(r.HeadingRows) == 0 && row.Line == r.FirstData-1 && slices.Contains(r.PreambleRows, row.Line)
+		if row.Err != nil || row.Line != r.FirstData && !above && !slices.Contains(r.HeadingRows, row.Line) {
 			continue
 		}
 		var texts []string
@@ -67,10 +71,29 @@ func head(r *table.Region, lines map[int32][]string) {
 		return
 	}
 	first := lines[r.FirstData]
+	if above := lines[r.FirstData-1]; len(r.HeadingRows) == 0 && len(above) == r.Columns() && areHeadings(above) {
+		r.HeadingRows, r.Headings = []int32{r.FirstData - 1}, above
+		r.PreambleRows = slices.DeleteFunc(r.PreambleRows, func(line int32) bool { return line == r.FirstData-1 })
+		r.Preamble = slices.DeleteFunc(r.Preamble, func(p table.Pair) bool { return p.Row == r.FirstData-1 })
+		return
+	}
 	if len(r.HeadingRows) == 0 && r.FirstData != r.LastData && areHeadings(first) {
 		r.HeadingRows, r.FirstData = []int32{r.FirstData}, r.FirstData+1
 		r.Headings = make([]string, r.Columns())
 		copy(r.Headings, first)
+		return
+	}
+	if from, n := counts(first); n > 1 && len(r.HeadingRows) > 0 && r.FirstData != r.LastData && from < len(r.Headings) && r.Headings[from] != "" {
+		head := r.Headings[from]
+		for i := from; i < from+n && i < len(r.Headings); i++ {
+			if i > from && r.Headings[i] != "" && r.Headings[i] != head {
+				return
+			}
+		}
+		for i := from; i < from+n && i < len(r.Headings); i++ {
+			r.Headings[i] = head + " " + strings.TrimSpace(first[i])
+		}
+		r.HeadingRows, r.FirstData = append(r.HeadingRows, r.FirstData), r.FirstData+1
 		return
 	}
 	if len(r.HeadingRows) > 0 && r.UnitsRow == 0 && r.FirstData != r.LastData && areUnits(first) {
@@ -97,6 +120,28 @@ func isData(texts []string) bool {
 	return cells > 0
 }
 
+// counts returns where a row that holds nothing but 1, 2, 3, … side by side
+// begins, and how far it counts; 0 for other rows.
+func counts(texts []string) (from, n int) {
+	for i, text := range texts {
+		text = strings.TrimSpace(text)
+		switch {
+		case text == "" && n == 0:
+			from = i + 1
+		case text == "":
+			if slices.ContainsFunc(texts[i:], func(t string) bool { return strings.TrimSpace(t) != "" }) {
+				return 0, 0
+			}
+			return from, n
+		case text != strconv.Itoa(n+1):
+			return 0, 0
+		default:
+			n++
+		}
+	}
+	return from, n
+}
+
 // areHeadings reports whether a row of data without headings above it is one of
 // headings: three cells or more, and all that are no figures, are words of them.
 func areHeadings(texts []string) bool {
@@ -106,7 +151,7 @@ func areHeadings(texts []string) bool {
 			continue
 		}
 		bare, _, _ := unit.FromHeading(text)
-		if h := words.Parse(bare); h.Words == 0 || h.Unknown > 0 || isCell(text) {
+		if h := words.Parse(bare); h.Words == 0 || h.Unknown > 0 || h.Has == 0 && isCell(text) {
 			return false
 		}
 		n++

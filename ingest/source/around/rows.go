@@ -117,7 +117,7 @@ func isRowLabel(text string, under column.Field, s *season.Season) bool {
 		}
 	}
 	for _, f := range fields {
-		if f.Field == under {
+		if f.Field == under || !column.SetOf(column.Date, column.Lift, column.Lifter).Has(f.Field) {
 			return false
 		}
 	}
