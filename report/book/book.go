@@ -54,7 +54,7 @@ const (
 func Write(ctx context.Context, w io.Writer, b *Book) error { return write(ctx, w, b, maxRows) }
 
 func write(ctx context.Context, w io.Writer, b *Book, maxRows int) error {
-	p := &print{ctx: ctx, File: excelize.NewFile(excelize.Options{TmpDir: b.TmpDir}), styles: map[string]int{}}
+	p := &print{ctx: ctx, File: excelize.NewFile(excelize.Options{TmpDir: b.TmpDir}), styles: map[string]int{}, rows: map[string]rows{}}
 	defer p.Close() // takes its temporary files away
 	tables := b.tables()
 	names := b.sheetNames(tables)
@@ -82,7 +82,7 @@ func write(ctx context.Context, w io.Writer, b *Book, maxRows int) error {
 			return fmt.Errorf("sheet %s: %w", t.sheet, err)
 		}
 	}
-	p.SetZipWriter(func(io.Writer) excelize.ZipWriter { return newArchive(w) })
+	p.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &archive{w: w, rows: p.rows} })
 	return p.File.Write(io.Discard) // the archive writes to w
 }
 
@@ -91,6 +91,7 @@ type print struct {
 	*excelize.File
 	ctx    context.Context
 	styles map[string]int
+	rows   map[string]rows // of long sheets, by the name of their part
 }
 
 // table is one of the long sheets.
@@ -99,7 +100,7 @@ type table struct {
 	file         string // of the output folder, which has the same and more
 	columns      []column
 	rows         int
-	cells        func(dst []any, i int) []any // typed as tidy gives them
+	cells        func(dst []tidy.Cell, i int) []tidy.Cell
 }
 
 // column is one column of a table.
@@ -113,17 +114,30 @@ func (b *Book) tables() []*table {
 	r := b.Result
 	return []*table{
 		profiles(b.Profiles),
-		{"sets", "one row per set, logged sets that stand alone among them", "sets.parquet", columnsOf(rep.SetColumns), r.Sets.Len(),
-			func(dst []any, i int) []any { s := r.Sets.At(i); return tidy.SetCells(dst, &s) }},
-		{"reps", "one row per rep that counts", "reps.parquet", columnsOf(rep.Columns), len(r.Kept),
-			func(dst []any, i int) []any { return tidy.RepCells(dst, r.Reps, r.Kept[i]) }},
-		{"set aside", "one row per rep that was set aside, and why", "set_aside.parquet", columnsOf(rep.AsideColumns), len(r.Aside),
-			func(dst []any, i int) []any { return tidy.AsideCells(dst, r.Reps, &r.Aside[i]) }},
-		{"unread", "what could not be read, and what to do about it", "unread.csv", columnsOf(rep.UnreadColumns), len(r.Unread),
-			func(dst []any, i int) []any { return tidy.UnreadCells(dst, &r.Unread[i]) }},
+		ofGrid("sets", "one row per set, logged sets that stand alone among them", "sets.parquet", tidy.SetsGrid(&r.Sets)),
+		ofGrid("reps", "one row per rep that counts", "reps.parquet", tidy.RepsGrid(r.Reps, r.Kept)),
+		ofGrid("set aside", "one row per rep that was set aside, and why", "set_aside.parquet", tidy.AsideGrid(r.Reps, r.Aside)),
+		ofGrid("unread", "what could not be read, and what to do about it", "unread.csv", tidy.UnreadGrid(r.Unread)),
 		codebook(),
 	}
 }
+
+// ofGrid returns a tidy table as a sheet.
+func ofGrid(sheet, about, file string, g *tidy.Grid) *table {
+	return &table{sheet, about, file, columnsOf(g.Columns), g.Rows, func(dst []tidy.Cell, i int) []tidy.Cell {
+		dst = dst[:0]
+		for c := range g.Columns {
+			dst = append(dst, g.Cell(c, i))
+		}
+		return dst
+	}}
+}
+
+// The cells of tables of our own.
+func word(text string) tidy.Cell { return tidy.Cell{Kind: tidy.Words, Text: text} }
+func whole(n int) tidy.Cell      { return tidy.Cell{Kind: tidy.Whole, Int: int64(n)} }
+func real(x float64) tidy.Cell   { return tidy.Cell{Kind: tidy.Number, Float: x} }
+func dateOf(d rep.Day) tidy.Cell { return tidy.Cell{Kind: tidy.Date, Int: int64(d)} }
 
 // columnsOf returns the columns of a tidy table as a sheet shows them.
 func columnsOf(columns []rep.Column) []column {
@@ -214,16 +228,15 @@ func codebook() *table {
 	}
 	return &table{"codebook", "what every column means", "README.md", []column{{"Table", "", 12}, {"Heading here", "", 26}, {"Name in the files", "", 30},
 		{"Unit", "", 18}, {"May be empty", "", 14}, {"Meaning", "", 90}}, len(lines),
-		func(dst []any, i int) []any {
+		func(dst []tidy.Cell, i int) []tidy.Cell {
 			l := lines[i]
-			empty := any(nil)
-			if l.Null {
-				empty = "yes"
-			}
-			var unit any
+			var unit, empty tidy.Cell
 			if l.Unit != "" {
-				unit = l.Unit
+				unit = word(l.Unit)
 			}
-			return append(dst[:0], l.table, Heading(l.Column), l.Name, unit, empty, l.Meaning)
+			if l.Null {
+				empty = word("yes")
+			}
+			return append(dst[:0], word(l.table), word(Heading(l.Column)), word(l.Name), unit, empty, word(l.Meaning))
 		}}
 }

@@ -1,6 +1,9 @@
 package book
 
-import "repsift/profile"
+import (
+	"repsift/profile"
+	"repsift/report/tidy"
+)
 
 // profiles is the table of key numbers, a row a lifter and lift: the club at a
 // glance. A number there is not enough data for is empty; the lifter's sheet
@@ -24,21 +27,21 @@ func profiles(p *profile.Profiles) *table {
 	}
 	columns = append(columns, column{"Last warm-up", "", 15}, column{"on", asDate, 12})
 	return &table{"profiles", "key numbers, one row per lifter and lift", "profiles.json", columns, len(lines),
-		func(dst []any, i int) []any {
+		func(dst []tidy.Cell, i int) []tidy.Cell {
 			l := lines[i]
-			dst = append(dst[:0], l.lifter, l.Lift.Lift, rigging(l.Main), l.From, l.To, l.Sets, l.Reps)
+			dst = append(dst[:0], word(l.lifter), word(l.Lift.Lift), word(rigging(l.Main)), dateOf(l.From), dateOf(l.To), whole(l.Sets), whole(l.Reps))
 			for _, e := range estimates {
 				if v := e.of(l.Lift); v.Known {
-					dst = append(dst, v.Value, v.Lo, v.Hi)
+					dst = append(dst, real(v.Value), real(v.Lo), real(v.Hi))
 				} else {
-					dst = append(dst, nil, nil, nil)
+					dst = append(dst, tidy.Cell{}, tidy.Cell{}, tidy.Cell{})
 				}
 			}
-			var on any
+			var on tidy.Cell
 			if l.ReadinessNow.Speed.OK() && l.ReadinessNow.Date != 0 {
-				on = l.ReadinessNow.Date
+				on = dateOf(l.ReadinessNow.Date)
 			}
-			return append(dst, string(l.ReadinessNow.Verdict), on)
+			return append(dst, word(string(l.ReadinessNow.Verdict)), on)
 		}}
 }
 

@@ -43,32 +43,25 @@ func (p *print) table(t *table, maxRows int) error {
 	if err := w.SetRow("A1", row, excelize.RowOpts{Height: 32}); err != nil {
 		return err
 	}
-	rows := t.rows
-	if rows >= maxRows {
-		note := fmt.Sprintf("%d rows are more than a spreadsheet works with; they are all in %s.", rows, t.file)
+	if t.rows >= maxRows {
+		note := fmt.Sprintf("%d rows are more than a spreadsheet works with; they are all in %s.", t.rows, t.file)
 		if err := w.SetRow("A2", []any{note}); err != nil {
 			return err
 		}
 		return w.Flush()
 	}
-	var cells []any
-	for i := range rows {
-		if i%1024 == 0 && p.ctx.Err() != nil {
-			return p.ctx.Err()
+	// The rows are written by us, into the place of this one.
+	if t.rows > 0 {
+		if err := w.SetRow("A2", []any{rowsHere}); err != nil {
+			return err
 		}
-		cells = t.cells(cells, i)
-		for j, c := range cells {
-			row[j] = excelize.Cell{StyleID: styles[j], Value: value(c)}
-		}
-		at, err := excelize.CoordinatesToCellName(1, i+2)
+		index, err := p.GetSheetIndex(t.sheet)
 		if err != nil {
 			return err
 		}
-		if err := w.SetRow(at, row); err != nil {
-			return err
-		}
+		p.rows[fmt.Sprintf("xl/worksheets/sheet%d.xml", index+1)] = rows{p.ctx, t, styles}
 	}
-	last, err := excelize.CoordinatesToCellName(len(t.columns), max(rows, 1)+1)
+	last, err := excelize.CoordinatesToCellName(len(t.columns), max(t.rows, 1)+1)
 	if err != nil {
 		return err
 	}
@@ -77,20 +70,6 @@ func (p *print) table(t *table, maxRows int) error {
 		return err
 	}
 	return w.Flush()
-}
-
-// value returns a cell as the library takes it. Days and moments become
-// serial numbers, which the number format of their column shows as dates.
-func value(c any) any {
-	switch v := c.(type) {
-	case rep.Day:
-		return serial(v)
-	case rep.Instant:
-		return float64(v)/86_400_000 + epoch
-	case string:
-		return text(v)
-	}
-	return c
 }
 
 // epoch is 1970-01-01 as a serial number of the 1900 date system.

@@ -21,7 +21,7 @@ func TestBackEveryColumn(t *testing.T) {
 	table := new(rep.Table)
 	table.Append(&q)
 	table.GiveIDs([]uint64{0xabc})
-	same(t, rep.Columns, cells(nil, r), RepCells(nil, table, 0))
+	same(t, rep.Columns, cells(nil, r), cells(nil, repOf(table, 0)))
 
 	var a Aside
 	fill(reflect.ValueOf(&a).Elem())
@@ -33,8 +33,8 @@ func TestBackEveryColumn(t *testing.T) {
 	table = new(rep.Table)
 	table.Append(&q)
 	table.GiveIDs([]uint64{0xabc})
-	same(t, rep.AsideColumns, cells(nil, a), AsideCells(nil, table, &clean.Aside{Filter: rep.ShortTravel, Reason: string(a.Reason),
-		Measured: rep.FromPtr(a.Measured), Limit: rep.FromPtr(a.Limit)}))
+	same(t, rep.AsideColumns, cells(nil, a), cells(nil, asideOf(table, &clean.Aside{Filter: rep.ShortTravel, Reason: string(a.Reason),
+		Measured: rep.FromPtr(a.Measured), Limit: rep.FromPtr(a.Limit)})))
 
 	var s Set
 	fill(reflect.ValueOf(&s).Elem())
@@ -42,7 +42,7 @@ func TestBackEveryColumn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	same(t, rep.SetColumns, cells(nil, s), SetCells(nil, &set))
+	same(t, rep.SetColumns, cells(nil, s), cells(nil, setOf(&set)))
 }
 
 func same(t *testing.T, columns []rep.Column, want, got []any) {

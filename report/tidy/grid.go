@@ -1,0 +1,143 @@
+package tidy
+
+import (
+	"fmt"
+	"strings"
+
+	"repsift/clean"
+	"repsift/ingest/rep"
+)
+
+// Kind says what a cell holds.
+type Kind uint8
+
+// The kinds of cells.
+const (
+	Null   Kind = iota
+	Words       // Text; lists are joined as in CSV
+	Number      // Float
+	Whole       // Int
+	Truth       // Int, 0 or 1
+	Date        // Int, a [rep.Day]
+	Moment      // Int, a [rep.Instant]
+)
+
+// Cell is the value of one column in one row. Text is as it was read: neither
+// defused nor made valid UTF-8.
+type Cell struct {
+	Kind  Kind
+	Float float64
+	Int   int64
+	Text  string
+}
+
+// Grid is a table of rows and columns that is asked cell by cell, which costs
+// less than a row type where there are many rows. Any number of goroutines may
+// ask at once.
+type Grid struct {
+	Columns []rep.Column
+	Rows    int
+	at      []func(i int) Cell // a column each
+}
+
+// Cell returns the cell of a column in row i.
+func (g *Grid) Cell(column, i int) Cell { return g.at[column](i) }
+
+// RepsGrid returns the named rows of t, in that order.
+func RepsGrid(t *rep.Table, rows []int32) *Grid {
+	return gridOf(rep.Columns, repSources(t, func(i int) int32 { return rows[i] }), len(rows))
+}
+
+// AsideGrid returns reps set aside, in the order given.
+func AsideGrid(t *rep.Table, aside []clean.Aside) *Grid {
+	return gridOf(rep.AsideColumns, asideSources(t, func(i int) *clean.Aside { return &aside[i] }), len(aside))
+}
+
+// SetsGrid returns sets, in the order given.
+func SetsGrid(sets *rep.Sets) *Grid {
+	return gridOf(rep.SetColumns, setSources(sets, func(i int) int { return i }), sets.Len())
+}
+
+// UnreadGrid returns what could not be read, in the order given.
+func UnreadGrid(unread []rep.Unread) *Grid {
+	text := func(of func(*Unread) string) texts {
+		return func(i int) string { u := unreadOf(&unread[i]); return of(&u) }
+	}
+	return gridOf(rep.UnreadColumns, map[string]any{
+		"lost":    text(func(u *Unread) string { return u.Lost }),
+		"source":  text(func(u *Unread) string { return string(u.Source) }),
+		"sheet":   text(func(u *Unread) string { return string(u.Sheet) }),
+		"row":     ints(func(i int) rep.Null[int32] { return rep.FromPtr(unreadOf(&unread[i]).Row) }),
+		"column":  text(func(u *Unread) string { return string(u.Column) }),
+		"text":    text(func(u *Unread) string { return string(u.Text) }),
+		"problem": text(func(u *Unread) string { return string(u.Problem) }),
+	}, len(unread))
+}
+
+func gridOf(columns []rep.Column, sources map[string]any, rows int) *Grid {
+	g := &Grid{Columns: columns, Rows: rows}
+	for _, c := range columns {
+		g.at = append(g.at, cellsOf(sources[c.Name]))
+	}
+	return g
+}
+
+// cellsOf returns the cells that a source of the Parquet writer gives.
+func cellsOf(source any) func(i int) Cell {
+	switch s := source.(type) {
+	case floats:
+		return func(i int) Cell {
+			v := s(i)
+			if !v.OK {
+				return Cell{}
+			}
+			return Cell{Kind: Number, Float: v.V}
+		}
+	case ints:
+		return func(i int) Cell {
+			v := s(i)
+			if !v.OK {
+				return Cell{}
+			}
+			return Cell{Kind: Whole, Int: int64(v.V)}
+		}
+	case instants:
+		return func(i int) Cell {
+			v := s(i)
+			if !v.OK {
+				return Cell{}
+			}
+			return Cell{Kind: Moment, Int: int64(v.V)}
+		}
+	case days:
+		return func(i int) Cell { return Cell{Kind: Date, Int: int64(s(i))} }
+	case bools:
+		return func(i int) Cell {
+			if s(i) {
+				return Cell{Kind: Truth, Int: 1}
+			}
+			return Cell{Kind: Truth}
+		}
+	case ids:
+		return func(i int) Cell { return Cell{Kind: Words, Text: ID(s(i))} }
+	case coded:
+		return func(i int) Cell { return words(s.name(s.code(i))) }
+	case texts:
+		return func(i int) Cell { return words(s(i)) }
+	case kinds:
+		return func(i int) Cell {
+			if set := s(i); set != 0 {
+				return words(strings.Join(set.Names(), "; "))
+			}
+			return Cell{}
+		}
+	}
+	panic(fmt.Sprintf("there are no cells of %T", source)) // our own bug; a test asks every column
+}
+
+func words(text string) Cell {
+	if text == "" {
+		return Cell{}
+	}
+	return Cell{Kind: Words, Text: text}
+}
