@@ -1,9 +1,12 @@
 package tidy
 
 import (
-	"bufio"
+	"bytes"
 	"io"
+	"runtime"
+	"slices"
 	"strings"
+	"sync"
 
 	"github.com/gocarina/gocsv"
 
@@ -34,27 +37,56 @@ func UnreadCSV(w io.Writer, unread []rep.Unread) error {
 // batch is how many rows are made at a time.
 const batch = 4096
 
+// writeCSV writes n rows, as many batches side by side as there are processors.
 func writeCSV[T any](w io.Writer, n int, row func(int) T) error {
-	out := &lines{bufio.NewWriterSize(w, 1<<16)}
-	rows := make([]T, 0, min(n, batch))
-	if err := gocsv.MarshalCSV(rows, out); err != nil { // the heading
+	workers := make([]csvBatch[T], max(1, min(runtime.GOMAXPROCS(0), (n+batch-1)/batch)))
+	if err := workers[0].fill(0, 0, row); err != nil { // the heading
 		return err
 	}
-	for at := 0; at < n; at += batch {
-		rows = rows[:0]
-		for i := at; i < min(at+batch, n); i++ {
-			rows = append(rows, row(i))
+	if _, err := workers[0].text.WriteTo(w); err != nil {
+		return err
+	}
+	for at := 0; at < n; at += len(workers) * batch {
+		var wg sync.WaitGroup
+		for k := range workers {
+			from := min(at+k*batch, n)
+			wg.Go(func() { workers[k].err = workers[k].fill(from, min(from+batch, n), row) })
 		}
-		if err := gocsv.MarshalCSVWithoutHeaders(rows, out); err != nil {
-			return err
+		wg.Wait()
+		for k := range workers {
+			if err := workers[k].err; err != nil {
+				return err
+			}
+			if _, err := workers[k].text.WriteTo(w); err != nil {
+				return err
+			}
 		}
 	}
-	return out.w.Flush()
+	return nil
+}
+
+// csvBatch is some rows and their text.
+type csvBatch[T any] struct {
+	rows []T
+	text bytes.Buffer
+	err  error
+}
+
+// fill writes rows from…to, or the heading where there is none of them.
+func (b *csvBatch[T]) fill(from, to int, row func(int) T) error {
+	b.rows = slices.Grow(b.rows[:0], to-from)
+	for i := from; i < to; i++ {
+		b.rows = append(b.rows, row(i))
+	}
+	if to == 0 {
+		return gocsv.MarshalCSV(b.rows, &lines{&b.text})
+	}
+	return gocsv.MarshalCSVWithoutHeaders(b.rows, &lines{&b.text})
 }
 
 // lines writes records as RFC 4180 has them. encoding/csv would not do: told
 // to end lines in CRLF it changes line ends inside a text too.
-type lines struct{ w *bufio.Writer }
+type lines struct{ w *bytes.Buffer }
 
 // Write writes one record. A field is quoted where it holds a separator of
 // any kind, a quote, a line end or a blank at an end.
@@ -71,12 +103,12 @@ func (l *lines) Write(record []string) error {
 		l.w.WriteString(strings.ReplaceAll(field, `"`, `""`))
 		l.w.WriteByte('"')
 	}
-	_, err := l.w.WriteString("\r\n")
-	return err
+	l.w.WriteString("\r\n")
+	return nil
 }
 
-// Flush does nothing: there is one flush, at the end.
+// Flush does nothing: there is nothing between this and the buffer.
 func (l *lines) Flush() {}
 
-// Error returns nil: the buffer keeps a write error and returns it at the end.
+// Error returns nil: a buffer takes everything.
 func (l *lines) Error() error { return nil }
