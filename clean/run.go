@@ -10,6 +10,7 @@ import (
 
 	"repsift/clean/history"
 	"repsift/clean/judge"
+	"repsift/clean/sets"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 )
@@ -43,13 +44,13 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 	t.Open(len(batch.Notes) > 0)
 	parts := split(t, batch.Notes)
 	each(byLifter(parts), func(lifter []*part) {
-		histories := make([]*history.History, len(lifter))
-		for i, p := range lifter {
+		var alike []sets.Alike
+		for _, p := range lifter {
 			p.Judge(filters)
-			histories[i] = p.History.History.History
+			alike = append(alike, p.Alike...)
 		}
 		for _, p := range lifter {
-			if h := p.Fresh(histories); h != nil {
+			if h := p.Fresh(alike); h != nil {
 				p.History = judge.Of(h)
 				p.Judge(filters)
 			}

@@ -7,7 +7,7 @@
 //  3. Logged sets are joined to the sets of their day, one to one and in order
 //     (logs.go); package join scores.
 //
-// It decides nothing of a rep: that is for the filters of package judge.
+// It decides nothing of a rep: that is for the filters.
 package beside
 
 import "repsift/clean/history"

@@ -3,8 +3,9 @@ package beside
 import (
 	"fmt"
 	"math"
-	"repsift/clean/history"
 	"slices"
+
+	"repsift/clean/history"
 )
 
 // relation is how a hand log writes the loads of a lift, all season long: a

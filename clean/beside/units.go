@@ -3,9 +3,9 @@ package beside
 import (
 	"cmp"
 	"math"
-	"repsift/clean/history"
 	"slices"
 
+	"repsift/clean/history"
 	"repsift/clean/join"
 	"repsift/clean/robust"
 	"repsift/clean/sets"

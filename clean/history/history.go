@@ -63,7 +63,7 @@ type History struct {
 	variants []rep.Sym
 
 	Known map[sets.Overlap]bool // sheets known to hold the same sets, from all lifts of the lifter
-	alike []sets.Alike
+	Alike []sets.Alike
 }
 
 // NoTime marks a missing time.
@@ -129,7 +129,7 @@ func Of(t *rep.Table, lifter, lift string, logs []LogDay) *History {
 func (h *History) Arrange(opt sets.Options) {
 	opt.Known = h.Known
 	order := sets.Arrange(h.Table, h.Rank, h.Rows, opt)
-	h.Copies, h.alike = order.Copies, order.Alike
+	h.Copies, h.Alike = order.Copies, order.Alike
 	rows := make([]int32, 0, len(h.Rows))
 	h.Sets, h.Order = make([]Set, 0, len(order.Sets)), make([]int32, 0, len(order.Sets))
 	for _, o := range h.cutByLog(order.Sets) {
@@ -148,23 +148,16 @@ func (h *History) Arrange(opt sets.Options) {
 	h.fill()
 }
 
-// Fresh returns the history anew, as before Arrange, where all lifts of the
-// lifter together tell that sheets of which this one says too little hold the
-// same sets; else nil.
-func (h *History) Fresh(lifts []*History) *History {
+// Fresh returns the history anew, as before Arrange, where what sheets have in
+// common in all lifts of the lifter tells that those of which this one says too
+// little hold the same sets; else nil.
+func (h *History) Fresh(lifts []sets.Alike) *History {
 	var known map[sets.Overlap]bool
-	for _, own := range h.alike {
+	for _, own := range h.Alike {
 		if !own.Open {
 			continue
 		}
-		var all []sets.Alike
-		for _, o := range lifts {
-			for _, a := range o.alike {
-				if a.Overlap == own.Overlap {
-					all = append(all, a)
-				}
-			}
-		}
+		all := slices.DeleteFunc(slices.Clone(lifts), func(a sets.Alike) bool { return a.Overlap != own.Overlap })
 		if sets.Overlapping(all) {
 			if known == nil {
 				known = make(map[sets.Overlap]bool)

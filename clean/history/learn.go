@@ -217,15 +217,16 @@ type timing struct {
 }
 
 // Timing returns the usual quotient of speed × duration and travel of the unit
-// that recorded row i: 1 unless the unit times or averages a rep otherwise.
-func (l *Learnt) Timing(h *History, i int) float64 {
-	if len(l.timings) == 0 {
+// that recorded position i: 1 unless the unit times or averages a rep otherwise.
+func (h *History) Timing(i int) float64 {
+	timings := h.Learnt.timings
+	if len(timings) == 0 {
 		return 1
 	}
 	unit := h.Table.Device.At(h.Rows[i])
-	for k := range l.timings {
-		if l.timings[k].unit == unit {
-			return l.timings[k].quotient
+	for k := range timings {
+		if timings[k].unit == unit {
+			return timings[k].quotient
 		}
 	}
 	return 1

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"repsift/clean/kinds"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 )
@@ -40,10 +41,10 @@ func Compile(s *season.Season) (*Filters, error) {
 	if err := errors.Join(faults...); err != nil {
 		return nil, err
 	}
-	for _, k := range kinds {
-		basic := &Filter{kind: k, flag: k.flags}
+	for _, k := range kinds.All {
+		basic := &Filter{Spec: k, flag: k.Flags}
 		c.core = append(c.core, basic)
-		def := &Filter{kind: k, flag: k.flags}
+		def := &Filter{Spec: k, flag: k.Flags}
 		wide := false
 		for _, d := range declared[k.Kind] {
 			c.declared = true
@@ -52,7 +53,7 @@ func Compile(s *season.Season) (*Filters, error) {
 			def.except = append(def.except, w)
 			wide = wide || len(w.lifts)+len(w.lifters) == 0 && w.wide()
 			if !d.Off {
-				c.list = append(c.list, &Filter{kind: k, flag: d.Flag || k.flags, declared: true, line: d.Line,
+				c.list = append(c.list, &Filter{Spec: k, flag: d.Flag || k.Flags, declared: true, line: d.Line,
 					where: w, limits: d.Limits, prefer: d.Prefer})
 			}
 		}
@@ -69,17 +70,17 @@ func Compile(s *season.Season) (*Filters, error) {
 // checkDeclared returns what is wrong with a declared filter.
 func checkDeclared(file string, d *season.Filter) error {
 	place := fmt.Sprintf("%s:%d: [[filter]] kind = %q", file, d.Line, d.Kind)
-	k := kindOf(d.Kind)
+	k := kinds.Find(d.Kind)
 	if k == nil {
 		return fmt.Errorf("%s: no such filter; kinds are %s", place, strings.Join(rep.KindNames(), ", "))
 	}
 	var faults []error
 	for _, name := range slices.Sorted(keys(d.Limits)) {
-		i := slices.IndexFunc(k.limits, func(l limit) bool { return l.name == name })
+		i := slices.IndexFunc(k.Limits, func(l kinds.Limit) bool { return l.Name == name })
 		if i < 0 {
 			var names []string
-			for _, l := range k.limits {
-				names = append(names, l.name)
+			for _, l := range k.Limits {
+				names = append(names, l.Name)
 			}
 			have := "it has no limits"
 			if names != nil {
@@ -88,8 +89,8 @@ func checkDeclared(file string, d *season.Filter) error {
 			faults = append(faults, fmt.Errorf("%s: no limit %q; %s", place, name, have))
 			continue
 		}
-		if l := k.limits[i]; !(d.Limits[name] >= l.least && d.Limits[name] <= l.most) {
-			faults = append(faults, fmt.Errorf("%s: %s = %g: want a value from %g to %g", place, name, d.Limits[name], l.least, l.most))
+		if l := k.Limits[i]; !(d.Limits[name] >= l.Least && d.Limits[name] <= l.Most) {
+			faults = append(faults, fmt.Errorf("%s: %s = %g: want a value from %g to %g", place, name, d.Limits[name], l.Least, l.Most))
 		}
 	}
 	return errors.Join(faults...)
@@ -109,12 +110,12 @@ func keys[V any](m map[string]V) func(yield func(string) bool) {
 func (c *Filters) InForce() []InForce {
 	out := make([]InForce, len(c.list))
 	for i, f := range c.list {
-		e := InForce{Kind: f.Kind, Declared: f.declared, Line: f.line, Where: f.where.String(), Flag: f.flag, Sentence: f.what}
+		e := InForce{Kind: f.Kind, Declared: f.declared, Line: f.line, Where: f.where.String(), Flag: f.flag, Sentence: f.What}
 		if len(f.except) > 0 {
 			e.Where = "where the season file declares none"
 		}
-		for j := range f.kind.limits {
-			e.Limits = append(e.Limits, f.inForce(&f.kind.limits[j])...)
+		for j := range f.Limits {
+			e.Limits = append(e.Limits, f.inForce(&f.Limits[j])...)
 		}
 		out[i] = e
 	}
@@ -122,15 +123,15 @@ func (c *Filters) InForce() []InForce {
 }
 
 // inForce returns the values of one limit, one a lift where they differ.
-func (f *Filter) inForce(l *limit) []Limit {
-	if v, ok := f.limits[l.name]; ok {
-		return []Limit{{Name: l.name, Value: v, Source: "season file"}}
+func (f *Filter) inForce(l *kinds.Limit) []Limit {
+	if v, ok := f.limits[l.Name]; ok {
+		return []Limit{{Name: l.Name, Value: v, Source: "season file"}}
 	}
 	var out []Limit
-	for _, v := range l.lifts {
-		if len(f.where.lifts) == 0 || slices.Contains(f.where.lifts, v.lift) {
-			out = append(out, Limit{Name: l.name, Lift: v.lift, Value: v.value, Source: l.source})
+	for _, v := range l.Lifts {
+		if len(f.where.lifts) == 0 || slices.Contains(f.where.lifts, v.Lift) {
+			out = append(out, Limit{Name: l.Name, Lift: v.Lift, Value: v.Value, Source: l.Source})
 		}
 	}
-	return append(out, Limit{Name: l.name, Value: l.value, Source: l.source})
+	return append(out, Limit{Name: l.Name, Value: l.Value, Source: l.Source})
 }

@@ -75,11 +75,11 @@ func (h *History) Correct(c *Filters) []Corrected {
 		values[i] = v
 	}
 	for _, f := range h.found {
-		if f.failed && c.list[f.filter].Kind == rep.FlexAllowance && h.Failed[f.i] == 0 {
-			v := change(f.i)
-			once(&v.Recorded.ROM, rep.Some(h.Travel[f.i]))
-			v.rom = h.Travel[f.i] - f.limit
-			values[f.i] = v
+		if f.Failed && c.list[f.Filter].Kind == rep.FlexAllowance && h.Failed[f.I] == 0 {
+			v := change(f.I)
+			once(&v.Recorded.ROM, rep.Some(h.Travel[f.I]))
+			v.rom = h.Travel[f.I] - f.Limit
+			values[f.I] = v
 		}
 	}
 	h.correctDevices(c.season, func(i int32, d *season.DeviceCorrection) {

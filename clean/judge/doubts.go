@@ -9,6 +9,7 @@ import (
 	"repsift/clean/beside"
 	"repsift/clean/history"
 	"repsift/clean/join"
+	"repsift/clean/kinds"
 	"repsift/ingest/rep"
 )
 
@@ -78,20 +79,20 @@ func (h *History) SettleRPE(c *Filters) []Doubt {
 		at := []rep.Place{n.Place(), h.Place(set.Lo)}
 		if how := h.LogLoads(); how != "" && j.Sure() && !told {
 			doubt(LogDisagrees, set, at, "all season, the load in the hand log is %s, as %s of %s: joined so, and the unit's loads stand as they are",
-				how, loadText(n.LoadKg.V), loadText(h.Load[set.Lo]))
+				how, kinds.LoadText(n.LoadKg.V), kinds.LoadText(h.Load[set.Lo]))
 			told = true
 		}
 		switch {
 		case rounded.has(j):
 			if k == rounded.first {
 				doubt(LogDisagrees, set, at, "the hand log has %s, the unit %s: in %d of %d sets the two differ by less than the smallest plates, up to %s",
-					loadText(n.LoadKg.V), loadText(h.Load[set.Lo]), rounded.sets, rounded.of, loadText(rounded.most))
+					kinds.LoadText(n.LoadKg.V), kinds.LoadText(h.Load[set.Lo]), rounded.sets, rounded.of, kinds.LoadText(rounded.most))
 			}
 		case j.Sure() && j.Load != join.SameLoad && j.Load != join.NoLoad:
-			doubt(LogDisagrees, set, at, "the hand log has %s, the unit %s", loadText(n.LoadKg.V), loadText(h.Load[set.Lo]))
+			doubt(LogDisagrees, set, at, "the hand log has %s, the unit %s", kinds.LoadText(n.LoadKg.V), kinds.LoadText(h.Load[set.Lo]))
 		case !j.Sure() && j.Score >= join.Least:
 			doubt(JoinAmbiguous, set, at, "the logged set %s fits the unit's set of %s, and another account of the day about as well: left apart",
-				noteText(n), loadText(h.Load[set.Lo]))
+				noteText(n), kinds.LoadText(h.Load[set.Lo]))
 		}
 	}
 	// What only the second unit's export says of a set is said of the set.
@@ -109,9 +110,9 @@ func (h *History) SettleRPE(c *Filters) []Doubt {
 		n := h.Tally(s)
 		at := []rep.Place{{Source: set.Log.Source, Sheet: set.Log.Sheet, Row: set.Log.Row}, h.Place(set.Lo)}
 		if said := set.Log.Reps; said.OK && n.Kept < said.V {
-			doubt(FewerReps, set, at, "the hand log has %s, the unit %s", count(said.V, "rep"), count(n.Kept, "rep"))
+			doubt(FewerReps, set, at, "the hand log has %s, the unit %s", kinds.Count(said.V, "rep"), kinds.Count(n.Kept, "rep"))
 		} else if said.OK && n.Kept-n.Missed > said.V {
-			doubt(LogDisagrees, set, at, "the hand log has %s, the unit %s, none of them clearly false", count(said.V, "rep"), count(n.Kept, "rep"))
+			doubt(LogDisagrees, set, at, "the hand log has %s, the unit %s, none of them clearly false", kinds.Count(said.V, "rep"), kinds.Count(n.Kept, "rep"))
 		}
 		switch said := set.Log.RPE; {
 		case !said.OK:
@@ -135,7 +136,7 @@ func (h *History) SettleRPE(c *Filters) []Doubt {
 		}
 		if kept := h.Tally(int(second.Twin - 1)).Kept; kept < n {
 			doubt(FewerReps, first, []rep.Place{h.Place(first.Lo), h.Place(second.Lo)}, "%q has %s of this set; %q, which stands, has %s",
-				h.Device(second.Lo), count(n, "rep"), h.Device(first.Lo), count(kept, "rep"))
+				h.Device(second.Lo), kinds.Count(n, "rep"), h.Device(first.Lo), kinds.Count(kept, "rep"))
 		}
 	}
 	return append(out, h.doubtLoads(c)...)
@@ -192,17 +193,17 @@ func (r *rounded) apart(j beside.Join) float64 {
 func (h *History) doubtLoads(c *Filters) []Doubt {
 	var out []Doubt
 	for _, x := range h.found {
-		f := c.list[x.filter]
-		if !x.failed || f.Kind != rep.LoadCheck || h.Failed[x.i] != 0 {
+		f := c.list[x.Filter]
+		if !x.Failed || f.Kind != rep.LoadCheck || h.Failed[x.I] != 0 {
 			continue
 		}
-		set := &h.Sets[h.SetAt(x.i)]
+		set := &h.Sets[h.SetAt(x.I)]
 		at := h.Place(set.Lo)
 		if n := len(out); n > 0 && out[n-1].Date == set.Date && out[n-1].Places[0] == at {
 			continue // once a set
 		}
 		out = append(out, Doubt{Topic: LoadUnlikely, Lifter: h.Lifter, Lift: h.Lift, Date: set.Date,
-			Text: f.say(h, int(x.i), x), Places: []rep.Place{at}})
+			Text: f.Say(h.History, int(x.I), x), Places: []rep.Place{at}})
 	}
 	return out
 }
@@ -214,17 +215,10 @@ func noteText(n *rep.SetNote) string {
 	}
 	var parts []string
 	if n.LoadKg.OK {
-		parts = append(parts, loadText(n.LoadKg.V))
+		parts = append(parts, kinds.LoadText(n.LoadKg.V))
 	}
 	if n.Reps.OK {
-		parts = append(parts, count(n.Reps.V, "rep"))
+		parts = append(parts, kinds.Count(n.Reps.V, "rep"))
 	}
 	return strings.Join(parts, " × ")
-}
-
-func count(n int32, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

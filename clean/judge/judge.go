@@ -1,3 +1,12 @@
+// Package judge lets the filters look at the reps of a history.
+//
+//  1. What the season file declares and the defaults of package kinds are compiled
+//     into filters, in running order (compile.go, filter.go).
+//  2. Filters run, what is usual is learnt from what they leave, and they run
+//     again, until no rep changes sides (here).
+//  3. What they found becomes verdicts with a reason, corrections of the table,
+//     what the coach should look at, and the story of one row (verdict.go,
+//     correct.go, doubts.go, story.go).
 package judge
 
 import (
@@ -6,29 +15,32 @@ import (
 
 	"repsift/clean/beside"
 	"repsift/clean/history"
+	"repsift/clean/kinds"
 	"repsift/clean/sets"
 	"repsift/ingest/rep"
 )
 
 // History is a history before the filters, and what they found.
 type History struct {
-	*beside.History
+	*kinds.History
 
-	found   []finding
-	counted []bool // by position: taken by log count in this pass or one before
-	settled bool   // what is learnt will not change any more
+	found   []kinds.Finding
+	settled bool // what is learnt will not change any more
 }
 
 // Of returns a history before the filters.
-func Of(h *history.History) *History { return &History{History: &beside.History{History: h}} }
+func Of(h *history.History) *History {
+	return &History{History: &kinds.History{History: &beside.History{History: h}}}
+}
 
 // morePasses bounds how often limits are learnt again. Two or three suffice;
 // the bound only ends a rep's wavering between two limits.
 const morePasses = 8
 
-// Judge puts the rows in order and lets the filters look at every rep. Limits are learnt from the reps
-// that the defaults leave standing, and again from what then stands, until no
-// rep changes sides; then what was declared decides with the same limits.
+// Judge puts the rows in order and lets the filters look at every rep. Limits
+// are learnt from the reps that the defaults leave standing, and again from what
+// then stands, until no rep changes sides; then what was declared decides with
+// the same limits.
 func (h *History) Judge(c *Filters) {
 	if len(h.Rows) == 0 {
 		return
@@ -38,7 +50,7 @@ func (h *History) Judge(c *Filters) {
 		opt = sets.Options{Copies: true, Slack: int64(60_000 * f.values(h.Lift)[0])}
 	}
 	h.Arrange(opt)
-	h.counted = make([]bool, len(h.Rows))
+	h.Counted = make([]bool, len(h.Rows))
 	h.ReadRPE()
 	missed := make([]bool, len(h.Missed))
 	for range morePasses {
@@ -53,33 +65,6 @@ func (h *History) Judge(c *Filters) {
 	h.settled = true
 	if c.declared {
 		h.look(c.list, false)
-	}
-}
-
-// startCounted marks the reps that an earlier pass took on the log's word; but
-// gives a set's back where the other filters now leave fewer than the log
-// counts.
-func (h *History) startCounted(acting bool) {
-	for s := range h.Sets {
-		set := &h.Sets[s]
-		left, counted := int32(0), int32(0)
-		for i := set.Lo; i < set.Hi; i++ {
-			if h.counted[i] {
-				counted++
-			} else if h.Failed[i] == 0 {
-				left++
-			}
-		}
-		if counted == 0 {
-			continue
-		}
-		reps, _ := set.Counted()
-		keep := acting && reps.OK && left >= reps.V
-		for i := set.Lo; i < set.Hi; i++ {
-			if h.counted[i] = h.counted[i] && keep; h.counted[i] {
-				h.Failed[i] = h.Failed[i].With(rep.LogCount)
-			}
-		}
 	}
 }
 
@@ -101,46 +86,46 @@ func (h *History) look(filters []*Filter, every bool) {
 	if f := h.running(filters, rep.FusedRep); f != nil {
 		h.Fuse(f.values(h.Lift)[0])
 	}
-	for at := range steps {
+	for at := range kinds.Steps {
 		switch at {
-		case paired:
-			h.startCounted(h.acting(filters, rep.LogCount) != nil)
+		case kinds.Paired:
+			h.StartCounted(h.acting(filters, rep.LogCount) != nil)
 			if f := h.acting(filters, rep.SecondDevice); f == nil || h.settled {
 				h.KeepTwins(f != nil)
 			} else {
 				h.PairUnits(f.prefer)
 			}
-		case logged:
+		case kinds.Logged:
 			h.JoinLogs()
 		}
 		for k, f := range filters {
-			if f.look == nil || f.step != at {
+			if f.Look == nil || f.Step != at {
 				continue
 			}
 			mask, any := f.scope(h)
 			if !any {
 				continue
 			}
-			out := looks{mask: mask, filter: uint8(k), every: every, found: h.found}
-			f.look(h, f.values(h.Lift), &out)
-			h.note(f, out.found[len(h.found):])
-			h.found = out.found
+			out := kinds.Looks{Mask: mask, Filter: uint8(k), Every: every, Found: h.found}
+			f.Look(h.History, f.values(h.Lift), &out)
+			h.note(f, out.Found[len(h.found):])
+			h.found = out.Found
 		}
 	}
-	slices.SortStableFunc(h.found, func(a, b finding) int {
-		return cmp.Or(cmp.Compare(a.i, b.i), cmp.Compare(a.filter, b.filter))
+	slices.SortStableFunc(h.found, func(a, b kinds.Finding) int {
+		return cmp.Or(cmp.Compare(a.I, b.I), cmp.Compare(a.Filter, b.Filter))
 	})
 }
 
 // note enters what a filter found.
-func (h *History) note(f *Filter, found []finding) {
+func (h *History) note(f *Filter, found []kinds.Finding) {
 	for _, x := range found {
 		switch {
-		case !x.failed:
+		case !x.Failed:
 		case f.flag:
-			h.Flags[x.i] = h.Flags[x.i].With(f.Kind)
+			h.Flags[x.I] = h.Flags[x.I].With(f.Kind)
 		default:
-			h.Failed[x.i] = h.Failed[x.i].With(f.Kind)
+			h.Failed[x.I] = h.Failed[x.I].With(f.Kind)
 		}
 	}
 }

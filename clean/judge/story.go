@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"repsift/clean/history"
+	"repsift/clean/kinds"
 	"repsift/ingest/rep"
 )
 
@@ -36,7 +37,7 @@ func (h *History) Tell(c *Filters, row int32) (Story, error) {
 	h.Judge(c)
 	for _, x := range h.Copies {
 		if x.Row == row {
-			reason, _, _ := h.sayCopy(x)
+			reason, _, _ := h.SayCopy(x)
 			return Story{Copy: reason, Of: x.Of, Set: -1, Failed: rep.Kinds(0).With(rep.Duplicate)}, nil
 		}
 	}
@@ -47,17 +48,17 @@ func (h *History) Tell(c *Filters, row int32) (Story, error) {
 	h.look(c.list, true)
 	s := Story{Set: h.SetAt(int32(at)), Failed: h.Failed[at]}
 	for _, x := range h.found {
-		if x.i != int32(at) {
+		if x.I != int32(at) {
 			continue
 		}
-		f := c.list[x.filter]
-		l := Look{Filter: f.Kind, Declared: f.declared, Failed: x.failed, Flag: f.flag,
-			Measured: known(x.measured), Limit: known(x.limit)}
+		f := c.list[x.Filter]
+		l := Look{Filter: f.Kind, Declared: f.declared, Failed: x.Failed, Flag: f.flag,
+			Measured: known(x.Measured), Limit: known(x.Limit)}
 		switch {
-		case x.failed:
-			l.Text = f.say(h, at, x)
-		case f.unit != nil && !math.IsNaN(x.measured) && !math.IsNaN(x.limit):
-			l.Text = fmt.Sprintf("measured %s, held against %s: passes", f.unit(x.measured), f.unit(x.limit))
+		case x.Failed:
+			l.Text = f.Say(h.History, at, x)
+		case f.Unit != nil && !math.IsNaN(x.Measured) && !math.IsNaN(x.Limit):
+			l.Text = fmt.Sprintf("measured %s, held against %s: passes", f.Unit(x.Measured), f.Unit(x.Limit))
 		default:
 			l.Text = "passes"
 		}
@@ -73,7 +74,7 @@ func (h *History) Tell(c *Filters, row int32) (Story, error) {
 	for _, j := range h.Rejoined {
 		if j.First == int32(at) && h.Mark[at] == history.FirstHalf {
 			s.Notes = append(s.Notes, fmt.Sprintf("put together from %s here and %s in the next row: one rep counted as two",
-				travelText(j.Travel[0]), travelText(j.Travel[1])))
+				kinds.TravelText(j.Travel[0]), kinds.TravelText(j.Travel[1])))
 		}
 	}
 	return s, nil

@@ -46,23 +46,23 @@ func (h *History) Asides(c *Filters) []Aside {
 	var out []Aside
 	twice := slices.IndexFunc(c.list, func(f *Filter) bool { return f.Kind == rep.Duplicate && !f.flag })
 	for _, x := range h.Copies {
-		reason, measured, limit := h.sayCopy(x)
+		reason, measured, limit := h.SayCopy(x)
 		out = append(out, Aside{Row: x.Row, Filter: rep.Duplicate, Reason: reason, Measured: known(measured), Limit: known(limit), By: twice})
 	}
 	for _, x := range h.found {
-		f := c.list[x.filter]
-		if !x.failed || f.flag {
+		f := c.list[x.Filter]
+		if !x.Failed || f.flag {
 			continue
 		}
-		row := h.Rows[x.i]
+		row := h.Rows[x.I]
 		if n := len(out); n > 0 && out[n-1].Row == row {
 			if also := &out[n-1].Also; out[n-1].Filter != f.Kind && !slices.Contains(*also, f.Kind) {
 				*also = append(*also, f.Kind)
 			}
 			continue
 		}
-		out = append(out, Aside{Row: row, Filter: f.Kind, Reason: f.say(h, int(x.i), x),
-			Measured: known(x.measured), Limit: known(x.limit), By: int(x.filter)})
+		out = append(out, Aside{Row: row, Filter: f.Kind, Reason: f.Say(h.History, int(x.I), x),
+			Measured: known(x.Measured), Limit: known(x.Limit), By: int(x.Filter)})
 	}
 	slices.SortFunc(out, func(a, b Aside) int {
 		return cmp.Or(cmp.Compare(h.Table.Date.At(a.Row), h.Table.Date.At(b.Row)), sets.ComparePlaces(h.Table, h.Rank, a.Row, b.Row))

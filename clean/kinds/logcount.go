@@ -1,4 +1,4 @@
-package judge
+package kinds
 
 import (
 	"cmp"
@@ -12,12 +12,12 @@ import (
 	"repsift/ingest/rep"
 )
 
-var logCount = &kind{
+var logCount = &Spec{
 	Kind: rep.LogCount,
-	what: "Sets aside, where the joined hand log counts fewer reps than the unit, the least plausible ones: by travel, time, speed " +
+	What: "Sets aside, where the joined hand log counts fewer reps than the unit, the least plausible ones: by travel, time, speed " +
 		"and place in the set. Where none is clearly less plausible than the rest, all stay and the set is reported.",
-	step: logged,
-	look: func(h *History, l []float64, out *looks) {
+	Step: Logged,
+	Look: func(h *History, l []float64, out *Looks) {
 		for s := range h.Sets {
 			if reps, _ := h.Sets[s].Counted(); reps.OK {
 				h.takeExtra(s, reps.V, out)
@@ -26,32 +26,32 @@ var logCount = &kind{
 			}
 		}
 	},
-	say: func(h *History, i int, f finding) string {
+	Say: func(h *History, i int, f Finding) string {
 		in := "in this set"
 		if _, sure := h.Sets[h.SetAt(int32(i))].Counted(); !sure {
 			in = "in each set at this load that day"
 		}
 		return fmt.Sprintf("the hand log counts %s %s, the unit more: this one is the least plausible",
-			count(int32(f.limit), "rep"), in)
+			Count(int32(f.Limit), "rep"), in)
 	},
 }
 
 // takeExtra sets aside the reps of set s beyond those logged. Those
 // that an earlier pass took stay taken: what is told of units and logs rests on
 // it.
-func (h *History) takeExtra(s int, logged int32, out *looks) {
+func (h *History) takeExtra(s int, logged int32, out *Looks) {
 	set := &h.Sets[s]
 	take := func(i int32) {
-		if out.in(int(i)) {
-			out.at(int(i), true, float64(set.Hi-set.Lo), float64(logged))
-			h.counted[i] = true
+		if out.In(int(i)) {
+			out.At(int(i), true, float64(set.Hi-set.Lo), float64(logged))
+			h.Counted[i] = true
 		}
 	}
 	var left []int32
 	missed := int32(0)
 	for i := set.Lo; i < set.Hi; i++ {
 		switch {
-		case h.counted[i]:
+		case h.Counted[i]:
 			take(i)
 		case h.Failed[i] == 0:
 			left = append(left, i)
@@ -174,8 +174,8 @@ func (h *History) usualShape(speed float64) float64 {
 // uncount gives back the reps of a set that is no longer joined to a log.
 func (h *History) uncount(set history.Span) {
 	for i := set.Lo; i < set.Hi; i++ {
-		if h.counted[i] {
-			h.counted[i] = false
+		if h.Counted[i] {
+			h.Counted[i] = false
 			h.Failed[i] &^= rep.Kinds(0).With(rep.LogCount)
 		}
 	}
@@ -192,4 +192,31 @@ func (h *History) failedLast(s int, left []int32) bool {
 	usual, slowest := h.Others(s, last)
 	return h.Heavy(h.Load[last], slowest) && h.Speed[last] <= 0.85*slowest && h.Speed[last] <= h.VelocityAt1RM()+history.SlowMargin/2 &&
 		!(h.Time[last] < history.MissTime) && !(h.Travel[last] > 0.97*usual) && !(h.Travel[last] < history.MissTravel*usual)
+}
+
+// StartCounted marks the reps that an earlier pass took on the log's word; but
+// gives a set's back where the other filters now leave fewer than the log
+// counts.
+func (h *History) StartCounted(acting bool) {
+	for s := range h.Sets {
+		set := &h.Sets[s]
+		left, counted := int32(0), int32(0)
+		for i := set.Lo; i < set.Hi; i++ {
+			if h.Counted[i] {
+				counted++
+			} else if h.Failed[i] == 0 {
+				left++
+			}
+		}
+		if counted == 0 {
+			continue
+		}
+		reps, _ := set.Counted()
+		keep := acting && reps.OK && left >= reps.V
+		for i := set.Lo; i < set.Hi; i++ {
+			if h.Counted[i] = h.Counted[i] && keep; h.Counted[i] {
+				h.Failed[i] = h.Failed[i].With(rep.LogCount)
+			}
+		}
+	}
 }

@@ -1,4 +1,4 @@
-package judge
+package kinds
 
 import (
 	"fmt"
@@ -9,35 +9,35 @@ import (
 	"repsift/ingest/rep"
 )
 
-var rebound = &kind{
+var rebound = &Spec{
 	Kind: rep.Rebound,
-	what: "Sets aside the bounce of a bending bar: it starts right after a lockout and is short; or, where times are not fine enough " +
+	What: "Sets aside the bounce of a bending bar: it starts right after a lockout and is short; or, where times are not fine enough " +
 		"to tell, it is short, over at once and too fast for the load; or, where there are only speeds and times of reps, these fit no rep there.",
-	limits: []limit{
-		{name: "gap_s", value: 0.5, source: "no bar is lowered and turned in less: " + unsourced, most: 10},
-		{name: "travel_m", value: 0.2, source: unsourced, most: 1.5},
-		{name: "travel_share", value: 0.75, source: unsourced, most: 1},
+	Limits: []Limit{
+		{Name: "gap_s", Value: 0.5, Source: "no bar is lowered and turned in less: " + unsourced, Most: 10},
+		{Name: "travel_m", Value: 0.2, Source: unsourced, Most: 1.5},
+		{Name: "travel_share", Value: 0.75, Source: unsourced, Most: 1},
 	},
-	look: func(h *History, l []float64, out *looks) {
+	Look: func(h *History, l []float64, out *Looks) {
 		least, most, share := l[0], l[1], l[2]
 		for s, set := range h.Sets {
 			usual, known := h.UsualTravel(s)
 			chances := h.strays(s)
 			for i := set.Lo + 1; i < set.Hi; i++ {
 				if chances != nil {
-					if i < set.Hi-1 && out.in(int(i)) && !h.Missed[i] {
-						out.at(int(i), chances[i-set.Lo] >= sureStray, chances[i-set.Lo], sureStray)
+					if i < set.Hi-1 && out.In(int(i)) && !h.Missed[i] {
+						out.At(int(i), chances[i-set.Lo] >= sureStray, chances[i-set.Lo], sureStray)
 					}
 					continue
 				}
-				if !out.in(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole {
+				if !out.In(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole {
 					continue
 				}
 				short := known && h.Travel[i] < min(share*usual, most)
 				if gap, ok := h.Gap(set, i); ok {
 					// Without travel only the impossible counts.
 					at := gap < least && short || math.IsNaN(h.Travel[i]) && gap < least/2
-					out.at(int(i), at, gap, least)
+					out.At(int(i), at, gap, least)
 					continue
 				}
 				if !known || math.IsNaN(h.Travel[i]) {
@@ -48,25 +48,25 @@ var rebound = &kind{
 					time := h.UsualTime(s, usual, i, i)
 					at = h.Time[i] < time/2 && h.Speed[i] > 1.2*usual/time
 				}
-				out.at(int(i), at, h.Travel[i], share*usual)
+				out.At(int(i), at, h.Travel[i], share*usual)
 			}
 		}
 	},
-	say: func(h *History, i int, f finding) string {
-		if math.IsNaN(h.Travel[i]) && f.limit == sureStray {
+	Say: func(h *History, i int, f Finding) string {
+		if math.IsNaN(h.Travel[i]) && f.Limit == sureStray {
 			return strayText(f)
 		}
 		if gap, ok := h.Gap(h.Sets[h.SetAt(int32(i))], int32(i)); ok {
-			return fmt.Sprintf("begins %s after the lockout before it, sooner than a bar can be lowered: the bar's rebound", durationText(gap))
+			return fmt.Sprintf("begins %s after the lockout before it, sooner than a bar can be lowered: the bar's rebound", DurationText(gap))
 		}
 		return fmt.Sprintf("travel %s in %s right after a rep, faster than this load is lifted: the bar's rebound",
-			travelText(f.measured), durationText(h.Time[i]))
+			TravelText(f.Measured), DurationText(h.Time[i]))
 	},
 }
 
 // strayText says why a movement is a stray, at any place of a set.
-func strayText(f finding) string {
-	return fmt.Sprintf("its speed and its time fit none of the reps around it: no rep of its own, with a chance of %.1f %%", math.Floor(1000*f.measured)/10)
+func strayText(f Finding) string {
+	return fmt.Sprintf("its speed and its time fit none of the reps around it: no rep of its own, with a chance of %.1f %%", math.Floor(1000*f.Measured)/10)
 }
 
 // sureStray is the chance to be no rep from which a movement is set aside where

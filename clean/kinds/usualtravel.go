@@ -1,4 +1,4 @@
-package judge
+package kinds
 
 import (
 	"fmt"
@@ -8,20 +8,20 @@ import (
 	"repsift/ingest/rep"
 )
 
-var usualTravel = &kind{
+var usualTravel = &Spec{
 	Kind: rep.UsualTravel,
-	what: "Sets aside a rep whose travel is outside the lifter's own band for the lift, learnt as median and median absolute " +
+	What: "Sets aside a rep whose travel is outside the lifter's own band for the lift, learnt as median and median absolute " +
 		"deviation per variant, bar, tether and unit. With too few reps there is no band and only the floor holds. Missed reps are " +
 		"exempt. Where the reps of a set or of a day share another travel, the band is brought there: that is another variant, not a false rep.",
-	limits: []limit{
+	Limits: []Limit{
 		// 3.5 scaled deviations mark an outlier (Iglewicz & Hoaglin 1993); the
 		// shares keep the band wide for a lifter who never varies.
-		{name: "deviations", value: 5, source: "wider than the 3.5 of Iglewicz & Hoaglin 1993: " + unsourced, least: 1, most: 100},
-		{name: "low_share", value: 0.6, source: unsourced, most: 1},
-		{name: "high_share", value: 1.5, source: unsourced, least: 1, most: 10},
-		{name: "learn_reps", value: 10, source: unsourced, least: 3, most: 1000},
+		{Name: "deviations", Value: 5, Source: "wider than the 3.5 of Iglewicz & Hoaglin 1993: " + unsourced, Least: 1, Most: 100},
+		{Name: "low_share", Value: 0.6, Source: unsourced, Most: 1},
+		{Name: "high_share", Value: 1.5, Source: unsourced, Least: 1, Most: 10},
+		{Name: "learn_reps", Value: 10, Source: unsourced, Least: 3, Most: 1000},
 	},
-	look: func(h *History, l []float64, out *looks) {
+	Look: func(h *History, l []float64, out *Looks) {
 		deviations, low, high, least := l[0], l[1], l[2], l[3]
 		for s := range h.Sets {
 			b := h.Band(s, int(least))
@@ -31,25 +31,25 @@ var usualTravel = &kind{
 			lo, hi := b.Limits(deviations, low, high)
 			for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 				rom := h.Travel[i]
-				if !out.in(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole || math.IsNaN(rom) {
+				if !out.In(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole || math.IsNaN(rom) {
 					continue
 				}
 				if rom > hi {
-					out.at(int(i), true, rom, hi)
+					out.At(int(i), true, rom, hi)
 				} else {
-					out.at(int(i), rom < lo, rom, lo)
+					out.At(int(i), rom < lo, rom, lo)
 				}
 			}
 		}
 	},
-	unit: travelText,
-	say: func(h *History, i int, f finding) string {
+	Unit: TravelText,
+	Say: func(h *History, i int, f Finding) string {
 		b := h.Band(h.SetAt(int32(i)), 1)
 		side := "below"
-		if f.measured > f.limit {
+		if f.Measured > f.Limit {
 			side = "above"
 		}
 		return fmt.Sprintf("travel %s is %s %s: the lifter's own is %s, learnt from %d reps",
-			travelText(f.measured), side, travelText(f.limit), travelText(b.Median), b.N)
+			TravelText(f.Measured), side, TravelText(f.Limit), TravelText(b.Median), b.N)
 	},
 }

@@ -1,4 +1,4 @@
-package judge
+package kinds
 
 import (
 	"fmt"
@@ -8,15 +8,15 @@ import (
 	"repsift/ingest/rep"
 )
 
-var rack = &kind{
+var rack = &Spec{
 	Kind: rep.Rack,
-	what: "Sets aside the first or last movements of a set that are no reps, unrack, walkout and re-rack: travel short of the usual, " +
+	What: "Sets aside the first or last movements of a set that are no reps, unrack, walkout and re-rack: travel short of the usual, " +
 		"and over in a shorter time than a rep at this load, or beside reps that all travel the same.",
-	limits: []limit{
-		{name: "travel_share", value: 0.75, source: unsourced, most: 1},
-		{name: "time_share", value: 0.6, source: unsourced, most: 1},
+	Limits: []Limit{
+		{Name: "travel_share", Value: 0.75, Source: unsourced, Most: 1},
+		{Name: "time_share", Value: 0.6, Source: unsourced, Most: 1},
 	},
-	look: func(h *History, l []float64, out *looks) {
+	Look: func(h *History, l []float64, out *Looks) {
 		travel, time := l[0], l[1]
 		for s, set := range h.Sets {
 			usual, known := h.UsualTravel(s)
@@ -29,12 +29,12 @@ var rack = &kind{
 				continue
 			}
 			racked := func(i int32) bool {
-				if !out.in(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole || !(h.Travel[i] > 0) {
+				if !out.In(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole || !(h.Travel[i] > 0) {
 					return false
 				}
 				at := h.Travel[i] < travel*usual && (h.alone(s, i) || h.Time[i] < time*h.LeastTime(s, usual, i, i) || h.slump(s, i, usual)) ||
 					h.Travel[i] < lateTravel*usual && i == set.Hi-1 && h.Late(set, i)
-				out.at(int(i), at, h.Travel[i], travel*usual)
+				out.At(int(i), at, h.Travel[i], travel*usual)
 				return at
 			}
 			lo, hi := set.Lo, set.Hi
@@ -46,34 +46,34 @@ var rack = &kind{
 			}
 		}
 	},
-	say: func(h *History, i int, f finding) string {
+	Say: func(h *History, i int, f Finding) string {
 		set := h.Sets[h.SetAt(int32(i))]
-		if math.IsNaN(h.Travel[i]) && f.limit == sureStray {
+		if math.IsNaN(h.Travel[i]) && f.Limit == sureStray {
 			return strayText(f)
 		}
 		if math.IsNaN(h.Travel[i]) {
 			return fmt.Sprintf("%s at the end of a set whose reps are all above %s: the bar taken out or put back",
-				speedText(f.measured), speedText(f.limit))
+				SpeedText(f.Measured), SpeedText(f.Limit))
 		}
 		if int32(i) == set.Hi-1 && h.Late(set, int32(i)) {
-			return fmt.Sprintf("travel %s, long after the set's last rep: plates put on or off, or the tether touched", travelText(f.measured))
+			return fmt.Sprintf("travel %s, long after the set's last rep: plates put on or off, or the tether touched", TravelText(f.Measured))
 		}
 		where := "at the end of the set: the bar put back"
 		if int32(i)-set.Lo < set.Hi-1-int32(i) || int32(i) == set.Lo {
 			where = "at the start of the set: the bar taken out"
 		}
-		return fmt.Sprintf("travel %s, under %s, in %s %s", travelText(f.measured), travelText(f.limit), durationText(h.Time[i]), where)
+		return fmt.Sprintf("travel %s, under %s, in %s %s", TravelText(f.Measured), TravelText(f.Limit), DurationText(h.Time[i]), where)
 	},
 }
 
 // strayEnds reports the first and last movements of a set that are strays.
-func (h *History) strayEnds(set history.Span, chances []float64, out *looks) {
+func (h *History) strayEnds(set history.Span, chances []float64, out *Looks) {
 	stray := func(i int32) bool {
-		if !out.in(int(i)) || h.Missed[i] {
+		if !out.In(int(i)) || h.Missed[i] {
 			return false
 		}
 		at := chances[i-set.Lo] >= sureStray
-		out.at(int(i), at, chances[i-set.Lo], sureStray)
+		out.At(int(i), at, chances[i-set.Lo], sureStray)
 		return at
 	}
 	lo, hi := set.Lo, set.Hi
@@ -135,16 +135,16 @@ const crawlShare = 0.4
 
 // crawls reports the first and last movements of a set without travel that are
 // no reps by their speed.
-func (h *History) crawls(s int, out *looks) {
+func (h *History) crawls(s int, out *Looks) {
 	set := h.Sets[s]
 	far := h.VelocityAt1RM() + history.EasyMargin
 	crawl := func(i, a, b int32) bool { // beside the reps at a and b
-		if h.Missed[i] || !out.in(int(i)) {
+		if h.Missed[i] || !out.In(int(i)) {
 			return false
 		}
 		slowest := min(h.Speed[a], h.Speed[b])
 		at := slowest >= far && h.Speed[i] < crawlShare*slowest
-		out.at(int(i), at, h.Speed[i], slowest)
+		out.At(int(i), at, h.Speed[i], slowest)
 		return at
 	}
 	lo, hi := set.Lo, set.Hi

@@ -1,4 +1,4 @@
-package judge
+package kinds
 
 import (
 	"fmt"
@@ -13,16 +13,16 @@ import (
 // of 0.03 m/s, derived from Grgic 2020).
 const leastOff = 0.25
 
-var loadCheck = &kind{
+var loadCheck = &Spec{
 	Kind: rep.LoadCheck,
-	what: "Marks the reps of a set whose fastest speed does not fit the entered load, by the lifter's own line of load and speed: " +
+	What: "Marks the reps of a set whose fastest speed does not fit the entered load, by the lifter's own line of load and speed: " +
 		"a typing slip. Suggests the load that fits. Kept out of profiles.",
-	flags: true,
-	limits: []limit{
-		{name: "deviations", value: 6, source: unsourced, least: 2, most: 50},
-		{name: "learn_reps", value: 24, source: unsourced, least: 3, most: 1000},
+	Flags: true,
+	Limits: []Limit{
+		{Name: "deviations", Value: 6, Source: unsourced, Least: 2, Most: 50},
+		{Name: "learn_reps", Value: 24, Source: unsourced, Least: 3, Most: 1000},
 	},
-	look: func(h *History, l []float64, out *looks) {
+	Look: func(h *History, l []float64, out *Looks) {
 		line := h.Learnt.Line
 		if line.Sets == 0 || float64(line.Reps) < l[1] {
 			return
@@ -60,18 +60,18 @@ var loadCheck = &kind{
 			for _, c := range checks {
 				off := c.tooFast || c.tooSlow && !spared
 				for i := h.Sets[c.set].Lo; i < h.Sets[c.set].Hi; i++ {
-					if out.in(int(i)) {
-						out.at(int(i), off, c.fastest, c.usual)
+					if out.In(int(i)) {
+						out.At(int(i), off, c.fastest, c.usual)
 					}
 				}
 			}
 		}
 	},
-	unit: speedText,
-	say: func(h *History, i int, f finding) string {
-		text := fmt.Sprintf("fastest rep of the set %s, but %s is usually lifted at %s", speedText(f.measured), loadText(h.Load[i]), speedText(f.limit))
-		if likely, ok := h.likelyLoad(h.SetAt(int32(i)), f.measured); ok {
-			text += fmt.Sprintf("; %s would fit", loadText(likely))
+	Unit: SpeedText,
+	Say: func(h *History, i int, f Finding) string {
+		text := fmt.Sprintf("fastest rep of the set %s, but %s is usually lifted at %s", SpeedText(f.Measured), LoadText(h.Load[i]), SpeedText(f.Limit))
+		if likely, ok := h.likelyLoad(h.SetAt(int32(i)), f.Measured); ok {
+			text += fmt.Sprintf("; %s would fit", LoadText(likely))
 		}
 		return text
 	},

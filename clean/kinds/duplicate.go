@@ -1,4 +1,4 @@
-package judge
+package kinds
 
 import (
 	"fmt"
@@ -9,19 +9,19 @@ import (
 	"repsift/ingest/rep"
 )
 
-var duplicate = &kind{
+var duplicate = &Spec{
 	Kind: rep.Duplicate,
-	what: "Sets aside a rep that stands in another export too: its set agrees in load, speed, travel and time " +
+	What: "Sets aside a rep that stands in another export too: its set agrees in load, speed, travel and time " +
 		"after rounding to the coarser of the two. The copy with more digits stays, then the one with more fields, then the earlier source.",
-	limits: []limit{
+	Limits: []Limit{
 		// Times cut to the minute, or of a set against its first rep.
-		{name: "minutes", value: 1.5, source: unsourced, most: 1440},
+		{Name: "minutes", Value: 1.5, Source: unsourced, Most: 1440},
 	},
 }
 
-// sayCopy is the reason of a copy, with the difference in mean velocity and
+// SayCopy is the reason of a copy, with the difference in mean velocity and
 // what rounding allows.
-func (h *History) sayCopy(c sets.Copy) (reason string, measured, limit float64) {
+func (h *History) SayCopy(c sets.Copy) (reason string, measured, limit float64) {
 	t := h.Table
 	measured = math.Abs(t.MeanVelocity.Get(c.Row) - t.MeanVelocity.Get(c.Of))
 	limit = sets.Window(t.MeanStep(c.Row), t.MeanStep(c.Of))

@@ -1,0 +1,124 @@
+package kinds
+
+import (
+	"fmt"
+	"strings"
+
+	"repsift/clean/beside"
+	"repsift/ingest/rep"
+)
+
+// History is what filters look at.
+type History struct {
+	*beside.History
+	Counted []bool // by position: taken by log count in this pass or one before
+}
+
+// Spec is what all filters of a kind share. One file a kind holds its look
+// and its sentence; kinds.go lists them.
+type Spec struct {
+	rep.Kind
+	What   string // what it does to a rep, for the codebook
+	Flags  bool   // marks, and never sets aside
+	Limits []Limit
+	Step   Step
+
+	// Look examines every rep of a history within scope. l holds the limits
+	// in the order of the list. Nil where the kind acts at another step.
+	Look func(h *History, l []float64, out *Looks)
+
+	// Say is the reason, in one sentence, given what Look measured.
+	Say func(h *History, i int, f Finding) string
+
+	// Unit writes a measured value or a limit, where the two are of one
+	// quantity; nil where they are not, or where a sentence says no more.
+	Unit func(x float64) string
+}
+
+// Step orders kinds by what they build on; kinds of one step see the same reps.
+type Step uint8
+
+// The steps.
+const (
+	Alone  Step = iota // a rep, its set, what is usual
+	Paired             // the sets of two units, without the reps set aside so far
+	Logged             // the hand log's account of a set, likewise
+	Steps
+)
+
+// Limit is one limit of a kind: its default for all lifts, and for some.
+type Limit struct {
+	Name        string
+	Value       float64
+	Lifts       []LiftValue
+	Source      string  // of the default
+	Least, Most float64 // what may be declared
+}
+
+// LiftValue is the default of one lift.
+type LiftValue struct {
+	Lift  string
+	Value float64
+}
+
+// Of returns the default for a lift.
+func (l *Limit) Of(lift string) float64 {
+	for _, v := range l.Lifts {
+		if v.Lift == lift {
+			return v.Value
+		}
+	}
+	return l.Value
+}
+
+// Finding is what one filter measured on one rep.
+type Finding struct {
+	I      int32 // position in the history's rows
+	Filter uint8 // position in the list of filters
+	Failed bool
+	// Measured and Limit are in the unit the filter's sentence names; NaN
+	// where there is no such number.
+	Measured, Limit float64
+}
+
+// Looks collects the findings of one filter.
+type Looks struct {
+	Mask   []bool // nil: all rows
+	Filter uint8
+	Every  bool // keep what passed too: for the story of a row
+	Found  []Finding
+}
+
+// In reports whether row i is within the filter's scope.
+func (o *Looks) In(i int) bool { return o.Mask == nil || o.Mask[i] }
+
+// At reports what was measured on row i.
+func (o *Looks) At(i int, failed bool, measured, limit float64) {
+	if failed || o.Every {
+		o.Found = append(o.Found, Finding{int32(i), o.Filter, failed, measured, limit})
+	}
+}
+
+// SpeedText writes a speed with two digits, as a coach reads it on a unit.
+func SpeedText(v float64) string { return fmt.Sprintf("%.2f m/s", v) }
+
+// TravelText writes a travel in cm.
+func TravelText(m float64) string { return fmt.Sprintf("%.1f cm", 100*m) }
+
+// DurationText writes a duration.
+func DurationText(s float64) string { return fmt.Sprintf("%.2f s", s) }
+
+// LoadText writes a load.
+func LoadText(kg float64) string { return trimZero(fmt.Sprintf("%.2f", kg)) + " kg" }
+
+func trimZero(s string) string {
+	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+}
+
+// Count writes a number of things.
+func Count(n int32, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
