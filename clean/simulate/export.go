@@ -3,6 +3,7 @@ package simulate
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"repsift/ingest/rep"
 )
@@ -13,24 +14,15 @@ type format struct {
 	speedStep, travelStep, peakStep      float64
 	loadStep                             float64
 	pounds                               bool
-	clock                                clock
+	clock                                Clock
 	zone                                 float64 // s added to times
 	setMarks, repNumbers, setsRenumbered bool
 	shuffled                             bool
 	rpe                                  bool
 }
 
-// clock is what an export says of time.
-type clock uint8
-
-const (
-	noClock    clock = iota
-	setMinutes       // the set's start, to the minute
-	setSeconds
-	repSeconds
-	repMillis
-	clocks
-)
+// clocks are those of this world, from the coarsest.
+var clocks = [...]Clock{NoClock, SetMinutes, SetSeconds, RepSeconds, RepMillis}
 
 // format draws a format. Every one says which set and which rep a row is, or
 // when it was: else a row of a mean speed alone could not be told from its
@@ -38,9 +30,9 @@ const (
 func (w *world) format() format {
 	f := format{peak: w.chance(0.6), travel: w.chance(0.85), dur: w.chance(0.5), speedStep: pick(w, 0.01, 0.01, 0.001),
 		travelStep: pick(w, 0.01, 0.001, 0.005), loadStep: pick(w, 0.5, 0.1), pounds: w.chance(0.2),
-		clock: clock(w.IntN(int(clocks))), setMarks: w.chance(0.7), repNumbers: w.chance(0.8), rpe: w.chance(0.2)}
+		clock: clocks[w.IntN(len(clocks))], setMarks: w.chance(0.7), repNumbers: w.chance(0.8), rpe: w.chance(0.2)}
 	f.peakStep = f.speedStep
-	if !f.setMarks && !f.repNumbers && f.clock < repSeconds {
+	if !f.setMarks && !f.repNumbers && f.clock < RepSeconds {
 		f.setMarks = true
 	}
 	return f
@@ -88,14 +80,14 @@ func (w *world) reexport(f format) format {
 		g.peakStep = g.speedStep
 	}
 	g.pounds = w.chance(0.3)
-	if f.clock != noClock {
-		g.clock = clock(w.IntN(int(f.clock) + 1))
+	if f.clock != NoClock {
+		g.clock = clocks[w.IntN(slices.Index(clocks[:], f.clock)+1)]
 	}
 	g.zone = pick(w, 0.0, 0, 3600, -7200, 19800)
-	if !g.setMarks && !g.repNumbers && g.clock < repSeconds {
+	if !g.setMarks && !g.repNumbers && g.clock < RepSeconds {
 		g.setMarks = true
 	}
-	g.shuffled = w.chance(0.3) && (g.setMarks && g.repNumbers || g.clock == repMillis)
+	g.shuffled = w.chance(0.3) && (g.setMarks && g.repNumbers || g.clock == RepMillis)
 	return g
 }
 
@@ -142,14 +134,14 @@ func (w *world) write(l *lifter, source string, u *unit, f format, sets []record
 			if f.dur {
 				r.Concentric = rep.Some(digits(s.dur, 0.01))
 			}
-			if at, ok := f.time(set.rows[0].start, s.start); ok {
+			if at, ok := f.clock.Time(set.rows[0].start, s.start); ok {
 				r.PerformedAt = rep.Some(rep.Instant(midnight + int64(math.Round(1000*(at+f.zone)))))
 			}
 			if f.rpe && set.working {
 				r.RPE, r.RPEFrom = rep.Some(set.rpe), rep.RPEExport
 			}
 			lines = append(lines, line{r, Row{What: s.what, Rep: s.rep, Set: set.id, Unit: u.number, Copy: copied,
-				Travel: f.shows(s.needs), Time: f.clock == repMillis && s.needs == "", Count: logged[set.id], WrongLoad: set.load != set.doneSet.load}})
+				Travel: Shows(s.needs, f.peak, f.travel, f.dur), Time: f.clock == RepMillis && s.needs == "", Count: logged[set.id], WrongLoad: set.load != set.doneSet.load}})
 		}
 	}
 	if f.shuffled {
@@ -166,35 +158,4 @@ func (w *world) write(l *lifter, source string, u *unit, f format, sets []record
 		w.table.Append(&lines[i].Rep)
 		w.out.Rows = append(w.out.Rows, lines[i].truth)
 	}
-}
-
-// time returns the time a row carries.
-func (f *format) time(set, start float64) (s float64, ok bool) {
-	switch f.clock {
-	case setMinutes:
-		return math.Floor(set/60) * 60, true
-	case setSeconds:
-		return math.Floor(set), true
-	case repSeconds:
-		return math.Floor(start), true
-	case repMillis:
-		return start, true
-	}
-	return 0, false
-}
-
-// shows reports whether the export has travel or time of a row or, of a
-// glitch, the column that gives it away.
-func (f *format) shows(needs string) bool {
-	switch needs {
-	case "speed":
-		return true
-	case "peak":
-		return f.peak
-	case "travel":
-		return f.travel
-	case "dur":
-		return f.dur && f.travel
-	}
-	return f.travel || f.dur
 }

@@ -14,7 +14,7 @@ type format struct {
 	speedStep, peakStep, travelStep float64
 	durStep, loadStep               float64
 	pounds                          bool
-	clock                           clock
+	clock                           simulate.Clock
 	atEnd                           bool    // times are those of lockouts
 	zone                            float64 // s added to times
 	marks                           marks
@@ -22,18 +22,6 @@ type format struct {
 	order                           order
 	rpe                             bool
 }
-
-// clock is what an export says of time.
-type clock uint8
-
-const (
-	dateOnly clock = iota
-	setMinutes
-	setSeconds
-	repTwoSeconds
-	repSeconds
-	repMillis
-)
 
 // marks is how sets are numbered.
 type marks uint8
@@ -67,7 +55,7 @@ const (
 func (w *world) format() format {
 	f := format{peak: w.chance(0.5), travel: w.chance(0.75), dur: w.chance(0.5), speedStep: pick(w, 0.01, 0.01, 0.001, 0.05), peakStep: 0.01,
 		travelStep: pick(w, 0.001, 0.01, 0.005, 0.0001), durStep: pick(w, 0.01, 0.1, 0.001), loadStep: pick(w, 0.5, 1, 0.1, 0.01),
-		pounds: w.chance(0.25), clock: pick(w, dateOnly, setMinutes, setSeconds, repTwoSeconds, repSeconds, repMillis, repMillis),
+		pounds: w.chance(0.25), clock: pick(w, simulate.NoClock, simulate.SetMinutes, simulate.SetSeconds, simulate.RepTwoSeconds, simulate.RepSeconds, simulate.RepMillis, simulate.RepMillis),
 		atEnd: w.chance(0.3), marks: pick(w, noMarks, perLift, perLift, perDay, perLoad), numbers: pick(w, noNumbers, fromOne, fromOne, fromZero, throughDay),
 		rpe: w.chance(0.2)}
 	if f.speedStep == 0.001 {
@@ -80,15 +68,15 @@ func (w *world) format() format {
 // telling sees to it that a format says which set a row is of, nearly always,
 // and orders its lines as far as they still can be told.
 func (w *world) telling(f *format) {
-	if f.marks == noMarks && f.numbers == throughDay && f.clock < repTwoSeconds && w.chance(0.9) {
+	if f.marks == noMarks && f.numbers == throughDay && f.clock < simulate.RepTwoSeconds && w.chance(0.9) {
 		f.numbers = fromOne
 	}
-	if f.marks == noMarks && f.numbers == noNumbers && f.clock < repTwoSeconds && w.chance(0.9) {
+	if f.marks == noMarks && f.numbers == noNumbers && f.clock < simulate.RepTwoSeconds && w.chance(0.9) {
 		f.marks = perLift
 	}
 	f.order = asDone
 	switch {
-	case f.clock == repMillis || f.marks == perLift && f.numbers != noNumbers || f.marks == perDay && f.numbers != noNumbers:
+	case f.clock == simulate.RepMillis || f.marks == perLift && f.numbers != noNumbers || f.marks == perDay && f.numbers != noNumbers:
 		f.order = pick(w, asDone, asDone, newestFirst, shuffled)
 	case f.numbers != noNumbers:
 		f.order = pick(w, asDone, asDone, newestFirst)
@@ -130,7 +118,7 @@ func (w *world) another(f format) format {
 	g.travelStep = max(f.travelStep, pick(w, 0.01, 0.001))
 	g.pounds = w.chance(0.3)
 	g.marks, g.numbers = pick(w, noMarks, perLift, perDay, perLoad), pick(w, noNumbers, fromOne, fromZero)
-	g.clock = clock(w.IntN(int(f.clock) + 1))
+	g.clock = simulate.Clock(w.IntN(int(f.clock) + 1))
 	g.zone = pick(w, 0.0, 0, 3600, -3600, 7200)
 	if g.marks == noMarks && g.numbers == noNumbers {
 		g.marks = perLift
@@ -204,14 +192,14 @@ func (w *world) write(l *lifter, source string, u *unit, f format, sets []record
 			if f.atEnd {
 				at += x.dur
 			}
-			if at, ok := f.time(start, at); ok {
+			if at, ok := f.clock.Time(start, at); ok {
 				r.PerformedAt = rep.Some(rep.Instant(midnight + int64(math.Round(1000*(at+f.zone)))))
 			}
 			if f.rpe && !set.warm {
 				r.RPE, r.RPEFrom = rep.Some(set.rpe), rep.RPEExport
 			}
 			lines = append(lines, line{r, simulate.Row{What: x.what, Rep: x.rep, Set: set.id, Unit: u.number, Copy: copied,
-				Travel: f.shows(x.needs), Time: f.clock == repMillis && x.needs == "", Count: logged[set.id], WrongLoad: set.load != set.doneSet.load}})
+				Travel: simulate.Shows(x.needs, f.peak, f.travel, f.dur), Time: f.clock == simulate.RepMillis && x.needs == "", Count: logged[set.id], WrongLoad: set.load != set.doneSet.load}})
 		}
 	}
 	switch f.order {
@@ -228,37 +216,4 @@ func (w *world) write(l *lifter, source string, u *unit, f format, sets []record
 		w.table.Append(&lines[i].Rep)
 		w.out.Rows = append(w.out.Rows, lines[i].truth)
 	}
-}
-
-// time returns the time a row carries.
-func (f *format) time(set, at float64) (s float64, ok bool) {
-	switch f.clock {
-	case setMinutes:
-		return math.Floor(set/60) * 60, true
-	case setSeconds:
-		return math.Floor(set), true
-	case repTwoSeconds:
-		return math.Floor(at/2) * 2, true
-	case repSeconds:
-		return math.Floor(at), true
-	case repMillis:
-		return at, true
-	}
-	return 0, false
-}
-
-// shows reports whether the export has travel or duration of a row or, of a
-// glitch, the column that gives it away.
-func (f *format) shows(needs string) bool {
-	switch needs {
-	case "speed":
-		return true
-	case "peak":
-		return f.peak
-	case "travel":
-		return f.travel
-	case "dur":
-		return f.dur && f.travel
-	}
-	return f.travel || f.dur
 }
