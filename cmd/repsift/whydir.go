@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"crypto/sha256"
-	"encoding/csv"
 	"encoding/hex"
 	"fmt"
 	"io/fs"
@@ -20,6 +19,7 @@ import (
 	"repsift/report/pack"
 	"repsift/report/screen"
 	table "repsift/report/tidy"
+	"repsift/report/tidy/stored"
 )
 
 // whyFolder tells the story of a row of a folder that tidy wrote: from the
@@ -152,15 +152,15 @@ func tellStored(scr *screen.Screen, folder fs.FS, run *pack.Run, name string) er
 		}
 		return string(source) == at.Source && row == at.Row && (at.Sheet == "" || string(sheet) == at.Sheet)
 	}
-	kept, err := selectRows(folder, "reps.parquet", func(r *table.Rep) bool { return is(r.ID, r.Source, r.Sheet, r.Row) })
+	kept, err := stored.Select(folder, "reps", func(r *table.Rep) bool { return is(r.ID, r.Source, r.Sheet, r.Row) })
 	if err != nil {
 		return err
 	}
-	aside, err := selectRows(folder, "set_aside.parquet", func(r *table.Aside) bool { return is(r.ID, r.Source, r.Sheet, r.Row) })
+	aside, err := stored.Select(folder, "set_aside", func(r *table.Aside) bool { return is(r.ID, r.Source, r.Sheet, r.Row) })
 	if err != nil {
 		return err
 	}
-	sets, err := selectRows(folder, "sets.parquet", func(s *table.Set) bool {
+	sets, err := stored.Select(folder, "sets", func(s *table.Set) bool {
 		if id == "" && s.LogRow != nil && is("", s.LogSource, s.LogSheet, *s.LogRow) {
 			return true
 		}
@@ -207,41 +207,25 @@ func tellStored(scr *screen.Screen, folder fs.FS, run *pack.Run, name string) er
 	return fmt.Errorf("there is no source %q in that run", at.Source)
 }
 
-// selectRows reads the rows of a table of the folder for which keep holds.
-func selectRows[R table.Rep | table.Aside | table.Set](folder fs.FS, name string, keep func(*R) bool) ([]R, error) {
-	content, err := fs.ReadFile(folder, name)
-	if err != nil {
-		return nil, plain(err)
-	}
-	rows, err := table.Select(strings.NewReader(string(content)), int64(len(content)), keep)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
-	}
-	return rows, nil
-}
-
-// unreadIn returns the lines of unread.csv about a place, in words.
+// unreadIn returns the lines of the table of what was not read about a place, in
+// words.
 func unreadIn(folder fs.FS, at rep.Place) ([]string, error) {
-	f, err := folder.Open("unread.csv")
+	if at.Source == "" {
+		return nil, nil
+	}
+	lines, err := stored.Select(folder, "unread", func(u *table.Unread) bool {
+		return string(u.Source) == at.Source && u.Row != nil && *u.Row == at.Row && (at.Sheet == "" || string(u.Sheet) == at.Sheet)
+	})
 	if err != nil {
 		return nil, plain(err)
-	}
-	defer f.Close()
-	lines, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("unread.csv: %w", err)
 	}
 	var out []string
-	for _, l := range lines[min(1, len(lines)):] {
-		if len(l) < 7 || at.Source == "" || table.Restore(l[1]) != at.Source || l[3] != strconv.Itoa(int(at.Row)) ||
-			at.Sheet != "" && table.Restore(l[2]) != at.Sheet {
-			continue
+	for _, u := range lines {
+		text := fmt.Sprintf("not read (%s): %s: ", u.Lost, at)
+		if u.Column != "" {
+			text += fmt.Sprintf("column %q: ", string(u.Column))
 		}
-		text := fmt.Sprintf("not read (%s): %s: ", l[0], at)
-		if l[4] != "" {
-			text += fmt.Sprintf("column %q: ", table.Restore(l[4]))
-		}
-		out = append(out, text+table.Restore(l[6]))
+		out = append(out, text+string(u.Problem))
 	}
 	return out, nil
 }

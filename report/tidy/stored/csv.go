@@ -11,10 +11,10 @@ import (
 	"strconv"
 )
 
-// csvRows reads a table by the csv tags of its row type. Columns may stand in
-// any order and others may be there; one that is missing is an error. An empty
-// cell is null where the type has one.
-func csvRows[T any](b []byte) ([]T, error) {
+// csvRows reads the rows of a table for which keep holds, by the csv tags of its
+// row type. Columns may stand in any order and others may be there; one that is
+// missing is an error. An empty cell is null where the type has one.
+func csvRows[T any](b []byte, keep func(*T) bool) ([]T, error) {
 	in := csv.NewReader(bytes.NewReader(b))
 	in.ReuseRecord = true
 	head, err := in.Read()
@@ -52,7 +52,9 @@ func csvRows[T any](b []byte) ([]T, error) {
 				return nil, fmt.Errorf("line %d: column %s: %w", line, kind.Field(i).Tag.Get("csv"), err)
 			}
 		}
-		all = append(all, row)
+		if keep(&row) {
+			all = append(all, row)
+		}
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"math"
 	"slices"
@@ -125,7 +126,7 @@ func account(run *pack.Run, res *clean.Result) error {
 
 // each calls do with every row of a table, in order.
 func each[T any](folder fs.FS, table string, do func(*T) error) error {
-	name, all, err := rowsOf[T](folder, table)
+	name, all, err := rowsOf(folder, table, func(*T) bool { return true })
 	if err != nil {
 		return err
 	}
@@ -137,15 +138,22 @@ func each[T any](folder fs.FS, table string, do func(*T) error) error {
 	return nil
 }
 
-func rowsOf[T any](folder fs.FS, table string) (name string, all []T, err error) {
+// Select returns the rows of a table of a folder (reps, set_aside, sets, unread)
+// for which keep holds, in order.
+func Select[T any](folder fs.FS, table string, keep func(*T) bool) ([]T, error) {
+	_, found, err := rowsOf(folder, table, keep)
+	return found, err
+}
+
+// rowsOf reads the rows of a table for which keep holds; name is the file's.
+func rowsOf[T any](folder fs.FS, table string, keep func(*T) bool) (name string, found []T, err error) {
 	name = table + ".parquet"
 	b, err := fs.ReadFile(folder, name)
 	if err == nil {
-		all, err = parquetRows[T](b)
-		if err != nil {
+		if found, err = parquetRows(b, keep); err != nil {
 			err = fmt.Errorf("%s: %w", name, err)
 		}
-		return name, all, err
+		return name, found, err
 	}
 	if !errors.Is(err, fs.ErrNotExist) {
 		return name, nil, err
@@ -154,15 +162,15 @@ func rowsOf[T any](folder fs.FS, table string) (name string, all []T, err error)
 	if b, err = fs.ReadFile(folder, name); err != nil {
 		return name, nil, fmt.Errorf("%s: neither it nor the Parquet file of the table is there: run repsift tidy again, without --partition or with --csv", name)
 	}
-	if all, err = csvRows[T](b); err != nil {
+	if found, err = csvRows(b, keep); err != nil {
 		err = fmt.Errorf("%s: %w", name, err)
 	}
-	return name, all, err
+	return name, found, err
 }
 
-// parquetRows reads rows one at a time from a file that may be broken: the
-// library panics on some of those.
-func parquetRows[T any](b []byte) (all []T, err error) {
+// parquetRows reads rows from a file that may be broken: the library panics on
+// some of those.
+func parquetRows[T any](b []byte, keep func(*T) bool) (found []T, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			err = fmt.Errorf("not readable as Parquet: %v", p)
@@ -178,7 +186,24 @@ func parquetRows[T any](b []byte) (all []T, err error) {
 			return nil, fmt.Errorf("column %s is missing; run repsift tidy again", field.Name())
 		}
 	}
-	return parquet.Read[T](bytes.NewReader(b), int64(len(b)))
+	rows := parquet.NewGenericReader[T](f)
+	defer func() { err = errors.Join(err, rows.Close()) }()
+	batch := make([]T, 256)
+	for {
+		clear(batch)
+		n, err := rows.Read(batch)
+		for i := range batch[:n] {
+			if keep(&batch[i]) {
+				found = append(found, batch[i])
+			}
+		}
+		switch {
+		case errors.Is(err, io.EOF):
+			return found, nil
+		case err != nil:
+			return nil, fmt.Errorf("after %d rows that match: %w", len(found), err)
+		}
+	}
 }
 
 // back puts rows back into the shared column store.
