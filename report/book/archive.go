@@ -11,66 +11,53 @@ import (
 	"hash/crc32"
 	"io"
 	"io/fs"
-	"runtime"
 	"slices"
-	"sync"
 )
 
 // archive is the zip file around the parts of a workbook. The library hands
-// the parts over in the order of a map; here they are kept, packed side by side
-// and written by name at the end, the list of types first as the format advises.
+// the parts over in the order of a map; here they are kept, compressed, and
+// written by name at the end, the list of types first as the format advises.
 // There are no times in it.
 type archive struct {
-	w     io.Writer
-	rows  map[string]rows // of long sheets, by the name of their part
-	parts []*part
+	w          io.Writer
+	parts      []*part
+	compressor *flate.Writer // of the part that is open
 }
 
 type part struct {
+	*flate.Writer
 	name   string
-	text   bytes.Buffer
 	packed bytes.Buffer
 	sum    hash.Hash32
 	size   int64
-	err    error
 }
 
-// Create begins a part.
+func newArchive(w io.Writer) *archive { return &archive{w: w} }
+
+// Create begins a part and ends the one before.
 func (a *archive) Create(name string) (io.Writer, error) {
 	p := &part{name: name, sum: crc32.NewIEEE()}
-	a.parts = append(a.parts, p)
-	return &p.text, nil
-}
-
-// compressors are large, and parts many.
-var compressors = sync.Pool{New: func() any {
-	flat, err := flate.NewWriter(nil, flate.BestSpeed)
-	if err != nil {
-		panic(err) // the level is one of the package's own
-	}
-	return flat
-}}
-
-// pack compresses a part, a long sheet with its rows.
-func (a *archive) pack(p *part) error {
-	flat := compressors.Get().(*flate.Writer)
-	defer compressors.Put(flat)
-	flat.Reset(&p.packed)
-	w := io.MultiWriter(flat, p)
-	var err error
-	if r, long := a.rows[p.name]; long {
-		err = r.into(w, p.text.Bytes())
+	if a.compressor == nil {
+		var err error
+		if a.compressor, err = flate.NewWriter(&p.packed, flate.BestSpeed); err != nil {
+			return nil, err
+		}
 	} else {
-		_, err = w.Write(p.text.Bytes())
+		if err := a.compressor.Close(); err != nil {
+			return nil, err
+		}
+		a.compressor.Reset(&p.packed)
 	}
-	p.text = bytes.Buffer{}
-	return errors.Join(err, flat.Close())
+	p.Writer = a.compressor
+	a.parts = append(a.parts, p)
+	return p, nil
 }
 
-// Write counts what is packed.
 func (p *part) Write(b []byte) (int, error) {
-	p.size += int64(len(b))
-	return p.sum.Write(b)
+	n, err := p.Writer.Write(b)
+	p.sum.Write(b[:n])
+	p.size += int64(n)
+	return n, err
 }
 
 // AddFS is part of what the library asks of an archive; it never calls it for
@@ -82,20 +69,8 @@ func (a *archive) Close() error {
 	if err := a.sortTypes(); err != nil {
 		return err
 	}
-	var wg sync.WaitGroup
-	atOnce := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for _, p := range a.parts {
-		wg.Go(func() {
-			atOnce <- struct{}{}
-			p.err = a.pack(p)
-			<-atOnce
-		})
-	}
-	wg.Wait()
-	for _, p := range a.parts {
-		if p.err != nil {
-			return p.err
-		}
+	if err := a.compressor.Close(); err != nil {
+		return err
 	}
 	slices.SortFunc(a.parts, func(p, q *part) int {
 		return cmp.Or(b2i(q.name == types)-b2i(p.name == types), cmp.Compare(p.name, q.name))
@@ -123,6 +98,9 @@ func (a *archive) sortTypes() error {
 	if i < 0 {
 		return errors.New("the workbook has no list of types")
 	}
+	if err := a.compressor.Close(); err != nil {
+		return err
+	}
 	type kind struct {
 		Extension   string `xml:"Extension,attr,omitempty"`
 		PartName    string `xml:"PartName,attr,omitempty"`
@@ -133,7 +111,7 @@ func (a *archive) sortTypes() error {
 		Defaults  []kind   `xml:"Default"`
 		Overrides []kind   `xml:"Override"`
 	}
-	if err := xml.NewDecoder(&a.parts[i].text).Decode(&list); err != nil {
+	if err := xml.NewDecoder(flate.NewReader(&a.parts[i].packed)).Decode(&list); err != nil {
 		return err
 	}
 	slices.SortFunc(list.Defaults, func(x, y kind) int { return cmp.Compare(x.Extension, y.Extension) })

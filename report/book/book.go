@@ -54,7 +54,7 @@ const (
 func Write(ctx context.Context, w io.Writer, b *Book) error { return write(ctx, w, b, maxRows) }
 
 func write(ctx context.Context, w io.Writer, b *Book, maxRows int) error {
-	p := &print{ctx: ctx, File: excelize.NewFile(excelize.Options{TmpDir: b.TmpDir}), styles: map[string]int{}, rows: map[string]rows{}}
+	p := &print{ctx: ctx, File: excelize.NewFile(excelize.Options{TmpDir: b.TmpDir}), styles: map[string]int{}}
 	defer p.Close() // takes its temporary files away
 	tables := b.tables()
 	names := b.sheetNames(tables)
@@ -82,7 +82,7 @@ func write(ctx context.Context, w io.Writer, b *Book, maxRows int) error {
 			return fmt.Errorf("sheet %s: %w", t.sheet, err)
 		}
 	}
-	p.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &archive{w: w, rows: p.rows} })
+	p.SetZipWriter(func(io.Writer) excelize.ZipWriter { return newArchive(w) })
 	return p.File.Write(io.Discard) // the archive writes to w
 }
 
@@ -91,7 +91,6 @@ type print struct {
 	*excelize.File
 	ctx    context.Context
 	styles map[string]int
-	rows   map[string]rows // of long sheets, by the name of their part
 }
 
 // table is one of the long sheets.

@@ -7,9 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
-	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -170,7 +168,7 @@ func clip(s string) string {
 
 // asRead returns a cell as the raw reader gives it back.
 func asRead(c tidy.Cell) string {
-	switch v := value(c).(type) {
+	switch v := value(&c).(type) {
 	case nil:
 		return ""
 	case float64:
@@ -184,127 +182,6 @@ func asRead(c tidy.Cell) string {
 		return v
 	default:
 		return fmt.Sprint(v)
-	}
-}
-
-// value returns a cell as the library takes it.
-func value(c tidy.Cell) any {
-	switch c.Kind {
-	case tidy.Words:
-		return text(c.Text)
-	case tidy.Number:
-		return c.Float
-	case tidy.Whole:
-		return c.Int
-	case tidy.Truth:
-		return c.Int == 1
-	case tidy.Date:
-		return serial(rep.Day(c.Int))
-	case tidy.Moment:
-		return float64(c.Int)/86_400_000 + epoch
-	}
-	return nil
-}
-
-// Rows are written as the library's stream writer writes them, whatever their
-// cells hold.
-func TestRows(t *testing.T) {
-	r := rand.New(rand.NewPCG(1, 2))
-	pieces := []string{"a", "Zoë", " ", "\n", "\t", "\r\n", "<b>", "&", "\"", "'", "_x0041_ ", "_x00e9_ ", "_x", "_", "\x00", "\xff", "=1+1", "😀", "\uFFFE", strings.Repeat("n", 33_000)}
-	cell := func() tidy.Cell {
-		switch r.IntN(9) {
-		case 0:
-			return tidy.Cell{}
-		case 1:
-			return tidy.Cell{Kind: tidy.Number, Float: (r.Float64() - 0.5) * math.Pow(10, float64(r.IntN(40)-20))}
-		case 2:
-			return tidy.Cell{Kind: tidy.Number, Float: []float64{0, -0.5, 1e15, 123456789012345678, 99999999999999.99, 0.1 + 0.2, 1e-12, math.NaN(), math.Inf(-1)}[r.IntN(9)]}
-		case 3:
-			return tidy.Cell{Kind: tidy.Whole, Int: r.Int64N(100) - 50}
-		case 4:
-			return tidy.Cell{Kind: tidy.Truth, Int: r.Int64N(2)}
-		case 5:
-			return tidy.Cell{Kind: tidy.Date, Int: 20000 + r.Int64N(1000)}
-		case 6:
-			return tidy.Cell{Kind: tidy.Moment, Int: 1_760_000_000_000 + r.Int64N(1e10)}
-		}
-		var s string
-		for range r.IntN(5) {
-			s += pieces[r.IntN(len(pieces))]
-		}
-		return tidy.Cell{Kind: tidy.Words, Text: s}
-	}
-	const columns = 30 // beyond Z
-	var all [][]tidy.Cell
-	for range 300 {
-		var row []tidy.Cell
-		for range columns {
-			row = append(row, cell())
-		}
-		all = append(all, row)
-	}
-	all[1] = all[0]
-	f := excelize.NewFile()
-	defer f.Close()
-	w, err := f.NewStreamWriter("Sheet1")
-	if err != nil {
-		t.Fatal(err)
-	}
-	styles := make([]int, columns)
-	for c := range styles {
-		styles[c] = c % 3 // 0 is none
-	}
-	for i, cells := range all {
-		row := make([]any, columns)
-		for c := range cells {
-			row[c] = excelize.Cell{StyleID: styles[c], Value: value(cells[c])}
-		}
-		at, _ := excelize.CoordinatesToCellName(1, i+2)
-		if err := w.SetRow(at, row); err != nil {
-			t.Fatal(err)
-		}
-	}
-	var want bytes.Buffer
-	if err := w.Flush(); err != nil {
-		t.Fatal(err)
-	}
-	f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &archive{w: &want} })
-	if err := f.Write(io.Discard); err != nil {
-		t.Fatal(err)
-	}
-	table := &table{columns: make([]column, columns), rows: len(all), cells: func(_ []tidy.Cell, i int) []tidy.Cell { return all[i] }}
-	var got bytes.Buffer
-	if err := (rows{t.Context(), table, styles}).into(&got, place); err != nil {
-		t.Fatal(err)
-	}
-	z, err := zip.NewReader(bytes.NewReader(want.Bytes()), int64(want.Len()))
-	if err != nil {
-		t.Fatal(err)
-	}
-	sheet, err := fs.ReadFile(z, "xl/worksheets/sheet1.xml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, sheet, _ = bytes.Cut(sheet, []byte("<sheetData>"))
-	sheet, _, _ = bytes.Cut(sheet, []byte("</sheetData>"))
-	a, b := bytes.SplitAfter(sheet, []byte("</c>")), bytes.SplitAfter(got.Bytes(), []byte("</c>"))
-	if len(a) != len(b) {
-		t.Fatalf("%d cells, the library writes %d", len(b), len(a))
-	}
-	for i := range a {
-		if !bytes.Equal(a[i], b[i]) {
-			t.Fatalf("cell %d of %+v: %s, the library writes %s", i, all[i/columns][i%columns], clip(string(b[i])), clip(string(a[i])))
-		}
-	}
-}
-
-// What looks like an escaped sign is read back as it is, also where one begins
-// in another.
-func TestEscapes(t *testing.T) {
-	for in, want := range map[string]string{"_x0041_": "_x005F_x0041_", "_x0041_x0042_": "_x005F_x0041_x005F_x0042_", "_x005F_": "_x005F_x005F_", "_x_": "_x_", "a_xyz1_": "a_xyz1_"} {
-		if got := unescapable(in); got != want {
-			t.Errorf("%s is written as %s, want %s", in, got, want)
-		}
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"repsift/ingest/rep"
+	"repsift/report/tidy"
 )
 
 // table streams one of the long sheets: a frozen heading, a row a row, and a
@@ -50,16 +51,22 @@ func (p *print) table(t *table, maxRows int) error {
 		}
 		return w.Flush()
 	}
-	// The rows are written by us, into the place of this one.
-	if t.rows > 0 {
-		if err := w.SetRow("A2", []any{rowsHere}); err != nil {
-			return err
+	var cells []tidy.Cell
+	for i := range t.rows {
+		if i%1024 == 0 && p.ctx.Err() != nil {
+			return p.ctx.Err()
 		}
-		index, err := p.GetSheetIndex(t.sheet)
+		cells = t.cells(cells, i)
+		for j := range cells {
+			row[j] = excelize.Cell{StyleID: styles[j], Value: value(&cells[j])}
+		}
+		at, err := excelize.CoordinatesToCellName(1, i+2)
 		if err != nil {
 			return err
 		}
-		p.rows[fmt.Sprintf("xl/worksheets/sheet%d.xml", index+1)] = rows{p.ctx, t, styles}
+		if err := w.SetRow(at, row); err != nil {
+			return err
+		}
 	}
 	last, err := excelize.CoordinatesToCellName(len(t.columns), max(t.rows, 1)+1)
 	if err != nil {
@@ -70,6 +77,26 @@ func (p *print) table(t *table, maxRows int) error {
 		return err
 	}
 	return w.Flush()
+}
+
+// value returns a cell as the library takes it. Days and moments become
+// serial numbers, which the number format of their column shows as dates.
+func value(c *tidy.Cell) any {
+	switch c.Kind {
+	case tidy.Words:
+		return text(c.Text)
+	case tidy.Number:
+		return c.Float
+	case tidy.Whole:
+		return c.Int
+	case tidy.Truth:
+		return c.Int == 1
+	case tidy.Date:
+		return serial(rep.Day(c.Int))
+	case tidy.Moment:
+		return float64(c.Int)/86_400_000 + epoch
+	}
+	return nil
 }
 
 // epoch is 1970-01-01 as a serial number of the 1900 date system.
