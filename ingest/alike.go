@@ -33,8 +33,15 @@ func (r *reader) alike(b *rep.Batch) []string {
 		put(b.Notes[i].Lifter, b.Notes[i].Source)
 	}
 	var names []string
-	for name := range in {
+	all := make(map[string]bool) // sources
+	for name, sources := range in {
 		names = append(names, name)
+		for source := range sources {
+			all[source] = true
+		}
+	}
+	if len(all) < 2 {
+		return nil
 	}
 	var said []string
 	pairs := 0

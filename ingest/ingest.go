@@ -137,12 +137,19 @@ func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt
 			j.seen, _ = r.look(in.name) // an error comes again when it is read
 		}
 	}
-	r.each(well(r.hash))
+	r.hashLater()
+	r.each(well(func(j *job) {
+		if !j.late {
+			r.hash(j)
+		}
+	}))
 	r.sameContent()
+	hashed := r.hashBeside()
 	r.each(well(r.survey))
 	r.nameDevices()
 	r.poolSisters()
 	r.each(well(r.decode))
+	hashed()
 	r.each(well(r.unchanged))
 	r.each(r.lost)
 	if err := ctx.Err(); err != nil {

@@ -103,6 +103,9 @@ func wrapped(t *rep.Table, rows []int32, zone *time.Location) (moved int) {
 
 // clock returns the time of day in a zone.
 func clock(at rep.Instant, zone *time.Location) time.Duration {
+	if zone == time.UTC && at >= 0 {
+		return time.Duration(at/1000%86_400) * time.Second
+	}
 	local := at.Time().In(zone)
 	h, m, s := local.Clock()
 	return time.Duration(h)*time.Hour + time.Duration(m)*time.Minute + time.Duration(s)*time.Second

@@ -40,6 +40,7 @@ type job struct {
 	sisters *source.Pool
 	sink    shape.Sink
 	sum     [32]byte
+	late    bool        // hashed beside decoding, so that its hash does not tell what was decoded
 	seen    fs.FileInfo // the file, or the archive it is in, before it was read
 }
 
@@ -96,11 +97,59 @@ func (r *reader) hash(j *job) {
 	j.SHA256 = hex.EncodeToString(j.sum[:])
 }
 
+// hashLater marks the sources that are hashed while they are decoded: large ones
+// whose size no other has, so that none can have their content.
+func (r *reader) hashLater() {
+	const large = 4 << 20
+	sizes := make(map[int64]int)
+	for _, j := range r.jobs {
+		sizes[j.Bytes]++
+	}
+	for _, j := range r.jobs {
+		j.late = j.Bytes > large && sizes[j.Bytes] == 1
+	}
+}
+
+// hashBeside begins to hash the sources that were left for later and returns
+// what waits for that to end.
+func (r *reader) hashBeside() (wait func()) {
+	hashed := make([]job, len(r.jobs))
+	done := make(chan struct{})
+	for i, j := range r.jobs {
+		hashed[i].Name, hashed[i].Bytes = j.Name, j.Bytes
+		hashed[i].late = j.late && j.Err == nil
+	}
+	go func() { // one by one: decoding is work enough for the other cores
+		defer close(done)
+		for i := range hashed {
+			if hashed[i].late && r.ctx.Err() == nil {
+				r.hash(&hashed[i])
+			}
+		}
+	}()
+	return func() {
+		<-done
+		for i, j := range r.jobs {
+			h := &hashed[i]
+			switch {
+			case !h.late:
+			case h.Err != nil && j.Err == nil:
+				j.Err, j.found, j.sink = h.Err, nil, shape.Sink{}
+			case h.Err == nil:
+				j.sum, j.SHA256, j.Bytes = h.sum, h.SHA256, h.Bytes
+				if j.sink.Reps != nil {
+					j.sink.Reps.SetContent(j.Name, j.sum)
+				}
+			}
+		}
+	}
+}
+
 // sameContent marks sources with the content of an earlier one.
 func (r *reader) sameContent() {
 	first := make(map[[32]byte]string)
 	for _, j := range r.jobs {
-		if j.Err != nil || j.Bytes == 0 {
+		if j.Err != nil || j.Bytes == 0 || j.SHA256 == "" {
 			continue
 		}
 		if name, ok := first[j.sum]; ok {
@@ -200,7 +249,7 @@ func (r *reader) unchanged(j *job) {
 		return
 	}
 	again := job{Source: Source{Name: j.Name}}
-	if r.hash(&again); again.Err == nil && again.sum == j.sum {
+	if r.hash(&again); !j.late && again.Err == nil && again.sum == j.sum {
 		return
 	}
 	j.Err = fmt.Errorf("%s: it was changed or moved away while it was read; run again when nothing writes to it", j.Name)

@@ -135,8 +135,10 @@ func (r *reader) foldNames(b *rep.Batch) {
 		}
 	}
 	bySym := make(map[rep.Sym]bool)
+	last := rep.Sym(0)
 	for i := range int32(b.Reps.Len()) {
-		if s := b.Reps.Lifter.At(i); !bySym[s] {
+		if s := b.Reps.Lifter.At(i); (s != last || i == 0) && !bySym[s] {
+			last = s
 			bySym[s] = true
 			note(b.Reps.Text.Text(s))
 		}

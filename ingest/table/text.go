@@ -1,6 +1,7 @@
 package table
 
 import (
+	"encoding/binary"
 	"fmt"
 	"io"
 	"iter"
@@ -106,17 +107,29 @@ func (in *input) beyondASCII() ([]byte, error) {
 	buf := make([]byte, piece)
 	for at := 0; at < look && len(found) < enough; at += piece {
 		n, err := io.ReadFull(r, buf)
-		for _, b := range buf[:n] {
-			if b >= utf8.RuneSelf {
-				found = append(found, buf[:n]...)
-				break
-			}
+		if !isASCII(buf[:n]) {
+			found = append(found, buf[:n]...)
 		}
 		if err != nil {
 			break // what is wrong is said when the file is read
 		}
 	}
 	return found, nil
+}
+
+// isASCII looks at eight bytes at a time.
+func isASCII(b []byte) bool {
+	for ; len(b) >= 8; b = b[8:] {
+		if binary.LittleEndian.Uint64(b)&0x8080808080808080 != 0 {
+			return false
+		}
+	}
+	for _, c := range b {
+		if c >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
 }
 
 // larger reports whether the file is larger than so many bytes, unpacked.

@@ -3,6 +3,8 @@
 // types on under its own name.
 package cell
 
+import "unicode/utf8"
+
 // Kind is what a cell holds.
 type Kind uint8
 
@@ -39,6 +41,9 @@ func (c *Cell) Blank() bool {
 // IsBlank reports whether a text has nothing but blanks, non-breaking and thin
 // ones among them.
 func IsBlank(s string) bool {
+	if s != "" && s[0] > ' ' && s[0] < utf8.RuneSelf {
+		return false
+	}
 	for _, r := range s {
 		if !IsSpace(r) {
 			return false
