@@ -24,10 +24,12 @@ var leaves = map[string][]string{
 	"ingest/shorthand": {"ingest/unit"},
 	"ingest/letter":    {},
 	"ingest/spelling":  {"ingest/letter"},
-	"ingest/season":    {"ingest/rep", "ingest/spelling", "ingest/unit"},
+	"ingest/season":    {"ingest/rep", "ingest/season/located", "ingest/spelling", "ingest/unit"},
 	"ingest/bar":       {},
-	"ingest/trace":     {"ingest/bar", "ingest/rep"},
-	"clean/robust":     {},
+
+	"ingest/season/located": {},
+	"ingest/trace":          {"ingest/bar", "ingest/rep"},
+	"clean/robust":          {},
 }
 
 // homes says where a library may be imported: in the named folders and those
@@ -36,7 +38,7 @@ var homes = map[string][]string{
 	"github.com/xuri/excelize/v2":      {"ingest/table", "report/book"},
 	"github.com/parquet-go/parquet-go": {"report/tidy"},
 	"github.com/gocarina/gocsv":        {"report/tidy"},
-	"github.com/pelletier/go-toml/v2":  {"ingest/season"},
+	"github.com/pelletier/go-toml/v2":  {"ingest/season/located"},
 	"github.com/spf13/pflag":           {"cmd"},
 	"gonum.org/v1/gonum":               {"clean/robust", "profile"},
 	"gonum.org/v1/plot":                {"report/chart"},

@@ -7,9 +7,8 @@ import (
 	"strings"
 	"time"
 
-	"github.com/pelletier/go-toml/v2/unstable"
-
 	"repsift/ingest/rep"
+	"repsift/ingest/season/located"
 	"repsift/ingest/spelling"
 )
 
@@ -20,7 +19,7 @@ import (
 //go:embed zones.txt
 var zoneNames string
 
-func (d *reader) zone(v *node, s *Season) {
+func (d *reader) zone(v *located.Node, s *Season) {
 	name, ok := d.text(v)
 	if !ok {
 		return
@@ -40,24 +39,24 @@ func (d *reader) zone(v *node, s *Season) {
 		}
 	}
 	if near != "" {
-		d.at(v, "%q is no time zone; did you mean %q?", name, near)
+		d.At(v, "%q is no time zone; did you mean %q?", name, near)
 		return
 	}
-	d.at(v, "%q is no time zone; write continent and city of the time zone database: \"Europe/Lisbon\"", name)
+	d.At(v, "%q is no time zone; write continent and city of the time zone database: \"Europe/Lisbon\"", name)
 }
 
 // inOrder notes a stretch that ends before it begins.
-func (d *reader) inOrder(t *node, from, to rep.Null[rep.Day]) {
-	a, b := t.get("from"), t.get("to")
-	if a != nil && b != nil && a.val.kind == unstable.LocalDate && b.val.kind == unstable.LocalDate && from.OK && to.OK && to.V < from.V {
-		d.at(b.val, "lies before from = %s", from.V)
+func (d *reader) inOrder(t *located.Node, from, to rep.Null[rep.Day]) {
+	a, b := t.Get("from"), t.Get("to")
+	if a != nil && b != nil && a.Val.Kind == located.LocalDate && b.Val.Kind == located.LocalDate && from.OK && to.OK && to.V < from.V {
+		d.At(b.Val, "lies before from = %s", from.V)
 	}
 }
 
 // writing is one writing of a name, with its place.
 type writing struct {
 	text  string
-	at    *node
+	at    *located.Node
 	means string // what it stands for, in words
 }
 
@@ -71,13 +70,13 @@ func (d *reader) once(all []writing) {
 		case !seen:
 			first[key] = w
 		case f.means != w.means:
-			d.at(w.at, "%q is a spelling of %s already, on line %d", w.text, f.means, d.line(f.at.off))
+			d.At(w.at, "%q is a spelling of %s already, on line %d", w.text, f.means, d.Line(f.at.Off))
 		}
 	}
 }
 
 // onePerson notes spellings that two lifters share.
-func (d *reader) onePerson(root *node) {
+func (d *reader) onePerson(root *located.Node) {
 	var all []writing
 	for i, t := range d.tables(root, "lifter") {
 		name := d.s.Lifters[i].Name
@@ -88,7 +87,7 @@ func (d *reader) onePerson(root *node) {
 
 // oneMeaning notes spellings that two lifts or variants share. The name of a
 // lift may stand in several tables, one a variant.
-func (d *reader) oneMeaning(root *node) {
+func (d *reader) oneMeaning(root *located.Node) {
 	var all []writing
 	for i, t := range d.tables(root, "lift") {
 		l := d.s.Lifts[i]
@@ -98,36 +97,36 @@ func (d *reader) oneMeaning(root *node) {
 }
 
 // oneBlock notes two blocks of one name.
-func (d *reader) oneBlock(root *node) {
+func (d *reader) oneBlock(root *located.Node) {
 	lines := make(map[string]int)
 	for i, t := range d.tables(root, "block") {
 		key := spelling.Fold(d.s.Blocks[i].Name)
 		if line, seen := lines[key]; seen && key != "" {
-			d.at(t.get("name").val, "the block on line %d has this name", line)
+			d.At(t.Get("name").Val, "the block on line %d has this name", line)
 		}
 		lines[key] = d.s.Blocks[i].Line
 	}
 }
 
 // tables returns the tables of a section; nil where it is not a section.
-func (d *reader) tables(root *node, name string) []*node {
-	if e := root.get(name); e != nil && e.val.kind == arrayTable {
-		return e.val.items
+func (d *reader) tables(root *located.Node, name string) []*located.Node {
+	if e := root.Get(name); e != nil && e.Val.Kind == located.ArrayTable {
+		return e.Val.Items
 	}
 	return nil
 }
 
 // writings collects the texts of some keys of a table.
-func writings(t *node, means string, keys ...string) []writing {
+func writings(t *located.Node, means string, keys ...string) []writing {
 	var out []writing
 	for _, k := range keys {
-		e := t.get(k)
+		e := t.Get(k)
 		if e == nil {
 			continue
 		}
-		for _, v := range append(slices.Clone(e.val.items), e.val) {
-			if v.kind == unstable.String && spelling.Tidy(v.text) != "" {
-				out = append(out, writing{v.text, v, means})
+		for _, v := range append(slices.Clone(e.Val.Items), e.Val) {
+			if v.Kind == located.String && spelling.Tidy(v.Text) != "" {
+				out = append(out, writing{v.Text, v, means})
 			}
 		}
 	}

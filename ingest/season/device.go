@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"repsift/ingest/season/located"
 	"repsift/ingest/spelling"
 )
 
@@ -90,17 +91,19 @@ var deviceSection = section[DeviceCorrection]{
 	keys: []key[DeviceCorrection]{
 		{name: "device", form: `"slate unit"`, meaning: "The unit whose velocities are corrected.", needed: true, read: textKey(func(c *DeviceCorrection) *string { return &c.Device })},
 		{name: "as", form: `"north unit"`, meaning: "The unit whose velocities they become.", needed: true, read: textKey(func(c *DeviceCorrection) *string { return &c.As })},
-		{name: "slope", form: "0.97", meaning: "1 where it is left out.", read: func(d *reader, v *node, c *DeviceCorrection) { c.Slope, _ = d.number(v, leastSlope, mostSlope) }},
-		{name: "intercept_m_s", form: "-0.02", meaning: "Added to every velocity, m/s; may be 0.", needed: true, read: func(d *reader, v *node, c *DeviceCorrection) { c.Intercept, _ = d.number(v, -mostShift, mostShift) }},
-		{name: "sets", form: "24", meaning: "How many sets both units measured.", read: func(d *reader, v *node, c *DeviceCorrection) { c.Sets, _ = d.whole(v, 1, 1<<20) }},
-		{name: "scatter_m_s", form: "0.02", meaning: "How far one corrected velocity still lies from the other unit's, SD.", read: func(d *reader, v *node, c *DeviceCorrection) { c.Scatter, _ = d.number(v, 0, mostShift) }},
-		{name: "error_m_s", form: "0.006", meaning: "How far all corrected velocities may lie off together, SD; profiles carry it.", read: func(d *reader, v *node, c *DeviceCorrection) { c.Error, _ = d.number(v, 0, mostShift) }},
+		{name: "slope", form: "0.97", meaning: "1 where it is left out.", read: func(d *reader, v *located.Node, c *DeviceCorrection) { c.Slope, _ = d.number(v, leastSlope, mostSlope) }},
+		{name: "intercept_m_s", form: "-0.02", meaning: "Added to every velocity, m/s; may be 0.", needed: true, read: func(d *reader, v *located.Node, c *DeviceCorrection) {
+			c.Intercept, _ = d.number(v, -mostShift, mostShift)
+		}},
+		{name: "sets", form: "24", meaning: "How many sets both units measured.", read: func(d *reader, v *located.Node, c *DeviceCorrection) { c.Sets, _ = d.whole(v, 1, 1<<20) }},
+		{name: "scatter_m_s", form: "0.02", meaning: "How far one corrected velocity still lies from the other unit's, SD.", read: func(d *reader, v *located.Node, c *DeviceCorrection) { c.Scatter, _ = d.number(v, 0, mostShift) }},
+		{name: "error_m_s", form: "0.006", meaning: "How far all corrected velocities may lie off together, SD; profiles carry it.", read: func(d *reader, v *located.Node, c *DeviceCorrection) { c.Error, _ = d.number(v, 0, mostShift) }},
 	},
 }
 
 // onePerDevice notes units that are corrected twice, as themselves, or as one
 // that is corrected itself.
-func (d *reader) onePerDevice(root *node) {
+func (d *reader) onePerDevice(root *located.Node) {
 	lines := make(map[string]int)
 	for i := range d.s.Devices {
 		lines[spelling.Fold(d.s.Devices[i].Device)] = d.s.Devices[i].Line
@@ -113,14 +116,14 @@ func (d *reader) onePerDevice(root *node) {
 			continue // told already
 		}
 		if line, seen := first[device]; seen {
-			d.at(t.get("device").val, "%q is corrected on line %d already", c.Device, line)
+			d.At(t.Get("device").Val, "%q is corrected on line %d already", c.Device, line)
 			continue
 		}
 		first[device] = c.Line
 		if line, chained := lines[as]; device == as {
-			d.at(t.get("as").val, "a unit is not corrected to itself")
+			d.At(t.Get("as").Val, "a unit is not corrected to itself")
 		} else if chained {
-			d.at(t.get("as").val, "%q is corrected itself, on line %d; correct both to one unit", c.As, line)
+			d.At(t.Get("as").Val, "%q is corrected itself, on line %d; correct both to one unit", c.As, line)
 		}
 	}
 }

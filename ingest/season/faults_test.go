@@ -16,6 +16,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/txtar"
+
+	"repsift/ingest/season/located"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -72,6 +74,11 @@ func TestFaultsShowsEveryMessage(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	below, err := filepath.Glob("located/*.go")
+	if err != nil || len(below) == 0 {
+		t.Fatal("no files of package located", err)
+	}
+	files = append(files, below...)
 	seen := 0
 	for _, file := range files {
 		if strings.HasSuffix(file, "_test.go") {
@@ -114,9 +121,9 @@ func messages(t *testing.T, file string) []string {
 				name = f.Name
 			}
 			switch {
-			case name == "at" && len(n.Args) > 1:
+			case name == "At" && len(n.Args) > 1:
 				add(n.Args[1])
-			case name == "fault" && len(n.Args) > 2:
+			case name == "Fault" && len(n.Args) > 2:
 				add(n.Args[2])
 			}
 		case *ast.FuncDecl:
@@ -198,7 +205,7 @@ func TestFaultsStop(t *testing.T) {
 	} {
 		_, err := Read("season.toml", strings.NewReader(text))
 		var f *Faults
-		if !errors.As(err, &f) || len(f.List) > maxFaults || len(err.Error()) > 20000 {
+		if !errors.As(err, &f) || len(f.List) > located.MaxFaults || len(err.Error()) > 20000 {
 			t.Errorf("%s: %.300v", name, err)
 		}
 	}

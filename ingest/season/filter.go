@@ -5,9 +5,8 @@ import (
 	"strconv"
 	"time"
 
-	"github.com/pelletier/go-toml/v2/unstable"
-
 	"repsift/ingest/rep"
+	"repsift/ingest/season/located"
 	"repsift/ingest/spelling"
 )
 
@@ -29,19 +28,19 @@ var filterSection = section[Filter]{
 	done:  checkFilter,
 }
 
-func readKind(d *reader, v *node, f *Filter) {
+func readKind(d *reader, v *located.Node, f *Filter) {
 	if w, ok := d.word(v, rep.KindNames()); ok {
 		f.Kind, _ = rep.KindOf(w)
 	}
 }
 
-func readAction(d *reader, v *node, f *Filter) {
+func readAction(d *reader, v *located.Node, f *Filter) {
 	w, ok := d.word(v, actions)
 	if !ok {
 		return
 	}
 	if w == "set aside" && f.Kind != rep.Correction && OnlyFlags(f.Kind) {
-		d.at(v, `%s never sets a rep aside; "flag" or "off"`, f.Kind)
+		d.At(v, `%s never sets a rep aside; "flag" or "off"`, f.Kind)
 		return
 	}
 	f.Flag, f.Off = w == "flag", w == "off"
@@ -49,10 +48,10 @@ func readAction(d *reader, v *node, f *Filter) {
 
 // readLimit takes a key of a filter that is one of its kind's limits. Kind is
 // Correction where it could not be read: then any kind's limit will do.
-func readLimit(d *reader, _ *node, e *entry, f *Filter) bool {
+func readLimit(d *reader, _ *located.Node, e *located.Entry, f *Filter) bool {
 	var of []string
 	for _, k := range kinds {
-		i := slices.IndexFunc(k.limits, func(l Limit) bool { return l.Name == e.key })
+		i := slices.IndexFunc(k.limits, func(l Limit) bool { return l.Name == e.Key })
 		if i < 0 {
 			continue
 		}
@@ -61,9 +60,9 @@ func readLimit(d *reader, _ *node, e *entry, f *Filter) bool {
 			continue
 		}
 		l := k.limits[i]
-		v, ok := d.number(e.val, l.Lo, l.Hi)
+		v, ok := d.number(e.Val, l.Lo, l.Hi)
 		if ok && l.Whole && v != float64(int64(v)) {
-			d.at(e.val, "must be a whole number")
+			d.At(e.Val, "must be a whole number")
 		}
 		if f.Limits == nil {
 			f.Limits = make(map[string]float64)
@@ -74,12 +73,12 @@ func readLimit(d *reader, _ *node, e *entry, f *Filter) bool {
 	switch {
 	case f.Kind == rep.Correction:
 		return of != nil
-	case spelling.Nearest(e.key, append(limitNames(f.Kind), filterKeys()...)) != "":
-		d.fault(e.off, e.end, "%q is no limit of %q; %s", e.key, f.Kind, meant(e.key, append(limitNames(f.Kind), filterKeys()...)))
+	case spelling.Nearest(e.Key, append(limitNames(f.Kind), filterKeys()...)) != "":
+		d.Fault(e.Off, e.End, "%q is no limit of %q; %s", e.Key, f.Kind, meant(e.Key, append(limitNames(f.Kind), filterKeys()...)))
 	case of != nil:
-		d.fault(e.off, e.end, "%q is a limit of %s, not of %q; %s", e.key, list(of), f.Kind, has(f.Kind))
+		d.Fault(e.Off, e.End, "%q is a limit of %s, not of %q; %s", e.Key, list(of), f.Kind, has(f.Kind))
 	default:
-		d.fault(e.off, e.end, "%q is no limit of %q; %s", e.key, f.Kind, has(f.Kind))
+		d.Fault(e.Off, e.End, "%q is no limit of %q; %s", e.Key, f.Kind, has(f.Kind))
 	}
 	return true
 }
@@ -109,12 +108,12 @@ func has(k rep.Kind) string {
 	return "it has " + list(names)
 }
 
-func checkFilter(d *reader, t *node, f *Filter) {
-	if e := t.get("prefer"); e != nil && f.Kind != rep.SecondDevice && f.Kind != rep.Correction {
-		d.fault(e.off, e.end, `prefer belongs to kind = "second device"`)
+func checkFilter(d *reader, t *located.Node, f *Filter) {
+	if e := t.Get("prefer"); e != nil && f.Kind != rep.SecondDevice && f.Kind != rep.Correction {
+		d.Fault(e.Off, e.End, `prefer belongs to kind = "second device"`)
 	}
-	if e := t.get("action"); e != nil && f.Off && len(f.Limits) > 0 {
-		d.at(e.val, "a filter that is off has no limits; leave one of the two out")
+	if e := t.Get("action"); e != nil && f.Off && len(f.Limits) > 0 {
+		d.At(e.Val, "a filter that is off has no limits; leave one of the two out")
 	}
 	if OnlyFlags(f.Kind) && !f.Off {
 		f.Flag = true
@@ -126,7 +125,7 @@ func checkFilter(d *reader, t *node, f *Filter) {
 			lo, ok1 := f.Limits[below]
 			hi, ok2 := f.Limits[name]
 			if ok1 && ok2 && hi < lo {
-				d.at(t.get(name).val, "%s is below %s = %s", short(hi), below, short(lo))
+				d.At(t.Get(name).Val, "%s is below %s = %s", short(hi), below, short(lo))
 				break
 			}
 		}
@@ -138,18 +137,18 @@ var correctionSection = section[Correction]{
 	meaning: "Changes one value of one row, and keeps what was read beside it.",
 	first:   func(c *Correction, line int) { c.Line = line },
 	keys: []key[Correction]{
-		{name: "source", form: `"exports/north/may.csv"`, meaning: "The file, as unread.csv and the source column name it.", needed: true, read: func(d *reader, v *node, c *Correction) {
+		{name: "source", form: `"exports/north/may.csv"`, meaning: "The file, as unread.csv and the source column name it.", needed: true, read: func(d *reader, v *located.Node, c *Correction) {
 			if _, ok := d.text(v); ok {
-				c.Source = v.text
+				c.Source = v.Text
 			}
 		}},
-		{name: "sheet", form: `"May"`, meaning: "The sheet, of a workbook.", read: func(d *reader, v *node, c *Correction) {
+		{name: "sheet", form: `"May"`, meaning: "The sheet, of a workbook.", read: func(d *reader, v *located.Node, c *Correction) {
 			if _, ok := d.text(v); ok {
-				c.Sheet = v.text
+				c.Sheet = v.Text
 			}
 		}},
-		{name: "row", form: "214", meaning: "Line or row, from 1.", needed: true, read: func(d *reader, v *node, c *Correction) { c.Row, _ = d.whole(v, 1, 1<<31-1) }},
-		{name: "rep", form: "3", meaning: "Which rep, where a row holds several.", read: func(d *reader, v *node, c *Correction) {
+		{name: "row", form: "214", meaning: "Line or row, from 1.", needed: true, read: func(d *reader, v *located.Node, c *Correction) { c.Row, _ = d.whole(v, 1, 1<<31-1) }},
+		{name: "rep", form: "3", meaning: "Which rep, where a row holds several.", read: func(d *reader, v *located.Node, c *Correction) {
 			if n, ok := d.whole(v, 1, 1000); ok {
 				c.Rep = rep.Some(n)
 			}
@@ -166,7 +165,7 @@ var mostOf = map[string]float64{"load": mostKg, "mean_velocity": 20, "peak_veloc
 // readCorrection stands behind field in the list of keys, so it is known. The
 // value stands for what a cell should have held, so quotes are right around
 // any.
-func readCorrection(d *reader, v *node, c *Correction) {
+func readCorrection(d *reader, v *located.Node, c *Correction) {
 	hi, isNumber := mostOf[c.Field]
 	v = unquoted(v, isNumber, c.Field)
 	switch {
@@ -179,7 +178,7 @@ func readCorrection(d *reader, v *node, c *Correction) {
 		}
 		f, ok := d.number(v, lo, hi)
 		if ok && c.Field == "set" && f != float64(int64(f)) {
-			d.at(v, "must be a whole number")
+			d.At(v, "must be a whole number")
 		}
 		c.Value = short(f)
 	case c.Field == "date":
@@ -188,7 +187,7 @@ func readCorrection(d *reader, v *node, c *Correction) {
 		}
 	case c.Field == "missed":
 		if _, ok := d.bool(v); ok {
-			c.Value = v.text
+			c.Value = v.Text
 		}
 	default:
 		if s, ok := d.text(v); ok {
@@ -199,20 +198,20 @@ func readCorrection(d *reader, v *node, c *Correction) {
 
 // unquoted returns a value in quotes as the number, day or yes or no that it
 // holds, where the field wants one.
-func unquoted(v *node, isNumber bool, field string) *node {
-	if v.kind != unstable.String {
+func unquoted(v *located.Node, isNumber bool, field string) *located.Node {
+	if v.Kind != located.String {
 		return v
 	}
 	u := *v
-	u.text = spelling.Tidy(v.text)
+	u.Text = spelling.Tidy(v.Text)
 	var day rep.Day
-	switch _, err := strconv.ParseFloat(u.text, 64); {
+	switch _, err := strconv.ParseFloat(u.Text, 64); {
 	case isNumber && err == nil:
-		u.kind = unstable.Float
-	case field == "date" && day.UnmarshalText([]byte(u.text)) == nil:
-		u.kind = unstable.LocalDate
-	case field == "missed" && (u.text == "true" || u.text == "false"):
-		u.kind = unstable.Bool
+		u.Kind = located.Float
+	case field == "date" && day.UnmarshalText([]byte(u.Text)) == nil:
+		u.Kind = located.LocalDate
+	case field == "missed" && (u.Text == "true" || u.Text == "false"):
+		u.Kind = located.Bool
 	default:
 		return v
 	}

@@ -2,13 +2,13 @@ package season
 
 import (
 	"bytes"
-	"cmp"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
+	"repsift/ingest/season/located"
 	"repsift/ingest/spelling"
 )
 
@@ -17,11 +17,8 @@ const maxSize = 1 << 20
 
 // reader reads one season file.
 type reader struct {
-	data   []byte
-	starts []int // where each line begins
-	faults []Fault
-	more   bool
-	s      *Season
+	*located.File
+	s *Season
 }
 
 // Read reads a season file of at most 1 MiB; name is used in messages only.
@@ -43,19 +40,11 @@ func Read(name string, r io.Reader) (*Season, error) {
 	if bytes.HasPrefix(data, []byte{0xff, 0xfe}) || bytes.HasPrefix(data, []byte{0xfe, 0xff}) || bytes.IndexByte(data, 0) >= 0 {
 		return nil, whole(name, "not UTF-8 text; save the season file as UTF-8")
 	}
-	d := &reader{data: slices.Clip(data), starts: []int{0}, s: &Season{File: name}}
-	for i, c := range data {
-		if c == '\n' {
-			d.starts = append(d.starts, i+1)
-		}
-	}
-	root := d.parse()
+	file, root := located.Parse(data)
+	d := &reader{file, &Season{File: name}}
 	d.root(root)
-	if len(d.faults) > 0 {
-		slices.SortStableFunc(d.faults, func(a, b Fault) int {
-			return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
-		})
-		return nil, &Faults{File: name, List: d.faults, More: d.more}
+	if faults := d.Faults(name); faults != nil {
+		return nil, faults
 	}
 	return d.s, nil
 }
@@ -73,9 +62,9 @@ type section[T any] struct {
 	// first sets what does not come from a key; it may be nil.
 	first func(to *T, line int)
 	// other takes keys that are not in the list; false leaves them unknown.
-	other func(d *reader, table *node, e *entry, to *T) bool
+	other func(d *reader, table *located.Node, e *located.Entry, to *T) bool
 	// done checks what only the keys together tell; it may be nil.
-	done func(d *reader, table *node, to *T)
+	done func(d *reader, table *located.Node, to *T)
 }
 
 // key is one key of a section.
@@ -84,24 +73,24 @@ type key[T any] struct {
 	form    string // what stands behind =, as the reference shows it
 	meaning string
 	needed  bool
-	read    func(d *reader, v *node, to *T)
+	read    func(d *reader, v *located.Node, to *T)
 }
 
 // read reads all tables of a section below root.
-func (sec *section[T]) read(d *reader, root *node) []T {
-	e := root.get(sec.name)
+func (sec *section[T]) read(d *reader, root *located.Node) []T {
+	e := root.Get(sec.name)
 	if e == nil {
 		return nil
 	}
-	if e.val.kind != arrayTable {
-		d.fault(e.off, e.end, "write [[%s]], with two brackets; there may be several", sec.name)
+	if e.Val.Kind != located.ArrayTable {
+		d.Fault(e.Off, e.End, "write [[%s]], with two brackets; there may be several", sec.name)
 		return nil
 	}
 	var out []T
-	for _, t := range e.val.items {
+	for _, t := range e.Val.Items {
 		var to T
 		if sec.first != nil {
-			sec.first(&to, d.line(t.off))
+			sec.first(&to, d.Line(t.Off))
 		}
 		sec.fill(d, t, &to)
 		out = append(out, to)
@@ -110,20 +99,20 @@ func (sec *section[T]) read(d *reader, root *node) []T {
 }
 
 // fill reads the keys of one table, in the order of the section's list.
-func (sec *section[T]) fill(d *reader, t *node, to *T) {
+func (sec *section[T]) fill(d *reader, t *located.Node, to *T) {
 	names := make([]string, len(sec.keys))
 	for i, k := range sec.keys {
 		names[i] = k.name
-		e := t.get(k.name)
+		e := t.Get(k.name)
 		switch {
 		case e != nil:
-			k.read(d, e.val, to)
-		case k.needed && !t.broken:
-			d.at(t, "%s is missing: add %s = %s", k.name, k.name, k.form)
+			k.read(d, e.Val, to)
+		case k.needed && !t.Broken:
+			d.At(t, "%s is missing: add %s = %s", k.name, k.name, k.form)
 		}
 	}
-	for _, e := range t.entries {
-		if slices.Contains(names, e.key) || sec.other != nil && sec.other(d, t, e, to) {
+	for _, e := range t.Entries {
+		if slices.Contains(names, e.Key) || sec.other != nil && sec.other(d, t, e, to) {
 			continue
 		}
 		d.unknown(e, sec.name, names)
@@ -134,15 +123,15 @@ func (sec *section[T]) fill(d *reader, t *node, to *T) {
 }
 
 // unknown notes a key that a section does not have.
-func (d *reader) unknown(e *entry, in string, names []string) {
+func (d *reader) unknown(e *located.Entry, in string, names []string) {
 	var elsewhere []string
 	for _, s := range Sections() {
 		for _, k := range s.Keys {
-			if k.Name == e.key && s.Name == "" {
-				d.fault(e.off, e.end, "%q belongs at the top of the file, before the first [[…]]", e.key)
+			if k.Name == e.Key && s.Name == "" {
+				d.Fault(e.Off, e.End, "%q belongs at the top of the file, before the first [[…]]", e.Key)
 				return
 			}
-			if k.Name == e.key {
+			if k.Name == e.Key {
 				elsewhere = append(elsewhere, "[["+s.Name+"]]")
 			}
 		}
@@ -153,11 +142,11 @@ func (d *reader) unknown(e *entry, in string, names []string) {
 	} else if in == "samples" {
 		where = in
 	}
-	if spelling.Nearest(e.key, names) == "" && elsewhere != nil {
-		d.fault(e.off, e.end, "%q is no key of %s; it belongs under %s", e.key, where, list(elsewhere))
+	if spelling.Nearest(e.Key, names) == "" && elsewhere != nil {
+		d.Fault(e.Off, e.End, "%q is no key of %s; it belongs under %s", e.Key, where, list(elsewhere))
 		return
 	}
-	d.fault(e.off, e.end, "%q is no key of %s; %s", e.key, where, meant(e.key, names))
+	d.Fault(e.Off, e.End, "%q is no key of %s; %s", e.Key, where, meant(e.Key, names))
 }
 
 // printable reports whether a text has no control characters.

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/season/located"
 	"repsift/ingest/spelling"
 )
 
@@ -45,21 +46,21 @@ func (sec *section[T]) doc() SectionDoc {
 
 // root reads the whole file: names first, so that what refers to lifters and
 // lifts finds them wherever they stand.
-func (d *reader) root(root *node) {
+func (d *reader) root(root *located.Node) {
 	known := make([]string, 0, len(sectionDocs))
 	for _, s := range sectionDocs[1:] {
 		known = append(known, s.Name)
 	}
-	top := &node{broken: true}
-	for _, e := range root.entries {
+	top := &located.Node{Broken: true}
+	for _, e := range root.Entries {
 		switch {
-		case slices.Contains(known, e.key):
-		case e.val.kind == arrayTable || e.val.kind == tableKind && !e.val.braces && !e.val.dotted:
-			d.fault(e.off, e.end, "[[%s]] is no table of a season file; %s", e.key, meant(e.key, known))
-		case e.val.kind == tableKind && spelling.Nearest(e.key, known) != "":
-			d.fault(e.off, e.end, "declare this below a heading [[%s]]", spelling.Nearest(e.key, known))
+		case slices.Contains(known, e.Key):
+		case e.Val.Kind == located.ArrayTable || e.Val.Headed():
+			d.Fault(e.Off, e.End, "[[%s]] is no table of a season file; %s", e.Key, meant(e.Key, known))
+		case e.Val.Kind == located.Table && spelling.Nearest(e.Key, known) != "":
+			d.Fault(e.Off, e.End, "declare this below a heading [[%s]]", spelling.Nearest(e.Key, known))
 		default:
-			top.add(e)
+			top.Add(e)
 		}
 	}
 	topSection.fill(d, top, d.s)
@@ -100,9 +101,9 @@ var setupSection = section[Setup]{
 		{name: "bar", form: `"deadlift"`, meaning: "Bar used: stiff, deadlift, or another name.", read: rigKey(bars, func(s *Setup) *string { return &s.Bar })},
 		{name: "tether", form: `"sleeve end"`, meaning: "Where the line was clipped: centre, inside sleeve, sleeve end, or another name.", read: rigKey(tethers, func(s *Setup) *string { return &s.Tether })},
 	},
-	done: func(d *reader, t *node, s *Setup) {
-		if t.get("bar") == nil && t.get("tether") == nil && !t.broken {
-			d.at(t, "declares nothing: add bar = \"deadlift\" or tether = \"sleeve end\"")
+	done: func(d *reader, t *located.Node, s *Setup) {
+		if t.Get("bar") == nil && t.Get("tether") == nil && !t.Broken {
+			d.At(t, "declares nothing: add bar = \"deadlift\" or tether = \"sleeve end\"")
 		}
 		d.inOrder(t, s.From, s.To)
 	},
@@ -127,7 +128,7 @@ var liftSection = section[Lift]{
 		{name: "variant", form: `"low bar"`, meaning: "The variant that the spellings mean.", read: variantKey(func(l *Lift) *string { return &l.Variant })},
 		{name: "spelled", form: `["comp squat", "LB squat"]`, meaning: "How exports write it.", read: textsKey(func(l *Lift) *[]string { return &l.Spelled })},
 	},
-	done: func(_ *reader, _ *node, l *Lift) {
+	done: func(_ *reader, _ *located.Node, l *Lift) {
 		if lift, variant, ok := spelling.KnownLift(l.Name); ok {
 			l.Name = lift
 			if l.Variant == "" {
@@ -143,10 +144,10 @@ var blockSection = section[Block]{
 	first:   func(b *Block, line int) { b.Line = line },
 	keys: []key[Block]{
 		{name: "name", form: `"volume"`, meaning: "Name of the block.", needed: true, read: textKey(func(b *Block) *string { return &b.Name })},
-		{name: "from", form: "2026-01-05", meaning: "First day.", needed: true, read: func(d *reader, v *node, b *Block) { b.From, _ = d.day(v) }},
-		{name: "to", form: "2026-02-15", meaning: "Last day.", needed: true, read: func(d *reader, v *node, b *Block) { b.To, _ = d.day(v) }},
+		{name: "from", form: "2026-01-05", meaning: "First day.", needed: true, read: func(d *reader, v *located.Node, b *Block) { b.From, _ = d.day(v) }},
+		{name: "to", form: "2026-02-15", meaning: "Last day.", needed: true, read: func(d *reader, v *located.Node, b *Block) { b.To, _ = d.day(v) }},
 	},
-	done: func(d *reader, t *node, b *Block) { d.inOrder(t, rep.Some(b.From), rep.Some(b.To)) },
+	done: func(d *reader, t *located.Node, b *Block) { d.inOrder(t, rep.Some(b.From), rep.Some(b.To)) },
 }
 
 var maximumSection = section[Maximum]{
@@ -155,14 +156,14 @@ var maximumSection = section[Maximum]{
 	first:   func(m *Maximum, line int) { m.Line = line },
 	keys: []key[Maximum]{
 		{name: "lifter", form: `"Ines Duarte"`, meaning: "Who.", needed: true, read: lifterKey(func(m *Maximum) *string { return &m.Lifter })},
-		{name: "lift", form: `"squat"`, meaning: "What.", needed: true, read: func(d *reader, v *node, m *Maximum) {
+		{name: "lift", form: `"squat"`, meaning: "What.", needed: true, read: func(d *reader, v *located.Node, m *Maximum) {
 			if s, ok := d.text(v); ok {
 				m.Lift, m.Variant = d.lift(v, s)
 			}
 		}},
 		{name: "variant", form: `"low bar"`, meaning: "Variant of the lift.", read: variantKey(func(m *Maximum) *string { return &m.Variant })},
-		{name: "load_kg", form: "142.5", meaning: "Bar plus plates, kg.", needed: true, read: func(d *reader, v *node, m *Maximum) { m.LoadKg, _ = d.number(v, 1, mostKg) }},
-		{name: "date", form: "2026-03-01", meaning: "When.", needed: true, read: func(d *reader, v *node, m *Maximum) { m.Date, _ = d.day(v) }},
+		{name: "load_kg", form: "142.5", meaning: "Bar plus plates, kg.", needed: true, read: func(d *reader, v *located.Node, m *Maximum) { m.LoadKg, _ = d.number(v, 1, mostKg) }},
+		{name: "date", form: "2026-03-01", meaning: "When.", needed: true, read: func(d *reader, v *located.Node, m *Maximum) { m.Date, _ = d.day(v) }},
 	},
 }
 

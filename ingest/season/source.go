@@ -4,14 +4,11 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/pelletier/go-toml/v2/unstable"
-
 	"repsift/ingest/rep"
+	"repsift/ingest/season/located"
 	"repsift/ingest/spelling"
 	"repsift/ingest/unit"
 )
-
-const tableKind = unstable.Table
 
 var sourceSection = section[Source]{
 	name:    "source",
@@ -23,19 +20,19 @@ var sourceSection = section[Source]{
 		{name: "bar", form: `"deadlift"`, meaning: "Bar used, for rows that do not say: stiff, deadlift, or another name.", read: rigKey(bars, func(s *Source) *string { return &s.Bar })},
 		{name: "tether", form: `"centre"`, meaning: "Where the line was clipped, for rows that do not say: centre, inside sleeve, sleeve end, or another name.", read: rigKey(tethers, func(s *Source) *string { return &s.Tether })},
 		{name: "lifter", form: `"Ines Duarte"`, meaning: "Lifter, for rows that do not say.", read: lifterKey(func(s *Source) *string { return &s.Lifter })},
-		{name: "lift", form: `"squat"`, meaning: "Lift, for rows that do not say.", read: func(d *reader, v *node, s *Source) {
+		{name: "lift", form: `"squat"`, meaning: "Lift, for rows that do not say.", read: func(d *reader, v *located.Node, s *Source) {
 			if text, ok := d.text(v); ok {
 				s.Lift, s.Variant = d.lift(v, text)
 			}
 		}},
 		{name: "variant", form: `"low bar"`, meaning: "Variant, for rows that do not say.", read: variantKey(func(s *Source) *string { return &s.Variant })},
 		{name: "date", form: "2026-03-01", meaning: "Day, for rows that do not say.", read: dayKey(func(s *Source) *rep.Null[rep.Day] { return &s.Date })},
-		{name: "set", form: "1", meaning: "Set number, for rows that do not say.", read: func(d *reader, v *node, s *Source) {
+		{name: "set", form: "1", meaning: "Set number, for rows that do not say.", read: func(d *reader, v *located.Node, s *Source) {
 			if n, ok := d.whole(v, 1, 200); ok {
 				s.Set = rep.Some(n)
 			}
 		}},
-		{name: "date_order", form: `"day month year"`, meaning: "Order in the dates of the files.", read: func(d *reader, v *node, s *Source) {
+		{name: "date_order", form: `"day month year"`, meaning: "Order in the dates of the files.", read: func(d *reader, v *located.Node, s *Source) {
 			if w, ok := d.word(v, dateOrders); ok {
 				s.DateOrder = DayMonthYear + DateOrder(slices.Index(dateOrders, w))
 			}
@@ -49,56 +46,56 @@ var sourceSection = section[Source]{
 		{name: "columns", form: `{ mean_velocity = "Tempo", load = "Gewicht" }`, meaning: "Field = heading in the file, where the heading was not recognised.", read: readColumns},
 		{name: "load", form: "140", meaning: "Load, for rows that do not say, in the unit that units has for load, else kg.", read: readLoad},
 		{name: "name_parts", form: `"{date}_{lifter}_{lift}_{load}kg_set{set}"`, meaning: "Fields that the name of the file or sheet carries: " + list(namePartFields) + " (any: to be passed over).", read: readNameParts},
-		{name: "skip", form: "true", meaning: "Leave the files out: they hold no training.", read: func(d *reader, v *node, s *Source) { s.Skip, _ = d.bool(v) }},
+		{name: "skip", form: "true", meaning: "Leave the files out: they hold no training.", read: func(d *reader, v *located.Node, s *Source) { s.Skip, _ = d.bool(v) }},
 		{name: "samples", form: `{ time = "t", position = "p", up = "positive" }`, meaning: "What a raw trace leaves unclear: headings of time, position, velocity; metres_per_count; up; cutoff_hz; hz of samples without times.", read: readSamples},
 	},
 }
 
-func readPatterns(d *reader, v *node, s *Source) {
-	if v.kind != unstable.Array || len(v.items) == 0 {
+func readPatterns(d *reader, v *located.Node, s *Source) {
+	if v.Kind != located.Array || len(v.Items) == 0 {
 		d.texts(v) // says what is wrong
 		return
 	}
-	for _, item := range v.items {
-		if item.kind != unstable.String || item.text == "" {
+	for _, item := range v.Items {
+		if item.Kind != located.String || item.Text == "" {
 			d.text(item)
 			continue
 		}
-		if p := patternProblem(item.text); p != "" {
-			d.at(item, "%s", p)
+		if p := patternProblem(item.Text); p != "" {
+			d.At(item, "%s", p)
 			continue
 		}
-		s.Files = append(s.Files, item.text)
+		s.Files = append(s.Files, item.Text)
 	}
 }
 
-func readDelimiter(d *reader, v *node, s *Source) {
+func readDelimiter(d *reader, v *located.Node, s *Source) {
 	switch {
-	case v.kind != unstable.String:
+	case v.Kind != located.String:
 		d.text(v)
-	case slices.Contains(delimiters, v.text):
-		s.Delimiter = v.text
-	case spelling.Fold(v.text) == "tab":
+	case slices.Contains(delimiters, v.Text):
+		s.Delimiter = v.Text
+	case spelling.Fold(v.Text) == "tab":
 		s.Delimiter = "\t"
 	default:
-		d.at(v, `%q is no delimiter; known are ",", ";", "\t" (a tab), "|", ":" and " " (runs of blanks)`, v.text)
+		d.At(v, `%q is no delimiter; known are ",", ";", "\t" (a tab), "|", ":" and " " (runs of blanks)`, v.Text)
 	}
 }
 
-func readUnits(d *reader, v *node, s *Source) {
+func readUnits(d *reader, v *located.Node, s *Source) {
 	for _, e := range d.table(v, `units = { load = "lb" }`) {
-		f, ok := fieldOf(e.key)
+		f, ok := fieldOf(e.Key)
 		if !ok || f.Quantity == unit.Any {
-			d.fault(e.off, e.end, "%q is no field with a unit; %s", e.key, meant(e.key, unitFieldNames()))
+			d.Fault(e.Off, e.End, "%q is no field with a unit; %s", e.Key, meant(e.Key, unitFieldNames()))
 			continue
 		}
-		text, ok := d.text(e.val)
+		text, ok := d.text(e.Val)
 		if !ok {
 			continue
 		}
 		u, ok := unit.ParseFor(f.Quantity, text)
 		if !ok {
-			d.at(e.val, "%q is no unit of %s; known are %s", text, f.Quantity, list(unit.Names(f.Quantity)))
+			d.At(e.Val, "%q is no unit of %s; known are %s", text, f.Quantity, list(unit.Names(f.Quantity)))
 			continue
 		}
 		if s.Units == nil {
@@ -108,31 +105,31 @@ func readUnits(d *reader, v *node, s *Source) {
 	}
 }
 
-func readColumns(d *reader, v *node, s *Source) {
-	taken := make(map[string]*entry)
+func readColumns(d *reader, v *located.Node, s *Source) {
+	taken := make(map[string]*located.Entry)
 	for _, e := range d.table(v, `columns = { load = "Gewicht" }`) {
-		if _, ok := fieldOf(e.key); !ok {
-			d.fault(e.off, e.end, "%q is no field; %s", e.key, meant(e.key, fieldNames()))
+		if _, ok := fieldOf(e.Key); !ok {
+			d.Fault(e.Off, e.End, "%q is no field; %s", e.Key, meant(e.Key, fieldNames()))
 			continue
 		}
-		text, ok := d.text(e.val)
+		text, ok := d.text(e.Val)
 		if !ok {
 			continue
 		}
 		if other := taken[spelling.Fold(text)]; other != nil {
-			d.at(e.val, "%q is the heading of %s already", text, other.key)
+			d.At(e.Val, "%q is the heading of %s already", text, other.Key)
 			continue
 		}
 		taken[spelling.Fold(text)] = e
 		if s.Columns == nil {
 			s.Columns = make(map[string]string)
 		}
-		s.Columns[e.key] = text
+		s.Columns[e.Key] = text
 	}
 }
 
 // readLoad stands behind units in the list of keys, so their unit is known.
-func readLoad(d *reader, v *node, s *Source) {
+func readLoad(d *reader, v *located.Node, s *Source) {
 	u := unit.SIOf(unit.Load)
 	if declared, ok := unit.Parse(s.Units["load"]); ok {
 		u = declared
@@ -142,13 +139,13 @@ func readLoad(d *reader, v *node, s *Source) {
 	}
 }
 
-func readNameParts(d *reader, v *node, s *Source) {
+func readNameParts(d *reader, v *located.Node, s *Source) {
 	text, ok := d.text(v)
 	if !ok {
 		return
 	}
 	if _, err := ParseNameParts(text); err != nil {
-		d.at(v, "%s", err)
+		d.At(v, "%s", err)
 		return
 	}
 	s.NameParts = text
@@ -160,15 +157,15 @@ var samplesSection = section[Samples]{
 		{name: "time", read: textKey(func(s *Samples) *string { return &s.Time })},
 		{name: "position", read: textKey(func(s *Samples) *string { return &s.Position })},
 		{name: "velocity", read: textKey(func(s *Samples) *string { return &s.Velocity })},
-		{name: "metres_per_count", read: func(d *reader, v *node, s *Samples) { s.MetresPerCount, _ = d.number(v, 1e-9, 1) }},
+		{name: "metres_per_count", read: func(d *reader, v *located.Node, s *Samples) { s.MetresPerCount, _ = d.number(v, 1e-9, 1) }},
 		{name: "up", read: wordKey(directions, func(s *Samples) *string { return &s.Up })},
-		{name: "cutoff_hz", read: func(d *reader, v *node, s *Samples) { s.CutoffHz, _ = d.number(v, 0.1, 1000) }},
-		{name: "hz", read: func(d *reader, v *node, s *Samples) { s.Hz, _ = d.number(v, 1, 10000) }},
+		{name: "cutoff_hz", read: func(d *reader, v *located.Node, s *Samples) { s.CutoffHz, _ = d.number(v, 0.1, 1000) }},
+		{name: "hz", read: func(d *reader, v *located.Node, s *Samples) { s.Hz, _ = d.number(v, 1, 10000) }},
 	},
 }
 
-func readSamples(d *reader, v *node, s *Source) {
-	if v.kind != tableKind {
+func readSamples(d *reader, v *located.Node, s *Source) {
+	if v.Kind != located.Table {
 		d.table(v, `samples = { time = "t", position = "p" }`) // says what is wrong
 		return
 	}
@@ -177,8 +174,8 @@ func readSamples(d *reader, v *node, s *Source) {
 }
 
 // variantKey reads the name of a variant, in its usual writing.
-func variantKey[T any](field func(*T) *string) func(*reader, *node, *T) {
-	return func(d *reader, v *node, to *T) {
+func variantKey[T any](field func(*T) *string) func(*reader, *located.Node, *T) {
+	return func(d *reader, v *located.Node, to *T) {
 		s, ok := d.text(v)
 		if !ok {
 			return
@@ -193,8 +190,8 @@ func variantKey[T any](field func(*T) *string) func(*reader, *node, *T) {
 
 // devicesKey reads nicknames of units. Units need no [[source]] table, so any
 // name stands, but one slip away from a declared one.
-func devicesKey[T any](field func(*T) *[]string) func(*reader, *node, *T) {
-	return func(d *reader, v *node, to *T) {
+func devicesKey[T any](field func(*T) *[]string) func(*reader, *located.Node, *T) {
+	return func(d *reader, v *located.Node, to *T) {
 		names, at := d.texts(v)
 		for i, s := range names {
 			names[i] = d.device(at[i], s)
@@ -203,7 +200,7 @@ func devicesKey[T any](field func(*T) *[]string) func(*reader, *node, *T) {
 	}
 }
 
-func (d *reader) device(v *node, s string) string {
+func (d *reader) device(v *located.Node, s string) string {
 	near := ""
 	for _, src := range d.s.Sources[:min(len(d.s.Sources), mostNear)] {
 		switch {
@@ -217,7 +214,7 @@ func (d *reader) device(v *node, s string) string {
 		return rep.HandLog
 	}
 	if near != "" {
-		d.at(v, "did you mean %q? If %q is another unit, declare it as the device of a [[source]]", near, s)
+		d.At(v, "did you mean %q? If %q is another unit, declare it as the device of a [[source]]", near, s)
 	}
 	return s
 }

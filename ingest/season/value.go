@@ -6,73 +6,70 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/pelletier/go-toml/v2/unstable"
-
 	"repsift/ingest/rep"
+	"repsift/ingest/season/located"
 	"repsift/ingest/spelling"
 )
 
-const arrayTable = unstable.ArrayTable
-
 // what names what stands at a place where something else should.
-func what(v *node) string {
-	switch v.kind {
-	case unstable.String:
+func what(v *located.Node) string {
+	switch v.Kind {
+	case located.String:
 		return "a text"
-	case unstable.Integer, unstable.Float:
+	case located.Integer, located.Float:
 		return "a number"
-	case unstable.Bool:
-		return v.text
-	case unstable.Array:
+	case located.Bool:
+		return v.Text
+	case located.Array:
 		return "a list"
-	case unstable.Table, unstable.InlineTable:
+	case located.Table, located.InlineTable:
 		return "a table"
-	case unstable.ArrayTable:
+	case located.ArrayTable:
 		return "a heading in two brackets"
-	case unstable.LocalTime:
+	case located.LocalTime:
 		return "a time"
 	}
 	return "a date"
 }
 
 // text returns a text in quotes, trimmed and composed.
-func (d *reader) text(v *node) (string, bool) {
-	if v.kind != unstable.String {
+func (d *reader) text(v *located.Node) (string, bool) {
+	if v.Kind != located.String {
 		hint := ""
-		if v.kind == unstable.Integer || v.kind == unstable.Float {
-			hint = `: "` + v.text + `"`
+		if v.Kind == located.Integer || v.Kind == located.Float {
+			hint = `: "` + v.Text + `"`
 		}
-		d.at(v, "a text in quotes belongs here, not %s%s", what(v), hint)
+		d.At(v, "a text in quotes belongs here, not %s%s", what(v), hint)
 		return "", false
 	}
-	s := spelling.Tidy(v.text)
+	s := spelling.Tidy(v.Text)
 	switch {
 	case s == "":
-		d.at(v, "empty; leave the line out where there is nothing to say")
+		d.At(v, "empty; leave the line out where there is nothing to say")
 		return "", false
-	case !printable(v.text):
-		d.at(v, "there is a tab, line break or other sign in it that no name has")
+	case !printable(v.Text):
+		d.At(v, "there is a tab, line break or other sign in it that no name has")
 		return "", false
 	}
 	return s, true
 }
 
 // texts returns a list of texts and the node of each.
-func (d *reader) texts(v *node) ([]string, []*node) {
-	if v.kind != unstable.Array {
+func (d *reader) texts(v *located.Node) ([]string, []*located.Node) {
+	if v.Kind != located.Array {
 		hint := ""
-		if v.kind == unstable.String {
-			hint = ": [" + strconv.Quote(v.text) + "]"
+		if v.Kind == located.String {
+			hint = ": [" + strconv.Quote(v.Text) + "]"
 		}
-		d.at(v, "a list belongs here, not %s%s", what(v), hint)
+		d.At(v, "a list belongs here, not %s%s", what(v), hint)
 		return nil, nil
 	}
-	if len(v.items) == 0 {
-		d.at(v, "an empty list says nothing; leave the line out")
+	if len(v.Items) == 0 {
+		d.At(v, "an empty list says nothing; leave the line out")
 	}
 	var out []string
-	var at []*node
-	for _, item := range v.items {
+	var at []*located.Node
+	for _, item := range v.Items {
 		if s, ok := d.text(item); ok {
 			out, at = append(out, s), append(at, item)
 		}
@@ -81,7 +78,7 @@ func (d *reader) texts(v *node) ([]string, []*node) {
 }
 
 // word returns one of some words.
-func (d *reader) word(v *node, known []string) (string, bool) {
+func (d *reader) word(v *located.Node, known []string) (string, bool) {
 	s, ok := d.text(v)
 	if !ok {
 		return "", false
@@ -91,54 +88,54 @@ func (d *reader) word(v *node, known []string) (string, bool) {
 			return k, true
 		}
 	}
-	d.at(v, "%q is not known; %s", s, meant(s, known))
+	d.At(v, "%q is not known; %s", s, meant(s, known))
 	return "", false
 }
 
 // number returns a number within bounds, both included.
-func (d *reader) number(v *node, lo, hi float64) (float64, bool) {
+func (d *reader) number(v *located.Node, lo, hi float64) (float64, bool) {
 	var f float64
 	var err error
-	plain := strings.ReplaceAll(v.text, "_", "")
-	switch v.kind {
-	case unstable.Float:
+	plain := strings.ReplaceAll(v.Text, "_", "")
+	switch v.Kind {
+	case located.Float:
 		f, err = strconv.ParseFloat(plain, 64)
-	case unstable.Integer:
+	case located.Integer:
 		var i int64
 		i, err = strconv.ParseInt(plain, 0, 64)
 		f = float64(i)
-	case unstable.String:
-		if _, err := strconv.ParseFloat(v.text, 64); err == nil {
-			d.at(v, "numbers stand without quotes")
+	case located.String:
+		if _, err := strconv.ParseFloat(v.Text, 64); err == nil {
+			d.At(v, "numbers stand without quotes")
 		} else {
-			d.at(v, "%q is not a number", v.text)
+			d.At(v, "%q is not a number", v.Text)
 		}
 		return 0, false
 	default:
-		d.at(v, "a number belongs here, not %s", what(v))
+		d.At(v, "a number belongs here, not %s", what(v))
 		return 0, false
 	}
 	if err != nil || math.IsNaN(f) || f < lo || f > hi {
-		d.at(v, "%s is not between %s and %s", v.text, short(lo), short(hi))
+		d.At(v, "%s is not between %s and %s", v.Text, short(lo), short(hi))
 		return 0, false
 	}
 	return f, true
 }
 
 // bool returns true or false.
-func (d *reader) bool(v *node) (value, ok bool) {
-	if v.kind != unstable.Bool {
-		d.at(v, "true or false belongs here, not %s", what(v))
+func (d *reader) bool(v *located.Node) (value, ok bool) {
+	if v.Kind != located.Bool {
+		d.At(v, "true or false belongs here, not %s", what(v))
 		return false, false
 	}
-	return v.text == "true", true
+	return v.Text == "true", true
 }
 
 // whole returns a whole number within bounds, both included.
-func (d *reader) whole(v *node, lo, hi int32) (int32, bool) {
+func (d *reader) whole(v *located.Node, lo, hi int32) (int32, bool) {
 	f, ok := d.number(v, float64(lo), float64(hi))
 	if ok && f != math.Trunc(f) {
-		d.at(v, "must be a whole number")
+		d.At(v, "must be a whole number")
 		return 0, false
 	}
 	return int32(f), ok
@@ -147,65 +144,65 @@ func (d *reader) whole(v *node, lo, hi int32) (int32, bool) {
 func short(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
 
 // day returns a calendar day.
-func (d *reader) day(v *node) (rep.Day, bool) {
-	switch v.kind {
-	case unstable.LocalDate:
-	case unstable.String:
-		d.at(v, "dates stand without quotes: 2026-01-31")
+func (d *reader) day(v *located.Node) (rep.Day, bool) {
+	switch v.Kind {
+	case located.LocalDate:
+	case located.String:
+		d.At(v, "dates stand without quotes: 2026-01-31")
 		return 0, false
-	case unstable.LocalDateTime, unstable.DateTime:
-		d.at(v, "a day belongs here, without a time: 2026-01-31")
+	case located.LocalDateTime, located.DateTime:
+		d.At(v, "a day belongs here, without a time: 2026-01-31")
 		return 0, false
 	default:
-		d.at(v, "a date belongs here, not %s: 2026-01-31", what(v))
+		d.At(v, "a date belongs here, not %s: 2026-01-31", what(v))
 		return 0, false
 	}
 	var day rep.Day
-	if err := day.UnmarshalText([]byte(v.text)); err != nil {
-		d.at(v, "there is no such day")
+	if err := day.UnmarshalText([]byte(v.Text)); err != nil {
+		d.At(v, "there is no such day")
 		return 0, false
 	}
 	year, month, date := day.Time().Date()
 	if _, ok := rep.ValidDay(year, int(month), date); !ok {
-		d.at(v, "the year lies outside 1900 to 2200")
+		d.At(v, "the year lies outside 1900 to 2200")
 		return 0, false
 	}
 	return day, true
 }
 
 // table returns the entries of a table in braces.
-func (d *reader) table(v *node, example string) []*entry {
-	if v.kind != unstable.Table {
-		d.at(v, "a table in braces belongs here, not %s: %s", what(v), example)
+func (d *reader) table(v *located.Node, example string) []*located.Entry {
+	if v.Kind != located.Table {
+		d.At(v, "a table in braces belongs here, not %s: %s", what(v), example)
 		return nil
 	}
-	return v.entries
+	return v.Entries
 }
 
 // Readers of keys whose value goes as it is into one field.
 
-func textKey[T any](field func(*T) *string) func(*reader, *node, *T) {
-	return func(d *reader, v *node, to *T) {
+func textKey[T any](field func(*T) *string) func(*reader, *located.Node, *T) {
+	return func(d *reader, v *located.Node, to *T) {
 		if s, ok := d.text(v); ok {
 			*field(to) = s
 		}
 	}
 }
 
-func wordKey[T any](known []string, field func(*T) *string) func(*reader, *node, *T) {
-	return func(d *reader, v *node, to *T) {
+func wordKey[T any](known []string, field func(*T) *string) func(*reader, *located.Node, *T) {
+	return func(d *reader, v *located.Node, to *T) {
 		if s, ok := d.word(v, known); ok {
 			*field(to) = s
 		}
 	}
 }
 
-func textsKey[T any](field func(*T) *[]string) func(*reader, *node, *T) {
-	return func(d *reader, v *node, to *T) { *field(to), _ = d.texts(v) }
+func textsKey[T any](field func(*T) *[]string) func(*reader, *located.Node, *T) {
+	return func(d *reader, v *located.Node, to *T) { *field(to), _ = d.texts(v) }
 }
 
-func dayKey[T any](field func(*T) *rep.Null[rep.Day]) func(*reader, *node, *T) {
-	return func(d *reader, v *node, to *T) {
+func dayKey[T any](field func(*T) *rep.Null[rep.Day]) func(*reader, *located.Node, *T) {
+	return func(d *reader, v *located.Node, to *T) {
 		if day, ok := d.day(v); ok {
 			*field(to) = rep.Some(day)
 		}
@@ -213,16 +210,16 @@ func dayKey[T any](field func(*T) *rep.Null[rep.Day]) func(*reader, *node, *T) {
 }
 
 // rigKey reads the name of a bar or tether.
-func rigKey[T any](known []string, field func(*T) *string) func(*reader, *node, *T) {
-	return func(d *reader, v *node, to *T) {
+func rigKey[T any](known []string, field func(*T) *string) func(*reader, *located.Node, *T) {
+	return func(d *reader, v *located.Node, to *T) {
 		if s, ok := d.text(v); ok {
 			*field(to) = d.rig(v, s, known)
 		}
 	}
 }
 
-func rigsKey[T any](known []string, field func(*T) *[]string) func(*reader, *node, *T) {
-	return func(d *reader, v *node, to *T) {
+func rigsKey[T any](known []string, field func(*T) *[]string) func(*reader, *located.Node, *T) {
+	return func(d *reader, v *located.Node, to *T) {
 		names, at := d.texts(v)
 		for i, s := range names {
 			names[i] = d.rig(at[i], s, known)
@@ -239,7 +236,7 @@ var (
 
 // rig returns the name of a bar or tether in its usual writing. A name close
 // to a usual one is taken for a slip.
-func (d *reader) rig(v *node, s string, known []string) string {
+func (d *reader) rig(v *located.Node, s string, known []string) string {
 	for _, k := range known {
 		if f := spelling.Fold(s); f == k || f == k+" bar" || k == rep.TetherCentre && f == "center" {
 			return k
@@ -247,7 +244,7 @@ func (d *reader) rig(v *node, s string, known []string) string {
 	}
 	for _, k := range known {
 		if n := spelling.Slips(spelling.Fold(s), k); n <= 2 && 3*n <= len(k) {
-			d.at(v, "did you mean %q?", k)
+			d.At(v, "did you mean %q?", k)
 			return s
 		}
 	}
@@ -255,16 +252,16 @@ func (d *reader) rig(v *node, s string, known []string) string {
 }
 
 // lifterKey reads a lifter's name, by any of its spellings.
-func lifterKey[T any](field func(*T) *string) func(*reader, *node, *T) {
-	return func(d *reader, v *node, to *T) {
+func lifterKey[T any](field func(*T) *string) func(*reader, *located.Node, *T) {
+	return func(d *reader, v *located.Node, to *T) {
 		if s, ok := d.text(v); ok {
 			*field(to) = d.lifter(v, s)
 		}
 	}
 }
 
-func liftersKey[T any](field func(*T) *[]string) func(*reader, *node, *T) {
-	return func(d *reader, v *node, to *T) {
+func liftersKey[T any](field func(*T) *[]string) func(*reader, *located.Node, *T) {
+	return func(d *reader, v *located.Node, to *T) {
 		names, at := d.texts(v)
 		for i, s := range names {
 			names[i] = d.lifter(at[i], s)
@@ -278,14 +275,14 @@ const mostNear = 500
 
 // lifter returns the season's name for a lifter. Lifters need no [[lifter]]
 // table, so an undeclared name stands, but one slip away from a declared one.
-func (d *reader) lifter(v *node, s string) string {
+func (d *reader) lifter(v *located.Node, s string) string {
 	name, ok := d.s.declaredLifter(spelling.Fold(s))
 	if ok {
 		return name
 	}
 	for _, l := range d.s.Lifters[:min(len(d.s.Lifters), mostNear)] {
 		if len(s) >= 5 && !spelling.HasDigit(s) && spelling.Slips(spelling.Fold(s), spelling.Fold(l.Name)) == 1 {
-			d.at(v, "did you mean %q? If %q is someone else, declare both as [[lifter]]", l.Name, s)
+			d.At(v, "did you mean %q? If %q is someone else, declare both as [[lifter]]", l.Name, s)
 			break
 		}
 	}
@@ -293,13 +290,13 @@ func (d *reader) lifter(v *node, s string) string {
 }
 
 // liftsKey reads the names of lifts a filter or setup is for.
-func liftsKey[T any](field func(*T) *[]string) func(*reader, *node, *T) {
-	return func(d *reader, v *node, to *T) {
+func liftsKey[T any](field func(*T) *[]string) func(*reader, *located.Node, *T) {
+	return func(d *reader, v *located.Node, to *T) {
 		names, at := d.texts(v)
 		for i, s := range names {
 			lift, variant := d.lift(at[i], s)
 			if variant != "" {
-				d.at(at[i], "%q is a variant of %s; lifts are named here without it: %q", s, lift, lift)
+				d.At(at[i], "%q is a variant of %s; lifts are named here without it: %q", s, lift, lift)
 			}
 			names[i] = lift
 		}
@@ -310,7 +307,7 @@ func liftsKey[T any](field func(*T) *[]string) func(*reader, *node, *T) {
 
 // lift returns lift and variant by any of their spellings. Other lifts need no
 // [[lift]] table, so an unknown name stands, but one close to a known one.
-func (d *reader) lift(v *node, s string) (lift, variant string) {
+func (d *reader) lift(v *located.Node, s string) (lift, variant string) {
 	lift, variant = d.s.Lift(s)
 	known := []string{rep.Squat, rep.BenchPress, rep.Deadlift}
 	if _, _, ok := d.s.declaredLift(s); ok {
@@ -324,7 +321,7 @@ func (d *reader) lift(v *node, s string) (lift, variant string) {
 	}
 	for _, k := range known {
 		if n := spelling.Slips(spelling.Fold(lift), spelling.Fold(k)); n <= 2 && 3*n <= len(k) && !spelling.HasDigit(lift) {
-			d.at(v, "did you mean %q? If %q is another lift, declare it as [[lift]]", k, lift)
+			d.At(v, "did you mean %q? If %q is another lift, declare it as [[lift]]", k, lift)
 			break
 		}
 	}

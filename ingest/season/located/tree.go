@@ -1,4 +1,4 @@
-package season
+package located
 
 import (
 	"bytes"
@@ -8,38 +8,43 @@ import (
 	"github.com/pelletier/go-toml/v2/unstable"
 )
 
-// node is a table, a list or a value of the file, with its place.
-type node struct {
-	kind     unstable.Kind // ArrayTable: items are Table nodes
-	off, end int           // of a table under a heading: the heading's key
-	text     string        // of a value: decoded
-	key      string        // of a value, or of a list's values: the key it was given to
-	items    []*node       // of lists
-	entries  []*entry      // of tables, in file order
-	byKey    map[string]*entry
-	broken   bool // of tables: a line of it could not be read
-	braces   bool // of tables: written {…}, closed to anything later
-	dotted   bool // of tables: made by a key with points, closed to headings
+// Node is a table, a list or a value of the file, with its place.
+type Node struct {
+	Kind     Kind     // ArrayTable: Items are Table nodes
+	Off, End int      // of a table under a heading: the heading's key
+	Text     string   // of a value: decoded
+	Key      string   // of a value, or of a list's values: the key it was given to
+	Items    []*Node  // of lists
+	Entries  []*Entry // of tables, in file order
+	Broken   bool     // of tables: a line of it could not be read
+
+	byKey  map[string]*Entry
+	braces bool // of tables: written {…}, closed to anything later
+	dotted bool // of tables: made by a key with points, closed to headings
 }
 
-// entry is a key with its value.
-type entry struct {
-	key      string
-	off, end int
-	val      *node
+// Entry is a key with its value.
+type Entry struct {
+	Key      string
+	Off, End int
+	Val      *Node
 }
 
-// get returns the entry of a key, nil for none.
-func (n *node) get(key string) *entry {
+// Get returns the entry of a key, nil for none.
+func (n *Node) Get(key string) *Entry {
 	return n.byKey[key]
 }
 
-func (n *node) add(e *entry) {
+// Headed reports whether a table stands below a heading of its own.
+func (n *Node) Headed() bool { return n.Kind == Table && !n.braces && !n.dotted }
+
+// Add adds an entry to a table.
+func (n *Node) Add(e *Entry) {
 	if n.byKey == nil {
-		n.byKey = make(map[string]*entry)
+		n.byKey = make(map[string]*Entry)
 	}
-	n.entries = append(n.entries, e)
-	n.byKey[e.key] = e
+	n.Entries = append(n.Entries, e)
+	n.byKey[e.Key] = e
 }
 
 // maxDepth bounds tables and lists within each other; a season file needs three.
@@ -48,8 +53,8 @@ const maxDepth = 8
 // parse reads the file into a tree and notes what cannot be read. The parser
 // stops at the first line that is no TOML; parse goes on at the next that
 // looks like one, so that all faults are told at once.
-func (d *reader) parse() *node {
-	root := &node{kind: unstable.Table}
+func (d *File) parse() *Node {
+	root := &Node{Kind: Table}
 	at := root // the table that keys go to
 	base := 0
 	var p unstable.Parser
@@ -76,9 +81,9 @@ func (d *reader) parse() *node {
 		spot, end := d.spot(err, base)
 		spot = max(spot, from)
 		d.misread(from, spot, max(end, spot+1), err)
-		at.broken = true
+		at.Broken = true
 		if d.data[from] == '[' {
-			at = &node{kind: unstable.Table, broken: true} // what follows is under a heading nobody can read
+			at = &Node{Kind: Table, Broken: true} // what follows is under a heading nobody can read
 		}
 		base = d.resume(from, spot, trailing(err))
 		good = base
@@ -88,7 +93,7 @@ func (d *reader) parse() *node {
 }
 
 // below returns where the line after the one of off begins.
-func (d *reader) below(off int) int {
+func (d *File) below(off int) int {
 	if i := bytes.IndexByte(d.data[off:], '\n'); i >= 0 {
 		return off + i + 1
 	}
@@ -97,7 +102,7 @@ func (d *reader) below(off int) int {
 
 // statement returns the offset of the first thing from off on that is neither
 // blank nor comment.
-func (d *reader) statement(off int) int {
+func (d *File) statement(off int) int {
 	for i := off; i < len(d.data); i++ {
 		switch d.data[i] {
 		case ' ', '\t', '\r', '\n':
@@ -111,7 +116,7 @@ func (d *reader) statement(off int) int {
 }
 
 // spot returns the bytes that a parser's error points at.
-func (d *reader) spot(err error, base int) (off, end int) {
+func (d *File) spot(err error, base int) (off, end int) {
 	var perr *unstable.ParserError
 	if !errors.As(err, &perr) {
 		return base, base
@@ -127,9 +132,9 @@ func (d *reader) spot(err error, base int) (off, end int) {
 // resume returns where to read on after a fault at spot in the statement that
 // begins at from: the next line; of a value that may go on over several lines
 // and was not complete, the next that looks like a heading or a key.
-func (d *reader) resume(from, spot int, complete bool) int {
-	line := d.line(spot)
-	if line == d.line(from) {
+func (d *File) resume(from, spot int, complete bool) int {
+	line := d.Line(spot)
+	if line == d.Line(from) {
 		line++
 		_, value, _ := bytes.Cut(d.data[from:d.below(from)], []byte("="))
 		value = bytes.TrimLeft(value, " \t")
@@ -160,8 +165,8 @@ func looksLikeStatement(line string) bool {
 
 // heading follows [a.b] or [[a.b]] and returns the table it opens and where
 // the heading's key ends. A fault leads to a table that is not in the tree.
-func (d *reader) heading(root *node, x *unstable.Node, base int) (*node, int) {
-	nowhere := &node{kind: unstable.Table, broken: true}
+func (d *File) heading(root *Node, x *unstable.Node, base int) (*Node, int) {
+	nowhere := &Node{Kind: Table, Broken: true}
 	at := root
 	off, end := 0, 0
 	it := x.Key()
@@ -170,35 +175,35 @@ func (d *reader) heading(root *node, x *unstable.Node, base int) (*node, int) {
 		off, end = base+int(k.Raw.Offset), base+int(k.Raw.Offset+k.Raw.Length)
 		key, last := string(k.Data), it.IsLast()
 		if depth >= maxDepth {
-			d.fault(off, end, "tables this deep within each other mean nothing here")
+			d.Fault(off, end, "tables this deep within each other mean nothing here")
 			return nowhere, end
 		}
-		e := at.get(key)
+		e := at.Get(key)
 		switch {
-		case e == nil && last && x.Kind == unstable.ArrayTable:
-			t := &node{kind: unstable.Table, off: off, end: end}
-			at.add(&entry{key, off, end, &node{kind: unstable.ArrayTable, off: off, end: end, items: []*node{t}}})
+		case e == nil && last && x.Kind == ArrayTable:
+			t := &Node{Kind: Table, Off: off, End: end}
+			at.Add(&Entry{key, off, end, &Node{Kind: ArrayTable, Off: off, End: end, Items: []*Node{t}}})
 			return t, end
 		case e == nil:
-			t := &node{kind: unstable.Table, off: off, end: end}
-			at.add(&entry{key, off, end, t})
+			t := &Node{Kind: Table, Off: off, End: end}
+			at.Add(&Entry{key, off, end, t})
 			at = t
-		case last && x.Kind == unstable.ArrayTable && e.val.kind == unstable.ArrayTable:
-			t := &node{kind: unstable.Table, off: off, end: end}
-			e.val.items = append(e.val.items, t)
+		case last && x.Kind == ArrayTable && e.Val.Kind == ArrayTable:
+			t := &Node{Kind: Table, Off: off, End: end}
+			e.Val.Items = append(e.Val.Items, t)
 			return t, end
-		case last && (x.Kind == unstable.ArrayTable || e.val.kind != unstable.ArrayTable):
-			d.fault(off, end, "%q is there already, on line %d", key, d.line(e.off))
+		case last && (x.Kind == ArrayTable || e.Val.Kind != ArrayTable):
+			d.Fault(off, end, "%q is there already, on line %d", key, d.Line(e.Off))
 			return nowhere, d.skip(it, base, end)
 		case last: // [source] after [[source]]
-			d.fault(off, end, "write [[%s]], with two brackets, as on line %d", key, d.line(e.off))
+			d.Fault(off, end, "write [[%s]], with two brackets, as on line %d", key, d.Line(e.Off))
 			return nowhere, end
-		case e.val.kind == unstable.ArrayTable:
-			at = e.val.items[len(e.val.items)-1]
-		case e.val.kind == unstable.Table && !e.val.braces && !e.val.dotted:
-			at = e.val
+		case e.Val.Kind == ArrayTable:
+			at = e.Val.Items[len(e.Val.Items)-1]
+		case e.Val.Headed():
+			at = e.Val
 		default:
-			d.fault(off, end, "%q is no table: line %d gives it a value", key, d.line(e.off))
+			d.Fault(off, end, "%q is no table: line %d gives it a value", key, d.Line(e.Off))
 			return nowhere, d.skip(it, base, end)
 		}
 	}
@@ -206,7 +211,7 @@ func (d *reader) heading(root *node, x *unstable.Node, base int) (*node, int) {
 }
 
 // skip returns where a heading's key ends.
-func (d *reader) skip(it unstable.Iterator, base, end int) int {
+func (d *File) skip(it unstable.Iterator, base, end int) int {
 	for it.Next() {
 		end = base + int(it.Node().Raw.Offset+it.Node().Raw.Length)
 	}
@@ -214,7 +219,7 @@ func (d *reader) skip(it unstable.Iterator, base, end int) int {
 }
 
 // put adds a key and its value to a table; a dotted key makes tables.
-func (d *reader) put(at *node, x *unstable.Node, base, depth int) {
+func (d *File) put(at *Node, x *unstable.Node, base, depth int) {
 	it := x.Key()
 	behind := 0
 	for it.Next() {
@@ -222,28 +227,28 @@ func (d *reader) put(at *node, x *unstable.Node, base, depth int) {
 		off, end := base+int(k.Raw.Offset), base+int(k.Raw.Offset+k.Raw.Length)
 		key := string(k.Data)
 		behind = end
-		e := at.get(key)
+		e := at.Get(key)
 		switch {
 		case depth > maxDepth:
-			d.fault(off, end, "tables this deep within each other mean nothing here")
+			d.Fault(off, end, "tables this deep within each other mean nothing here")
 			return
 		case it.IsLast() && e == nil:
 			val := d.value(x.Value(), base, d.valueOffset(behind), depth+1)
-			val.key = key
-			for _, item := range val.items {
-				item.key = key
+			val.Key = key
+			for _, item := range val.Items {
+				item.Key = key
 			}
-			at.add(&entry{key, off, end, val})
+			at.Add(&Entry{key, off, end, val})
 		case it.IsLast():
-			d.fault(off, end, "%q is there already, on line %d", key, d.line(e.off))
+			d.Fault(off, end, "%q is there already, on line %d", key, d.Line(e.Off))
 		case e == nil:
-			t := &node{kind: unstable.Table, off: off, end: end, dotted: true}
-			at.add(&entry{key, off, end, t})
+			t := &Node{Kind: Table, Off: off, End: end, dotted: true}
+			at.Add(&Entry{key, off, end, t})
 			at = t
-		case e.val.kind == unstable.Table && !e.val.braces:
-			at = e.val
+		case e.Val.Kind == Table && !e.Val.braces:
+			at = e.Val
 		default:
-			d.fault(off, end, "%q is there already, on line %d", key, d.line(e.off))
+			d.Fault(off, end, "%q is there already, on line %d", key, d.Line(e.Off))
 			return
 		}
 		depth++
@@ -251,7 +256,7 @@ func (d *reader) put(at *node, x *unstable.Node, base, depth int) {
 }
 
 // valueOffset returns where the value begins whose key ends at off.
-func (d *reader) valueOffset(off int) int {
+func (d *File) valueOffset(off int) int {
 	for off < len(d.data) && d.data[off] != '=' {
 		off++
 	}
@@ -264,33 +269,33 @@ func (d *reader) valueOffset(off int) int {
 
 // value converts a value. Lists carry no place of their own: off is where a
 // list begins if this is one.
-func (d *reader) value(x *unstable.Node, base, off, depth int) *node {
-	n := &node{kind: x.Kind, off: off, end: off + 1, text: string(x.Data)}
+func (d *File) value(x *unstable.Node, base, off, depth int) *Node {
+	n := &Node{Kind: x.Kind, Off: off, End: off + 1, Text: string(x.Data)}
 	if x.Raw.Length > 0 {
-		n.off, n.end = base+int(x.Raw.Offset), base+int(x.Raw.Offset+x.Raw.Length)
+		n.Off, n.End = base+int(x.Raw.Offset), base+int(x.Raw.Offset+x.Raw.Length)
 	}
 	switch x.Kind {
-	case unstable.Array, unstable.InlineTable:
-		n.text = ""
+	case Array, InlineTable:
+		n.Text = ""
 	default:
 		return n
 	}
 	if depth > maxDepth {
-		d.at(n, "lists and tables this deep within each other mean nothing here")
+		d.At(n, "lists and tables this deep within each other mean nothing here")
 		return n
 	}
-	if x.Kind == unstable.InlineTable {
-		n.kind, n.braces = unstable.Table, true
+	if x.Kind == InlineTable {
+		n.Kind, n.braces = Table, true
 	}
 	it := x.Children()
 	for it.Next() {
-		if x.Kind == unstable.InlineTable {
+		if x.Kind == InlineTable {
 			d.put(n, it.Node(), base, depth)
 			continue
 		}
-		item := d.value(it.Node(), base, n.off, depth+1)
-		n.items = append(n.items, item)
-		n.end = max(n.end, item.end)
+		item := d.value(it.Node(), base, n.Off, depth+1)
+		n.Items = append(n.Items, item)
+		n.End = max(n.End, item.End)
 	}
 	return n
 }

@@ -1,4 +1,4 @@
-package season
+package located
 
 import (
 	"fmt"
@@ -7,11 +7,9 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"repsift/ingest/spelling"
 )
 
-// Fault is one thing wrong in a season file.
+// Fault is one thing wrong in a file.
 type Fault struct {
 	Line    int    // 1-based; 0: the file as a whole
 	Column  int    // 1-based, in characters
@@ -20,16 +18,16 @@ type Fault struct {
 	Problem string // what is wrong and what to write instead
 }
 
-// Faults are all faults of one season file, sorted by line and column. The
+// Faults are all faults of one file, sorted by line and column. The
 // text reads like a compiler's: place, problem, the line, a caret below.
 type Faults struct {
 	File string
 	List []Fault
-	More bool // reading stopped at [maxFaults]
+	More bool // reading stopped at [MaxFaults]
 }
 
-// maxFaults is where reading gives up: a file with more is no season file.
-const maxFaults = 50
+// MaxFaults is where reading gives up: a file with more is something else.
+const MaxFaults = 50
 
 // Error returns every fault with its line and a caret.
 func (f *Faults) Error() string {
@@ -50,7 +48,7 @@ func (f *Faults) Error() string {
 		fmt.Fprintf(&b, "  %s | %s%s", strings.Repeat(" ", len(number)), before, strings.Repeat("^", width))
 	}
 	if f.More {
-		fmt.Fprintf(&b, "\n%s: more than %d faults; the rest is not shown", f.File, maxFaults)
+		fmt.Fprintf(&b, "\n%s: more than %d faults; the rest is not shown", f.File, MaxFaults)
 	}
 	return b.String()
 }
@@ -91,14 +89,14 @@ func window(x Fault) (text, before string, width int) {
 	return front + string(shown) + back, b.String(), max(1, min(x.Width, len(shown)-at))
 }
 
-// fault notes a problem with the bytes from off to end.
-func (d *reader) fault(off, end int, format string, args ...any) {
-	if len(d.faults) >= maxFaults {
+// Fault notes a problem with the bytes from off to end.
+func (d *File) Fault(off, end int, format string, args ...any) {
+	if len(d.faults) >= MaxFaults {
 		d.more = true
 		return
 	}
 	f := Fault{Problem: fmt.Sprintf(format, args...)}
-	f.Line = d.line(off)
+	f.Line = d.Line(off)
 	start, stop := d.starts[f.Line-1], len(d.data)
 	if f.Line < len(d.starts) {
 		stop = d.starts[f.Line]
@@ -112,39 +110,19 @@ func (d *reader) fault(off, end int, format string, args ...any) {
 	d.faults = append(d.faults, f)
 }
 
-// at notes a problem with a node: of a value, behind its key.
-func (d *reader) at(n *node, format string, args ...any) {
-	if n.key != "" {
-		format = strings.ReplaceAll(n.key, "%", "%%") + ": " + format
+// At notes a problem with a node: of a value, behind its key.
+func (d *File) At(n *Node, format string, args ...any) {
+	if n.Key != "" {
+		format = strings.ReplaceAll(n.Key, "%", "%%") + ": " + format
 	}
-	d.fault(n.off, n.end, format, args...)
+	d.Fault(n.Off, n.End, format, args...)
 }
 
-// line returns the 1-based line of an offset.
-func (d *reader) line(off int) int {
+// Line returns the 1-based line of an offset.
+func (d *File) Line(off int) int {
 	i, found := slices.BinarySearch(d.starts, off)
 	if !found {
 		i--
 	}
 	return i + 1
-}
-
-// list writes choices: a, b or c.
-func list(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
-}
-
-// meant offers the nearest known word, else all of them.
-func meant(written string, known []string) string {
-	if n := spelling.Nearest(written, known); n != "" {
-		return fmt.Sprintf("did you mean %q?", n)
-	}
-	quoted := make([]string, len(known))
-	for i, k := range known {
-		quoted[i] = strconv.Quote(k)
-	}
-	return "known are " + strings.Join(quoted, ", ")
 }

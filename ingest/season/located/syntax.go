@@ -1,4 +1,4 @@
-package season
+package located
 
 import (
 	"regexp"
@@ -29,51 +29,51 @@ var slipsOfSyntax = []struct {
 
 // misread notes a line that is no TOML: a usual slip in plain words, else what
 // the parser says. The statement begins at from, the parser stopped at spot.
-func (d *reader) misread(from, spot, end int, err error) {
-	line := d.line(from)
+func (d *File) misread(from, spot, end int, err error) {
+	line := d.Line(from)
 	text := strings.TrimRight(string(d.data[from:d.below(from)]), "\r\n")
 	if !utf8.ValidString(text) {
 		off := from + invalidAt(text)
-		d.fault(off, off+1, "not UTF-8; save the season file as UTF-8")
+		d.Fault(off, off+1, "not UTF-8; save the season file as UTF-8")
 		return
 	}
 	key, value, found := strings.Cut(text, "=")
 	switch {
 	case strings.HasPrefix(text, "["):
-		d.fault(from, from+len(text), "a heading is written [[source]], alone on its line")
+		d.Fault(from, from+len(text), "a heading is written [[source]], alone on its line")
 		return
-	case !found && d.line(spot) == line:
-		d.fault(from, from+len(text), "neither a heading ([[source]]) nor a declaration (key = value)")
+	case !found && d.Line(spot) == line:
+		d.Fault(from, from+len(text), "neither a heading ([[source]]) nor a declaration (key = value)")
 		return
 	case found && strings.ContainsFunc(strings.TrimSpace(key), func(r rune) bool {
 		return !(unicode.IsLetter(r) && r < utf8.RuneSelf || unicode.IsDigit(r) || strings.ContainsRune(`_-."'`, r))
 	}):
-		d.fault(from, from+len(strings.TrimSpace(key)), "a key is one word of small letters and underscores")
+		d.Fault(from, from+len(strings.TrimSpace(key)), "a key is one word of small letters and underscores")
 		return
 	}
 	off := from + len(text) - len(strings.TrimLeft(value, " \t"))
 	value = d.scalarAt(&off, spot, line, strings.TrimLeft(value, " \t"))
-	if trailing(err) && !strings.ContainsAny(string(d.data[spot:end]), "#,") && d.line(spot) == line && closed(value, spot-off) {
-		d.fault(spot, end, "something follows the value; a declaration is alone on its line, and a quote within quotes is written \\\"")
+	if trailing(err) && !strings.ContainsAny(string(d.data[spot:end]), "#,") && d.Line(spot) == line && closed(value, spot-off) {
+		d.Fault(spot, end, "something follows the value; a declaration is alone on its line, and a quote within quotes is written \\\"")
 		return
 	}
 	for _, s := range slipsOfSyntax {
 		if s.value.MatchString(value) {
-			if start := d.starts[d.line(spot)-1]; start > from && !looksLikeStatement(string(d.data[start:d.below(start)])) {
-				d.fault(spot, end, "%s", s.say) // within a list of several lines
+			if start := d.starts[d.Line(spot)-1]; start > from && !looksLikeStatement(string(d.data[start:d.below(start)])) {
+				d.Fault(spot, end, "%s", s.say) // within a list of several lines
 				return
 			}
 			stop := max(off+1, off+len(strings.TrimRight(value, " \t,]}")))
-			d.fault(off, stop, "%s", s.say)
+			d.Fault(off, stop, "%s", s.say)
 			return
 		}
 	}
-	d.fault(spot, end, "%s", err)
+	d.Fault(spot, end, "%s", err)
 }
 
 // scalarAt steps into a list or table to the part in which the parser stopped.
-func (d *reader) scalarAt(off *int, spot, line int, value string) string {
-	if value == "" || value[0] != '[' && value[0] != '{' || d.line(spot) != line || spot <= *off || spot >= *off+len(value) {
+func (d *File) scalarAt(off *int, spot, line int, value string) string {
+	if value == "" || value[0] != '[' && value[0] != '{' || d.Line(spot) != line || spot <= *off || spot >= *off+len(value) {
 		return value
 	}
 	head := value[:spot-*off]
