@@ -106,10 +106,14 @@ const (
 	farShare   = 0.12
 )
 
-// soonest is how long after the start of another movement a rep can begin, s: it
-// must be lowered first. So of two movements closer than that the later is the
-// false one.
-const soonest = 0.6
+// A rep begins soonest after the start of another movement, s, and from lowered
+// on as a rule: the bar must be lowered first. So of two movements closer than
+// that the later is the false one.
+const (
+	soonest = 0.6
+	lowered = 1.2
+	tooSoon = 0.02 // chance
+)
 
 // before returns what speaks against a rep at moves[i] right after a movement
 // that is none, where the rep before it is moves[a], −1 for none.
@@ -117,18 +121,12 @@ func (s *Set) before(moves []Move, a, i int) float64 {
 	if i == a+1 {
 		return 0
 	}
-	gap := moves[i].At - moves[i-1].At
-	switch {
-	case math.IsNaN(gap) || gap >= soonest:
+	gap := max(moves[i].At-moves[i-1].At, s.AtStep/3) // of one tick: the mean
+	if math.IsNaN(gap) {
 		return 0
-	case s.AtStep > soonest: // chance that two times of one tick are so close
-		late := 1 - soonest/s.AtStep
-		return (1 - late*late) * math.Log(tooSoon)
 	}
-	return math.Log(tooSoon)
+	return math.Log(tooSoon) * max(0, min(1, (lowered-gap)/(lowered-soonest)))
 }
-
-const tooSoon = 0.02 // chance
 
 // first returns the log density of the speed of a first rep.
 func (s *Set) first(m *Move) float64 {
