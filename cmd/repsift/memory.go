@@ -20,7 +20,7 @@ const bytesPerRep = 400
 // most of it is columns, which the collector need not look through.
 const (
 	manyBytes     = 32 << 20 // of sources
-	collectSooner = 20       // percent of growth between collections; usual is 100
+	collectSooner = 50       // percent of growth between collections; usual is 100
 
 	// leastLimit is what the program itself needs: below it, collecting would be
 	// all it does.
