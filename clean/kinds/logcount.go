@@ -160,9 +160,14 @@ func (h *History) describe(s int, left []int32) (extra.Set, []extra.Move) {
 // reps that are about as fast; NaN where too few have a peak.
 func (h *History) usualShape(speed float64) float64 {
 	var shapes []float64
-	for i, v := range h.Speed {
-		if v > speed/1.4 && v < 1.4*speed && h.Peak[i] > 0 && h.Standing(int32(i)) && !h.Missed[i] {
-			shapes = append(shapes, h.Peak[i]/v)
+	for s := range h.Sets {
+		if h.Sets[s].Twin != 0 {
+			continue // of another unit, and gone once the season is cleaned
+		}
+		for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+			if v := h.Speed[i]; v > speed/1.4 && v < 1.4*speed && h.Peak[i] > 0 && h.Standing(i) && !h.Missed[i] {
+				shapes = append(shapes, h.Peak[i]/v)
+			}
 		}
 	}
 	if m, ok := robust.MedianInPlace(shapes); ok && len(shapes) >= 10 {
