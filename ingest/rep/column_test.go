@@ -35,19 +35,28 @@ func TestTableKeepsAnything(t *testing.T) {
 			r := rand.New(rand.NewPCG(5, uint64(from)))
 			var all, piece Table
 			var want []Rep
+			var coders Coders
 			if from == 0 {
 				all.Grow(75_000)
 			}
 			for len(want) < 75_000 {
 				piece.Reset()
+				if coded := r.IntN(3) > 0; coded {
+					piece.Code(&coders)
+				}
 				for range 1 + r.IntN(9_000) {
 					rep := randomRep(r)
 					if rep.LoadKg, rep.MeanVelocity = float64(r.IntN(300))*0.45359237, float64(r.IntN(2000))/1000; len(want) >= from {
 						spoil(r, len(want), &rep)
 					}
 					want = append(want, rep)
-					piece.Append(&rep)
+					codes := Codes{coders[0].Code(rep.LoadKg), coders[1].Code(rep.MeanVelocity)}
+					if rep.ROM.OK && r.IntN(2) == 0 {
+						codes[3] = coders[3].Code(rep.ROM.V)
+					}
+					piece.AppendCoded(&rep, &coders, codes)
 				}
+				piece.Seal()
 				all.Extend(&piece)
 			}
 			for i, w := range want {

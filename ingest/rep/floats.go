@@ -15,6 +15,10 @@ type Floats struct {
 	codes []uint16
 	dict  *floatDict
 	over  *overflow[float64] // of rows that were put later, where codes had run out
+
+	known []float64               // of a sealed column: what its codes stand for
+	from  map[*floatDict][]uint16 // codes of columns that were added: one more than the own, 0: not met
+	room  []uint16                // of codes, to be used again
 }
 
 const (
@@ -163,12 +167,14 @@ func (f *Floats) unpack() {
 	for i, code := range f.codes {
 		f.raw[i] = f.dict.values[code]
 	}
-	f.codes, f.dict = nil, nil
+	f.codes, f.dict, f.from = nil, nil, nil
 }
 
 // extend adds the rows of u.
 func (f *Floats) extend(u *Floats, room int) {
 	switch {
+	case u.codes != nil:
+		f.extendCodes(u, room)
 	case u.codes == nil && u.raw == nil && f.codes == nil && f.raw == nil:
 		f.n += u.n
 	case u.codes == nil && u.raw == nil && f.codes != nil:
@@ -181,6 +187,54 @@ func (f *Floats) extend(u *Floats, room int) {
 	}
 }
 
+// extendCodes adds the rows of a column of codes.
+func (f *Floats) extendCodes(u *Floats, room int) {
+	known := u.known
+	if known == nil {
+		known = u.dict.values[:u.dict.n]
+	}
+	value := func(i int) float64 {
+		if code := u.codes[i]; code < noCode {
+			return known[code]
+		}
+		return u.over.at(int32(i))
+	}
+	if f.codes == nil && f.raw == nil && room >= packFrom {
+		f.fill(room)
+	}
+	to := f.from[u.dict]
+	i := 0
+	if f.codes != nil {
+		if more := len(known) - len(to); more > 0 {
+			to = append(to, make([]uint16, more)...)
+		}
+		codes := f.codes
+		for ; i < len(u.codes); i++ {
+			theirs := u.codes[i]
+			if theirs == noCode {
+				break
+			}
+			if to[theirs] == 0 {
+				own, ok := f.dict.code(known[theirs])
+				if !ok {
+					break
+				}
+				to[theirs] = own + 1
+			}
+			codes = append(codes, to[theirs]-1)
+		}
+		f.codes = codes
+		f.n += i
+		if f.from == nil {
+			f.from = make(map[*floatDict][]uint16)
+		}
+		f.from[u.dict] = to
+	}
+	for ; i < u.n; i++ {
+		f.append(value(i), room)
+	}
+}
+
 func (f *Floats) reserve(room int) {
 	switch {
 	case f.codes != nil:
@@ -190,7 +244,60 @@ func (f *Floats) reserve(room int) {
 	}
 }
 
-func (f *Floats) reset() { *f = Floats{raw: f.raw[:0]} }
+func (f *Floats) reset() {
+	if f.codes != nil {
+		f.room = f.codes[:0]
+	}
+	*f = Floats{raw: f.raw[:0], room: f.room}
+}
+
+// Coder numbers the different values of one column for a reader that meets them
+// again and again. One reader may fill table after table by it.
+type Coder struct{ dict floatDict }
+
+// Code is the number of a value; 0 for none.
+type Code uint16
+
+// mostCoded is how many different values a Coder numbers: where there are more,
+// looking one up costs more than it saves.
+const mostCoded = 1 << 14
+
+// Code returns the number of a value, 0 where numbers have run out.
+func (c *Coder) Code(v float64) Code {
+	if c.dict.n >= mostCoded {
+		return 0
+	}
+	code, _ := c.dict.code(v)
+	return Code(code + 1)
+}
+
+// code makes an empty column one of a Coder's codes.
+func (f *Floats) code(c *Coder) {
+	if c.dict.n >= mostCoded {
+		return
+	}
+	if f.room == nil {
+		f.room = make([]uint16, 0, 1024)
+	}
+	*f = Floats{codes: f.room[:0], dict: &c.dict, room: f.room}
+}
+
+// seal makes the column's rows readable while its Coder goes on.
+func (f *Floats) seal() {
+	if f.codes != nil {
+		f.known = f.dict.values[:f.dict.n]
+	}
+}
+
+// appendCode adds a row of which the Coder's number is known.
+func (f *Floats) appendCode(c *Coder, code Code, v float64, room int) {
+	if code == 0 || f.dict != &c.dict {
+		f.append(v, room)
+		return
+	}
+	f.codes = append(f.codes, uint16(code-1))
+	f.n++
+}
 
 // floatDict numbers different values. Every NaN is the same one.
 type floatDict struct {

@@ -109,8 +109,36 @@ func (t *Table) in(nth int, text string) Sym {
 	return l.sym
 }
 
+// Coders are those of LoadKg, MeanVelocity, PeakVelocity, ROM and Concentric;
+// Codes are numbers by them.
+type (
+	Coders [5]Coder
+	Codes  [5]Code
+)
+
+// Code makes the columns of an empty table those of a reader's codes, until it
+// is reset. Before another goroutine reads it, it has to be sealed.
+func (t *Table) Code(c *Coders) {
+	floats := t.floats()
+	for i := range c {
+		floats[i].code(&c[i])
+	}
+}
+
+// Seal makes the table readable while its reader goes on.
+func (t *Table) Seal() {
+	for _, c := range t.floats() {
+		c.seal()
+	}
+}
+
 // Append adds a rep and returns its row.
-func (t *Table) Append(r *Rep) int32 {
+func (t *Table) Append(r *Rep) int32 { return t.AppendCoded(r, &noCoders, Codes{}) }
+
+var noCoders Coders
+
+// AppendCoded is [Table.Append] for a reader that knows codes of its Coders.
+func (t *Table) AppendCoded(r *Rep, by *Coders, codes Codes) int32 {
 	row := int32(len(t.Row))
 	room := t.room
 	t.Lifter.append(t.in(0, r.Lifter), room)
@@ -127,11 +155,11 @@ func (t *Table) Append(r *Rep) int32 {
 	t.SetMark.append(r.SetMark.Or(NoInt))
 	t.RepRecorded.append(r.RepRecorded.Or(NoInt))
 	nan := math.NaN()
-	t.LoadKg.append(r.LoadKg, room)
-	t.MeanVelocity.append(r.MeanVelocity, room)
-	t.PeakVelocity.append(r.PeakVelocity.Or(nan), room)
-	t.ROM.append(r.ROM.Or(nan), room)
-	t.Concentric.append(r.Concentric.Or(nan), room)
+	t.LoadKg.appendCode(&by[0], codes[0], r.LoadKg, room)
+	t.MeanVelocity.appendCode(&by[1], codes[1], r.MeanVelocity, room)
+	t.PeakVelocity.appendCode(&by[2], codes[2], r.PeakVelocity.Or(nan), room)
+	t.ROM.appendCode(&by[3], codes[3], r.ROM.Or(nan), room)
+	t.Concentric.appendCode(&by[4], codes[4], r.Concentric.Or(nan), room)
 	t.RPE.append(r.RPE.Or(nan), room)
 	if r.Further != (Further{}) {
 		f := &r.Further

@@ -26,6 +26,7 @@ type Decoder struct {
 
 	text      cache
 	numbers   []recall // beside the plan's cells
+	coders    *rep.Coders
 	told      recalled // the last number, where its text alone tells what it is
 	setup     setupCache
 	corrected []int // lines of the season file: corrections that were applied
@@ -37,8 +38,9 @@ type Decoder struct {
 // values is a row in the making.
 type values struct {
 	rep.Rep
-	have column.Set // fields with a value
-	bad  []trouble
+	codes rep.Codes
+	have  column.Set // fields with a value
+	bad   []trouble
 
 	at, position rep.Null[float64] // of a sample
 
@@ -80,7 +82,7 @@ type trouble struct {
 
 // NewDecoder returns a decoder that files what it reads into a sink.
 func NewDecoder(p *Plan, out *Sink) *Decoder {
-	d := &Decoder{plan: p, out: out, numbers: make([]recall, len(p.Cells))}
+	d := &Decoder{plan: p, out: out, numbers: make([]recall, len(p.Cells)), coders: new(rep.Coders)}
 	d.text.dates.Order = p.Order
 	d.v.Source, d.v.Sheet, d.v.Device = p.Source, p.Sheet, p.Device
 	d.carry(p.Base)
@@ -100,8 +102,12 @@ func (d *Decoder) carry(fields []Carried) {
 	d.above.bad, d.above.nth = nil, nil
 }
 
-// Into changes the sink.
-func (d *Decoder) Into(out *Sink) { d.out = out }
+// Into changes the sink, whose table is empty and is not read before it is
+// sealed.
+func (d *Decoder) Into(out *Sink) {
+	d.out = out
+	out.Reps.Code(d.coders)
+}
 
 // Row decodes one row of the table's data and returns what became of it.
 func (d *Decoder) Row(row *table.Row) Outcome {
@@ -139,6 +145,9 @@ func (d *Decoder) Row(row *table.Row) Outcome {
 				d.v.have = d.v.have.With(c.Field)
 			}
 			if d.line > recallFrom {
+				if k := coded[c.Field]; k > 0 && d.told.text != 0 {
+					d.told.code = d.coders[k-1].Code(d.told.x)
+				}
 				d.numbers[i].put(d.told)
 			}
 		}

@@ -33,8 +33,11 @@ func parseMeasure(d *Decoder, c *Cell, cell *table.Cell) string {
 func (d *Decoder) putMeasure(c *Cell, x, step float64) {
 	if c.Nth > 0 {
 		d.nthPut(c, x, step)
-	} else {
-		measures[c.Field](&d.v, x, step)
+		return
+	}
+	measures[c.Field](&d.v, x, step)
+	if k := coded[c.Field]; k > 0 {
+		d.v.codes[k-1] = 0
 	}
 }
 
@@ -86,7 +89,7 @@ func (d *Decoder) measured(c *Cell, cell *table.Cell) (x, step float64, problem 
 		return 0, 0, fmt.Sprintf("%q is not a number", cell.Text)
 	}
 	if alone && !d.unitBeside(c) {
-		d.told = recalled{pack(cell.Text), x, step}
+		d.told = recalled{text: pack(cell.Text), x: x, step: step}
 	}
 	return x, step, ""
 }

@@ -1,6 +1,8 @@
 package shape
 
 import (
+	"repsift/ingest/rep"
+	"repsift/ingest/shape/column"
 	"repsift/ingest/table"
 )
 
@@ -13,6 +15,7 @@ type recall []recalled
 type recalled struct {
 	text    uint64 // packed; 0: none
 	x, step float64
+	code    rep.Code // of x in the table's column; 0: not known
 }
 
 const recallBits = 11
@@ -33,12 +36,14 @@ func pack(text string) uint64 {
 func (r recall) at(text uint64) *recalled { return &r[text*0x9e3779b97f4a7c15>>(64-recallBits)] }
 
 // get returns what a text of the column was read as.
-func (r recall) get(text uint64) (x, step float64, ok bool) {
+func (r recall) get(text uint64) *recalled {
 	if len(r) == 0 || text == 0 {
-		return 0, 0, false
+		return nil
 	}
-	e := r.at(text)
-	return e.x, e.step, e.text == text
+	if e := r.at(text); e.text == text {
+		return e
+	}
+	return nil
 }
 
 // put remembers what a text was read as.
@@ -61,9 +66,17 @@ func (d *Decoder) recalled(i int, c *Cell, cell *table.Cell) bool {
 	if measures[c.Field] == nil || cell.Kind != table.Text || d.unitBeside(c) {
 		return false
 	}
-	x, step, ok := d.numbers[i].get(pack(cell.Text))
-	if ok {
-		d.putMeasure(c, x, step)
+	e := d.numbers[i].get(pack(cell.Text))
+	if e == nil {
+		return false
 	}
-	return ok
+	d.putMeasure(c, e.x, e.step)
+	if k := coded[c.Field]; k > 0 {
+		d.v.codes[k-1] = e.code
+	}
+	return true
 }
+
+// coded holds one more than the place of each field among the table's codes; 0
+// for those that have none.
+var coded = [column.Known + 1]uint8{column.Load: 1, column.MeanVelocity: 2, column.PeakVelocity: 3, column.ROM: 4, column.Concentric: 5}

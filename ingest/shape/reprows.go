@@ -42,7 +42,8 @@ func finishRepRow(d *Decoder) Outcome {
 	}
 	d.rig()
 	d.rated()
-	d.add()
+	d.out.Reps.AppendCoded(&v.Rep, d.coders, v.codes)
+	d.out.Ledger.Reps++
 	return RepRow
 }
 

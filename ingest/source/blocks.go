@@ -64,6 +64,7 @@ func (s *Source) decodeBlocks(ctx context.Context, sheet *table.Sheet, d decodin
 					}
 					p.sink.Count(s.decodeRow(row, decoders[i:i+1]))
 				}
+				p.sink.Reps.Seal()
 				close(p.done)
 			}
 		})
