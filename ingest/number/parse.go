@@ -343,8 +343,8 @@ func (n *numeral) value(mark DecimalMark) (Value, string) {
 	b = append(b, 'e')
 	b = strconv.AppendInt(b, int64(n.exp), 10)
 	f, err := strconv.ParseFloat(string(b), 64)
-	step := math.Pow10(n.exp - k)
-	if err != nil || math.IsInf(step, 0) || step == 0 || f == 0 && strings.ContainsAny(n.text, "123456789") {
+	step := max(math.Pow10(n.exp-k), math.SmallestNonzeroFloat64) // of 400 decimals
+	if err != nil || math.IsInf(step, 0) || f == 0 && strings.ContainsAny(n.text, "123456789") {
 		return Value{}, outOfRange
 	}
 	return Value{V: f, Step: step}, ""

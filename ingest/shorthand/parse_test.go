@@ -222,6 +222,7 @@ func TestParse(t *testing.T) {
 		{"a number with a bracket", "1) 180x5", "180 reps=5"},
 		{"top set", "Top set 180x1 @8", `180 reps=1 rpe=8 "Top"`},
 		{"amrap", "140xAMRAP 8", "140 reps=8"},
+		{"amrap", "140xAMRAP (9)", "140 reps=9"},
 		{"a plus set", "140x8+", "140 reps=8"},
 		{"check mark", "180x1 ✓", "180 reps=1"},
 		{"unsure", "180x5 @8?", "180 reps=5 rpe=8"},

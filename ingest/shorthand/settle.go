@@ -285,6 +285,9 @@ func (d *draft) misses() string {
 		*reps += d.tried
 		d.Missed += d.tried
 	}
+	if open := len(d.counts) == 1 && d.counts[0].amrap && *reps == 0; d.made > 0 && open {
+		*reps = d.made // 140xAMRAP (9)
+	}
 	if d.made >= 0 {
 		if d.made > *reps {
 			return fmt.Sprintf("(%d) beside %d reps: reps made, or an RPE?", d.made, *reps)

@@ -53,7 +53,7 @@
 //     dash or arrow are the first and the last rep, else they are the reps in
 //     order. One alone, in a set of more than one rep, is UnsaidRep.
 //   - 180x5(4): five tried, four made. 180x1x, 180x1 miss, 180x0: the last rep
-//     failed. 180x3+1F: a fourth was tried and failed.
+//     failed. 180x3+1F: a fourth was tried and failed. 140xAMRAP (9): nine made.
 //   - Once words stand behind load or reps, bare numbers belong to the words
 //     ("knee 3/10"); products, RPE and speeds are still read.
 //   - RIR is converted, RPE = 10 − RIR (Zourdos et al. 2016, J Strength Cond Res
