@@ -71,7 +71,11 @@ func Parse(heading string) Heading {
 			if h.Number == 0 {
 				h.Number = n
 			}
-			if i++; i < len(tokens) && ordinals[tokens[i]] {
+			i++
+			if n == 1 && strings.Contains(heading, "1. ") {
+				h.Has = h.Has.With(First) // "1. Wdh"
+			}
+			if i < len(tokens) && ordinals[tokens[i]] {
 				if i++; n == 1 {
 					h.Has = h.Has.With(First) // "1st rep", "1re rép."
 				}
