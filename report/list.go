@@ -11,7 +11,6 @@ import (
 	"strings"
 
 	"repsift/profile"
-	"repsift/profile/number"
 	"repsift/report/book"
 	"repsift/report/card"
 	"repsift/report/pack"
@@ -123,7 +122,7 @@ func profilesJSON(w io.Writer, run *Run, told func(share float64)) error {
 			full := run.Work.Lifter(i)
 			lifters[i], l = full.Brief(), &full
 		}
-		text, err := number.AppendJSON(nil, l)
+		text, err := json.Marshal(l)
 		return filled{text, err}
 	}) {
 		if l.err != nil {

@@ -32,12 +32,7 @@ func (d Day) Time() time.Time { return time.Unix(int64(d)*86400, 0).UTC() }
 func (d Day) String() string { return d.Time().Format(time.DateOnly) }
 
 // MarshalText writes the day as 2006-01-02.
-func (d Day) MarshalText() ([]byte, error) { return d.AppendText(nil) }
-
-// AppendText adds what [Day.MarshalText] writes.
-func (d Day) AppendText(b []byte) ([]byte, error) {
-	return d.Time().AppendFormat(b, time.DateOnly), nil
-}
+func (d Day) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
 
 // UnmarshalText reads 2006-01-02.
 func (d *Day) UnmarshalText(b []byte) error {

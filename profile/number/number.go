@@ -71,29 +71,31 @@ func (e Estimate) String() string {
 }
 
 // MarshalJSON writes one of the two forms.
-func (e Estimate) MarshalJSON() ([]byte, error) { return e.append(make([]byte, 0, 128)) }
-
-func (e *Estimate) append(b []byte) ([]byte, error) {
+func (e Estimate) MarshalJSON() ([]byte, error) {
 	if !e.Known {
-		b = strconv.AppendInt(append(b, `{"need":`...), int64(e.Need), 10)
-		b = strconv.AppendInt(append(b, `,"have":`...), int64(e.Have), 10)
-	} else {
-		for _, part := range []struct {
-			key string
-			x   float64
-		}{{`{"value":`, significant(e.Value)}, {`,"lo":`, significant(e.Lo)}, {`,"hi":`, significant(e.Hi)}, {`,"level":`, e.Level}} {
-			if math.IsNaN(part.x) || math.IsInf(part.x, 0) {
-				return nil, fmt.Errorf("an estimate of %v", part.x)
-			}
-			b = appendNumber(append(b, part.key...), part.x)
-		}
-		b = strconv.AppendInt(append(b, `,"n":`...), int64(e.N), 10)
+		return json.Marshal(struct {
+			Need int    `json:"need"`
+			Have int    `json:"have"`
+			Of   string `json:"of,omitempty"`
+		}{e.Need, e.Have, e.Of})
 	}
+	b := make([]byte, 0, 128)
+	for _, part := range []struct {
+		key string
+		x   float64
+	}{{`{"value":`, significant(e.Value)}, {`,"lo":`, significant(e.Lo)}, {`,"hi":`, significant(e.Hi)}, {`,"level":`, e.Level}} {
+		if math.IsNaN(part.x) || math.IsInf(part.x, 0) {
+			return nil, fmt.Errorf("an estimate of %v", part.x)
+		}
+		b = appendNumber(append(b, part.key...), part.x)
+	}
+	b = strconv.AppendInt(append(b, `,"n":`...), int64(e.N), 10)
 	if e.Of != "" {
-		var err error
-		if b, err = appendString(append(b, `,"of":`...), e.Of); err != nil {
+		of, err := json.Marshal(e.Of)
+		if err != nil {
 			return nil, err
 		}
+		b = append(append(b, `,"of":`...), of...)
 	}
 	return append(b, '}'), nil
 }
@@ -128,13 +130,11 @@ type Number float64
 func (n Number) OK() bool { return !math.IsNaN(float64(n)) && !math.IsInf(float64(n), 0) }
 
 // MarshalJSON writes the number, or null.
-func (n Number) MarshalJSON() ([]byte, error) { return n.append(make([]byte, 0, 24)), nil }
-
-func (n Number) append(b []byte) []byte {
+func (n Number) MarshalJSON() ([]byte, error) {
 	if !n.OK() {
-		return append(b, "null"...)
+		return []byte("null"), nil
 	}
-	return appendNumber(b, significant(float64(n)))
+	return appendNumber(make([]byte, 0, 24), significant(float64(n))), nil
 }
 
 // UnmarshalJSON reads a number or null.

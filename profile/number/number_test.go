@@ -2,7 +2,6 @@ package number
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"strconv"
@@ -43,57 +42,5 @@ func TestJSON(t *testing.T) {
 	}
 	if got, err := json.Marshal([]Number{Unsaid, Number(math.Inf(1)), 0}); err != nil || string(got) != "[null,null,0]" {
 		t.Errorf("%s, %v", got, err)
-	}
-}
-
-// day writes itself as text.
-type day int
-
-func (d day) AppendText(b []byte) ([]byte, error) { return fmt.Appendf(b, "2026-01-%02d", int(d)), nil }
-func (d day) MarshalText() ([]byte, error)        { return d.AppendText(nil) }
-
-type Inner struct {
-	From day `json:"from"`
-	Days int `json:"days"`
-}
-
-type sample struct {
-	Name  string `json:"name"`
-	Inner        // its fields are those of the whole
-	Plain float64
-	N     Number            `json:"n"`
-	E     Estimate          `json:"e"`
-	Not   Estimate          `json:"not"`
-	Empty string            `json:"empty,omitempty"`
-	None  []string          `json:"none,omitempty"`
-	Nil   []Number          `json:"nil"`
-	Own   bool              `json:"own"`
-	Skip  float64           `json:"-"`
-	Count int32             `json:"count"`
-	Rows  []Inner           `json:"rows"`
-	Map   map[string]Number `json:"map"`
-	Any   any               `json:"any"`
-	inner int               // not written
-}
-
-// TestAppendJSON: what is appended is what encoding/json writes.
-func TestAppendJSON(t *testing.T) {
-	for _, s := range []sample{
-		{},
-		{Name: "Zoë \"<b>\" \u2028\x01\xff", Inner: Inner{3, 4}, Plain: 1e-7, N: Unsaid, E: Known(0.1+0.2, 0, 1e21, 3, "a & b"), Not: NotYet(3, 1, "sets"),
-			Empty: "x", None: []string{"a", "ö"}, Nil: []Number{1, Unsaid}, Own: true, Skip: math.NaN(), Count: -5, Rows: []Inner{{1, 2}, {2, 3}},
-			Map: map[string]Number{"b": 2, "a": 1}, Any: []int{1}, inner: 1},
-		{None: []string{}, Rows: []Inner{}},
-	} {
-		want, err := json.Marshal(&s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got, err := AppendJSON([]byte("before"), &s); err != nil || string(got) != "before"+string(want) {
-			t.Errorf("%s, %v\nencoding/json: %s", got, err, want)
-		}
-	}
-	if _, err := AppendJSON(nil, &sample{Plain: math.Inf(1)}); err == nil {
-		t.Error("JSON of an infinite number")
 	}
 }
