@@ -2,6 +2,7 @@ package clean
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math/bits"
 	"runtime"
@@ -36,6 +37,12 @@ type part struct {
 // batch.Reps in place, and corrects the values that filters correct; a nil
 // season declares nothing. The error is about what the season file declares.
 func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
+	return RunContext(context.Background(), batch, s)
+}
+
+// RunContext is [Run], which ends early with the context's error: no lifter is
+// begun any more. The batch is of no use then.
+func RunContext(ctx context.Context, batch *rep.Batch, s *season.Season) (*Result, error) {
 	filters, err := judge.Compile(s)
 	if err != nil {
 		return nil, err
@@ -43,7 +50,7 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 	t := batch.Reps
 	t.Open(len(batch.Notes) > 0)
 	parts := split(t, batch.Notes)
-	each(byLifter(parts), func(lifter []*part) {
+	each(ctx, byLifter(parts), func(lifter []*part) {
 		var alike []sets.Alike
 		for _, p := range lifter {
 			p.Judge(filters)
@@ -65,6 +72,9 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 		}
 	})
 
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	res := &Result{Reps: t, Unread: batch.Unread, parts: parts, filters: filters}
 	if s != nil {
 		res.Devices = s.Devices
@@ -116,7 +126,8 @@ func byLifter(parts []*part) [][]*part {
 
 // each calls do for every lifter, on as many goroutines as there are cores.
 // Lifters share nothing that do may write.
-func each(lifters [][]*part, do func(lifter []*part)) {
+// None is begun once the context has ended.
+func each(ctx context.Context, lifters [][]*part, do func(lifter []*part)) {
 	next := make(chan []*part)
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
@@ -127,6 +138,9 @@ func each(lifters [][]*part, do func(lifter []*part)) {
 		})
 	}
 	for _, l := range lifters {
+		if ctx.Err() != nil {
+			break
+		}
 		next <- l
 	}
 	close(next)

@@ -123,7 +123,7 @@ func unitsOf(ctx context.Context, args []string, o agreeOptions, c *console) (p 
 	if err != nil {
 		return nil, "", nil, err
 	}
-	result, err := clean.Run(&reading.Batch, s)
+	result, err := clean.RunContext(ctx, &reading.Batch, s)
 	if err := errors.Join(err, ctx.Err()); err != nil {
 		return nil, "", nil, err
 	}

@@ -119,7 +119,7 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	}
 	p.part(0.35, 0.55)
 	p.bar("cleaning", 0)
-	result, err := clean.Run(&reading.Batch, s)
+	result, err := clean.RunContext(ctx, &reading.Batch, s)
 	if err := errors.Join(err, ctx.Err()); err != nil {
 		return err
 	}

@@ -60,7 +60,7 @@ func why(ctx context.Context, args []string, seasonFile string, c *console) erro
 	if err != nil {
 		return err
 	}
-	result, err := clean.Run(&reading.Batch, s)
+	result, err := clean.RunContext(ctx, &reading.Batch, s)
 	if err != nil {
 		return err
 	}

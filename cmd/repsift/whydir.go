@@ -29,7 +29,7 @@ func whyFolder(ctx context.Context, c *console, dir string, run *pack.Run, name 
 	if in, s, ok := findInputs(dir, run); ok {
 		reading, err := ingest.Read(ctx, in.fsys, in.names, s, ingest.Options{})
 		if err == nil && sameSources(reading.Ledger, run.Sources) {
-			result, err := clean.Run(&reading.Batch, s)
+			result, err := clean.RunContext(ctx, &reading.Batch, s)
 			if err != nil {
 				return err
 			}
