@@ -6,9 +6,10 @@
 // one before or a little slower, the first as fast as usual at the load, as far
 // apart in time and of the same travel and shape; and as what is left out looks
 // like a movement in the rack, a rebound or a touch: of any speed, at the ends
-// of the set rather than within it. Against them stands, as far as the number is
-// in doubt, that all are reps. [False] sums over all accounts and returns the
-// chance of each movement to be none of the reps.
+// of the set rather than within it; or as the second half of the rep before it.
+// Against them stands, as far as the number is in doubt, that all are reps.
+// [False] sums over all accounts and returns the chance of each movement to be
+// none of the reps.
 //
 // All spreads and chances below: common practice, no source. They are wide, so
 // that where little is known little is said.
@@ -162,107 +163,163 @@ func (s *Set) next(a, m *Move, last bool) float64 {
 	return sum
 }
 
+// part is one rep of an account: a movement, or two that are its halves.
+type part struct {
+	Move
+	first, end int     // moves
+	is         float64 // log density, but for what comes before
+}
+
+// halves are two movements that are one rep: how often (a unit splits few), and
+// what the second's speed is of the first's (natural logarithm); and how long
+// after the first it begins at the most, s.
+const (
+	splitShare                = 0.02
+	secondSpeed, secondSpread = -0.15, 0.35
+	secondStart               = 3
+)
+
+// parts returns all reps that an account may have, by their last movement.
+func (s *Set) parts(moves []Move, prior float64) []part {
+	out := make([]part, 0, 2*len(moves))
+	for i := range moves {
+		z := &moves[i]
+		if i > 0 {
+			a := &moves[i-1]
+			m := Move{Speed: 2 * a.Speed * z.Speed / (a.Speed + z.Speed), SpeedStep: max(a.SpeedStep, z.SpeedStep), Peak: a.Peak, Travel: a.Travel + z.Travel, At: a.At}
+			if z.Peak > m.Peak {
+				m.Peak = z.Peak
+			}
+			if !(z.At-a.At > secondStart) {
+				out = append(out, part{m, i - 1, i, prior + s.rep(&m) + math.Log(splitShare) + normal(math.Log(z.Speed/a.Speed)-secondSpeed, secondSpread)})
+			}
+		}
+		out = append(out, part{*z, i, i, prior + s.rep(z)})
+	}
+	return out
+}
+
 // False returns, for each movement, the chance that it is none of the reps,
 // given that there were reps of them. There must be more movements than reps,
 // and at least one rep.
 func False(s Set, moves []Move, reps int) []float64 {
 	m := len(moves)
-	// head[k][i]: log weight of all accounts of moves 0…i in which move i is rep
-	// k (from 0); tail[k][i] that of all accounts of moves i+1… after it.
+	parts := s.parts(moves, 0)
+	n := len(parts)
 	none := make([]float64, m+1) // sum of none over moves before i
-	is := make([]float64, m)
 	for i := range moves {
 		none[i+1] = none[i] + s.none(&moves[i], i, m)
-		is[i] = s.rep(&moves[i])
 	}
-	head, tail := grid(reps, m), grid(reps, m)
-	for i := range m {
-		head[0][i] = none[i] + s.before(moves, -1, i) + s.first(&moves[i]) + is[i]
-		tail[reps-1][i] = none[m] - none[i+1]
+	// head[k][i]: log weight of all accounts up to part i in which it is rep k
+	// (from 0); tail[k][i] that of all accounts of what comes after it.
+	head, tail := grid(reps, n), grid(reps, n)
+	for i := range parts {
+		p := &parts[i]
+		head[0][i] = none[p.first] + s.before(moves, -1, p.first) + s.first(&p.Move) + p.is
+		tail[reps-1][i] = none[m] - none[p.end+1]
 	}
-	step := grid(m, m)
-	last := grid(m, m)
-	for a := range m {
-		for i := a + 1; i < m; i++ {
-			skipped := none[i] - none[a+1] + s.before(moves, a, i)
-			step[a][i] = skipped + is[i] + s.next(&moves[a], &moves[i], false)
-			last[a][i] = skipped + is[i] + s.next(&moves[a], &moves[i], true)
+	step, last := grid(n, n), grid(n, n) // from rep to rep
+	for a := range parts {
+		for i := a + 1; i < n; i++ {
+			p, q := &parts[a], &parts[i]
+			if q.first <= p.end {
+				continue
+			}
+			skipped := none[q.first] - none[p.end+1] + s.before(moves, p.end, q.first) + q.is
+			step[a][i] = skipped + s.next(&p.Move, &q.Move, false)
+			last[a][i] = skipped + s.next(&p.Move, &q.Move, true)
 		}
 	}
-	between := func(k, a, i int) float64 { // from rep k−1 at a to rep k at i
+	between := func(k int) [][]float64 { // from rep k−1 to rep k
 		if k == reps-1 {
-			return last[a][i]
+			return last
 		}
-		return step[a][i]
+		return step
 	}
 	for k := 1; k < reps; k++ {
-		for i := k; i < m; i++ {
+		for i := k; i < n; i++ {
 			for a := k - 1; a < i; a++ {
-				head[k][i] = add(head[k][i], head[k-1][a]+between(k, a, i))
+				head[k][i] = add(head[k][i], head[k-1][a]+between(k)[a][i])
 			}
 		}
 	}
 	for k := reps - 2; k >= 0; k-- {
-		for a := k; a < m; a++ {
-			for i := a + 1; i < m; i++ {
-				tail[k][a] = add(tail[k][a], between(k+1, a, i)+tail[k+1][i])
+		for a := k; a < n; a++ {
+			for i := a + 1; i < n; i++ {
+				tail[k][a] = add(tail[k][a], between(k + 1)[a][i]+tail[k+1][i])
 			}
 		}
 	}
 	total := math.Inf(-1)
-	for i := range m {
+	for i := range n {
 		total = add(total, head[0][i]+tail[0][i])
 	}
-	all := s.first(&moves[0]) + is[0] // the account without a surplus
+	all := s.first(&moves[0]) + s.rep(&moves[0]) // the account without a surplus
 	for i := 1; i < m; i++ {
-		all += is[i] + s.next(&moves[i-1], &moves[i], i == m-1)
+		all += s.rep(&moves[i]) + s.next(&moves[i-1], &moves[i], i == m-1)
 	}
 	right := 1.0
 	if s.Doubt > 0 {
 		right = 1 / (1 + s.Doubt/(1-s.Doubt)*math.Exp(all-total))
 	}
-	out := make([]float64, m)
-	for i := range m {
-		rep := math.Inf(-1)
+	isRep := weights(m)
+	for i := range parts {
 		for k := range reps {
-			rep = add(rep, head[k][i]+tail[k][i])
+			at := parts[i].first
+			isRep[at] = add(isRep[at], head[k][i]+tail[k][i])
 		}
-		out[i] = right * (1 - math.Exp(rep-total))
 	}
-	return out
+	for i := range isRep {
+		isRep[i] = right * (1 - math.Exp(isRep[i]-total))
+	}
+	return isRep
 }
 
 // Alone returns the same where it is not known how many reps there were: then
 // only what hardly any rep does speaks against a movement.
 func Alone(s Set, moves []Move) []float64 {
 	m := len(moves)
+	parts := s.parts(moves, math.Log(0.94))
+	n := len(parts)
 	none := make([]float64, m+1)
-	is := make([]float64, m)
 	for i := range moves {
 		none[i+1] = none[i] + s.none(&moves[i], i, m)
-		is[i] = s.rep(&moves[i]) + math.Log(0.94)
 	}
-	head, tail := make([]float64, m), make([]float64, m)
-	for i := range m {
-		head[i] = none[i] + s.first(&moves[i]) + is[i] + s.before(moves, -1, i)
+	head, tail := weights(n), weights(n)
+	from := grid(n, n)
+	for i := range parts {
+		q := &parts[i]
+		head[i] = none[q.first] + s.before(moves, -1, q.first) + s.first(&q.Move) + q.is
 		for a := range i {
-			head[i] = add(head[i], head[a]+none[i]-none[a+1]+s.before(moves, a, i)+is[i]+s.next(&moves[a], &moves[i], i == m-1))
+			if p := &parts[a]; q.first > p.end {
+				from[a][i] = none[q.first] - none[p.end+1] + s.before(moves, p.end, q.first) + q.is + s.next(&p.Move, &q.Move, q.end == m-1)
+				head[i] = add(head[i], head[a]+from[a][i])
+			}
 		}
 	}
 	total := none[m] // no rep at all
-	for a := m - 1; a >= 0; a-- {
-		tail[a] = none[m] - none[a+1]
-		for i := a + 1; i < m; i++ {
-			tail[a] = add(tail[a], none[i]-none[a+1]+s.before(moves, a, i)+is[i]+s.next(&moves[a], &moves[i], i == m-1)+tail[i])
+	for a := n - 1; a >= 0; a-- {
+		tail[a] = none[m] - none[parts[a].end+1]
+		for i := a + 1; i < n; i++ {
+			tail[a] = add(tail[a], from[a][i]+tail[i])
 		}
-		total = add(total, none[a]+s.before(moves, -1, a)+s.first(&moves[a])+is[a]+tail[a]) // accounts by their first rep
 	}
-	out := make([]float64, m)
-	for i := range m {
-		out[i] = 1 - math.Exp(head[i]+tail[i]-total)
+	for i := range parts {
+		total = add(total, head[i]+none[m]-none[parts[i].end+1]) // accounts by their last rep
 	}
-	return out
+	isRep := weights(m)
+	for i := range parts {
+		at := parts[i].first
+		isRep[at] = add(isRep[at], head[i]+tail[i])
+	}
+	for i := range isRep {
+		isRep[i] = 1 - math.Exp(isRep[i]-total)
+	}
+	return isRep
 }
+
+// weights returns n weights of nothing.
+func weights(n int) []float64 { return grid(1, n)[0] }
 
 // add returns the log of the sum of two weights given as logs.
 func add(a, b float64) float64 {

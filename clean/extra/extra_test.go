@@ -61,6 +61,10 @@ func TestFalseLater(t *testing.T) {
 	if p := extra.False(squat(4), halves, 3); p[2] < 0.8 || p[1] > 0.2 {
 		t.Errorf("halves: %.3f", p)
 	}
+	// Without times: the first half is much faster, as the two together are not.
+	if p := extra.False(squat(nan), moves(false, 0.55, 0.82, 0.40, 0.53, 0.52), 4); p[2] < 0.6 || p[1] > 0.3 {
+		t.Errorf("halves without times: %.3f", p)
+	}
 	creeping := moves(false, 0.073, 0.042, 0.046, 0.37, 0.42, 0.40)
 	if p := extra.False(squat(nan), creeping, 3); p[0] < 0.8 || p[1] < 0.8 || p[2] < 0.8 {
 		t.Errorf("creeping: %.3f", p)

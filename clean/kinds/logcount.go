@@ -72,7 +72,7 @@ func (h *History) takeExtra(s int, logged int32, out *Looks) {
 
 // sureFalse is the chance to be none of the counted reps from which a rep is
 // taken: where it is less, the coach is told instead.
-const sureFalse = 0.7
+const sureFalse = 0.6
 
 // takeFalse takes, of the reps left, as many as are too many, as far as they
 // are surely false.
