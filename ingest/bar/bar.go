@@ -31,6 +31,11 @@ type Bar struct {
 // (engineering tables).
 var Deadlift = Bar{Diameter: 0.027, Span: 1.41, Hands: 0.55, Modulus: 2.05e11, Density: 7850}
 
+// Stiff is the usual bar for everything else, held at shoulder width: 29 mm, 1.31 m
+// between the sleeves (common practice; no single rule for the diameter, 28 to
+// 29 mm in the rules of federations).
+var Stiff = Bar{Diameter: 0.029, Span: 1.31, Hands: 0.55, Modulus: 2.05e11, Density: 7850}
+
 // Shaft returns the mass of the bar between its sleeves, kg.
 func (b Bar) Shaft() float64 {
 	return b.Density * math.Pi / 4 * b.Diameter * b.Diameter * b.Span

@@ -24,7 +24,8 @@ func (s *Segmenter) blur() float64 {
 //	position = level + a·u^q·(1 − c·u/T), u = |t − t2|, c = edgeCurve·q(q − 1)/(q + 1)
 //
 // T being the time the whole movement takes, about: c is edgeCurve times what a
-// symmetric course of speed u^(q−1)·(T − u)^(q−1) has. On the other side of the level
+// symmetric course of speed u^(q−1)·(T − u)^(q−1) has. Points count less the further
+// they lie from the level, where no such curve fits all lifts. On the other side of the level
 // lies a rest of restFor or more, or another movement, which ends at a moment
 // t1 ≤ t2 by a power of its own; t1 = t2 where the bar turns. The answer is the
 // mean over powers from 1 (speed from a jerk) to 4 and over all moments, weighted
@@ -41,13 +42,14 @@ type edge struct {
 // All: chosen on simulated traces, no source.
 const (
 	restFor    = 0.4  // s
-	edgePart   = 0.08 // of the travel
+	edgePart   = 0.10 // of the travel
 	pullPart   = 0.06 // of a pull's: plates that swing free soon go another way
-	edgeCurve  = 0.6
+	edgeCurve  = 0.65
+	edgeOff    = 0.02 // of the way from the level: how far the curve may be off
 	edgePoints = 72
 	edgeSteps  = 40
 	// Neighbours behind a low pass say nearly the same: so many points count, a side.
-	edgeWorth = 15
+	edgeWorth = 20
 	edgePrior = 0.6 // e-foldings a power: people seldom start that gently
 	turnPrior = 0.4 // share of levels without a rest between two movements
 )
@@ -160,12 +162,13 @@ type flank struct{ s, ss, sy, prior float64 }
 
 // flank returns the sums of the power q on one side of t0: behind it (way 1) or
 // before it (way −1).
-func (e edge) flank(ts, ys []float64, t0, q, way float64) flank {
+func (e edge) flank(ts, ys, ws []float64, t0, q, way float64) flank {
 	f := flank{prior: e.prior(q)}
 	for i, t := range ts {
 		if d := way * (t - t0); d > 0 {
 			x := e.power(d, q)
-			f.s, f.ss, f.sy = f.s+x, f.ss+x*x, f.sy+x*ys[i]
+			w := ws[i] * x
+			f.s, f.ss, f.sy = f.s+w, f.ss+w*x, f.sy+w*ys[i]
 		}
 	}
 	return f
@@ -176,9 +179,12 @@ func (e edge) flank(ts, ys []float64, t0, q, way float64) flank {
 func (e edge) both(ts, ys []float64, earliest, latest float64, rested bool) (t, level float64) {
 	const powers = 7
 	var left, right [edgeSteps + 1][powers]flank
-	sy, syy, n := 0.0, 0.0, float64(len(ts))
-	for _, y := range ys {
-		sy, syy = sy+y, syy+y*y
+	sy, syy, n := 0.0, 0.0, 0.0
+	ws := make([]float64, len(ts))
+	for i, y := range ys {
+		off := edgeOff * y / e.sigma
+		ws[i] = 1 / (1 + off*off)
+		sy, syy, n = sy+ws[i]*y, syy+ws[i]*y*y, n+ws[i]
 	}
 	at := func(k int) float64 { return earliest + (latest-earliest)*float64(k)/edgeSteps }
 	sides := 2.0
@@ -212,11 +218,11 @@ func (e edge) both(ts, ys []float64, earliest, latest float64, rested bool) (t, 
 	for k := range right {
 		for p := range powers {
 			q := 1 + float64(p)/2
-			right[k][p] = e.flank(ts, ys, at(k), q, 1)
+			right[k][p] = e.flank(ts, ys, ws, at(k), q, 1)
 			if rested {
 				try(&none, &right[k][p], k, 1)
 			} else {
-				left[k][p] = e.flank(ts, ys, at(k), q, -1)
+				left[k][p] = e.flank(ts, ys, ws, at(k), q, -1)
 			}
 		}
 	}

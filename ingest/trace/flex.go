@@ -8,14 +8,19 @@ import (
 )
 
 // flexOf returns by how much load and bar say that the middle of the bar rises
-// before the plates do: of a pull on a whippy bar, with the tether at its
-// centre; else 0.
+// before the plates do: of a pull with the tether at the centre; else 0.
 func (s *Segmenter) flexOf() float64 {
 	o := &s.opt
-	if o.Bar != rep.DeadliftBar || o.Tether != rep.TetherCentre || o.Lift != rep.Deadlift {
+	if o.Tether != rep.TetherCentre || o.Lift != rep.Deadlift {
 		return 0
 	}
-	return bar.Deadlift.Middle(bar.Deadlift.Force(o.LoadKg))
+	switch o.Bar {
+	case rep.DeadliftBar:
+		return bar.Deadlift.Middle(bar.Deadlift.Force(o.LoadKg))
+	case rep.StiffBar:
+		return bar.Stiff.Middle(bar.Stiff.Force(o.LoadKg))
+	}
+	return 0
 }
 
 // flex takes bar flex out of a stroke: the ringing at its ends, the slack at

@@ -243,15 +243,6 @@ func (w *window) well(i, way int, level, other float64) int {
 	return i
 }
 
-// crossing returns when the speed between samples i and i+1 has a value.
-func (w *window) crossing(i int, v float64) float64 {
-	if i+1 >= len(w.v) || w.v[i+1] == w.v[i] {
-		return w.t[i]
-	}
-	share := min(1, max(0, (v-w.v[i])/(w.v[i+1]-w.v[i])))
-	return w.t[i] + share*(w.t[i+1]-w.t[i])
-}
-
 // moments fills in what rests on single moments of the concentric phase.
 func (w *window) moments(k *stroke, from, to int) {
 	peak := from

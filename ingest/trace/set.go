@@ -25,8 +25,8 @@ const (
 	letGoFor    = 1.1  // s until it is down again: nobody lifts a single that hastily
 	apartFor    = 15.0 // s from the next rep: not of one go
 	pulledOff   = 0.3  // of the usual travel of the set before: another travel than a rep's
-	pulledFast  = 1.5  // times as fast as any rep of the set before, and
-	pulledSpeed = 0.8  // m/s: no single is
+	pulledFast  = 1.6  // times as fast as any rep of the set before, and
+	pulledSpeed = 0.65 // m/s: no single is
 	bounceFor   = 0.4  // s: plates and bars bounce up faster
 	mostMoves   = 2000 // movements that are a set at most
 )
