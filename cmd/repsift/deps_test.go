@@ -28,7 +28,9 @@ var leaves = map[string][]string{
 	"ingest/bar":       {},
 
 	"ingest/season/located": {},
-	"ingest/trace":          {"ingest/bar", "ingest/rep"},
+	"ingest/trace":          {"ingest/bar", "ingest/rep", "ingest/trace/fit", "ingest/trace/lowpass"},
+	"ingest/trace/fit":      {},
+	"ingest/trace/lowpass":  {},
 	"clean/robust":          {},
 }
 

@@ -5,6 +5,8 @@ import (
 
 	"repsift/ingest/bar"
 	"repsift/ingest/rep"
+	"repsift/ingest/trace/fit"
+	"repsift/ingest/trace/lowpass"
 )
 
 // flexOf returns by how much load and bar say that the middle of the bar rises
@@ -29,26 +31,26 @@ func (s *Segmenter) flex(k *stroke, m move) {
 	w := &s.win
 	on := w.held(k.end)
 	ring := w.ringIn(on, 3*s.blur())
-	if ring.hz > 0 {
-		k.RingHz, k.level = ring.hz, on.level
+	if ring.Hz > 0 {
+		k.RingHz, k.level = ring.Hz, on.level
 	}
 	switch {
 	case s.opt.Tether == rep.TetherInsideSleeve || s.opt.Tether == rep.TetherSleeveEnd:
 		s.swing(k, m, ring)
-	case ring.hz > 0:
+	case ring.Hz > 0:
 		s.shake(k, m, on, ring)
 	}
-	for i := w.index(k.end); ring.hz > 0 && i < on.to && w.t[i] < k.end+1/ring.hz; i++ {
+	for i := w.index(k.end); ring.Hz > 0 && i < on.to && w.t[i] < k.end+1/ring.Hz; i++ {
 		k.RingTravel = max(k.RingTravel, w.y[i]-k.level)
 	}
 	if s.sum.Flex == 0 {
 		return
 	}
 	rise := s.sum.Flex
-	if ring.hz > 0 {
+	if ring.Hz > 0 {
 		// Plates on a spring that g bends by this much swing at this frequency; the
 		// give of the lifter makes it lower, never higher.
-		omega := 2 * math.Pi * ring.hz
+		omega := 2 * math.Pi * ring.Hz
 		rise = min(rise, gravity/omega/omega)
 	}
 	if k.level-k.bottom < 2*rise {
@@ -64,10 +66,10 @@ func (s *Segmenter) flex(k *stroke, m move) {
 // shake finds the end of a stroke anew where the tether is at the middle of the
 // bar, which the hands move and the plates only shake: the ringing is fitted
 // along. Its start is left as it is.
-func (s *Segmenter) shake(k *stroke, m move, on hold, ring ringing) {
+func (s *Segmenter) shake(k *stroke, m move, on hold, ring fit.Swing) {
 	w := &s.win
 	from, to := max(m.from-2, 0), min(on.to, w.index(k.end+1))
-	if to-from <= 2*padding {
+	if to-from <= 2*lowpass.Padding {
 		return
 	}
 	end, _ := s.edge(1, k, m).with(ring).find(w, from, to)
@@ -80,22 +82,22 @@ func (s *Segmenter) shake(k *stroke, m move, on hold, ring ringing) {
 // the path of what they swing on; a pull's start on the floor is left as it is.
 // Where a hold was too short to see them swing, they do as after the rep before:
 // it is the same bar and load.
-func (s *Segmenter) swing(k *stroke, m move, ring ringing) {
-	if ring.hz > 0 {
+func (s *Segmenter) swing(k *stroke, m move, ring fit.Swing) {
+	if ring.Hz > 0 {
 		s.ring, s.rungAt = ring, k.end
-	} else if ring = s.ring; ring.hz == 0 || k.start-s.rungAt > setRest {
+	} else if ring = s.ring; ring.Hz == 0 || k.start-s.rungAt > setRest {
 		return
 	}
 	w := &s.win
 	find := func(way, from, to int, now, level, other float64) float64 {
-		if to-from <= 2*padding {
+		if to-from <= 2*lowpass.Padding {
 			return now
 		}
 		e := s.edge(way, k, m)
 		var z window
 		z, e.sigma = s.unrung(from, to, ring)
 		t, _ := e.around(&z, 0, len(z.y), z.well(z.index(now), -way, level, other))
-		if math.Abs(t-now) < min(1/ring.hz, ringMoves*k.span()) {
+		if math.Abs(t-now) < min(1/ring.Hz, ringMoves*k.span()) {
 			return t
 		}
 		return now

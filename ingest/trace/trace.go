@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/trace/fit"
 )
 
 // Options say what a trace does not: how it was sampled, what was lifted and
@@ -110,9 +111,9 @@ type Segmenter struct {
 	win    window
 	set    set
 	series []Sample
-	ring   ringing // of the plates after the last rep that showed it, …
-	rungAt float64 // s: … and when that was
-	begun  bool    // cut-off and direction are settled
+	ring   fit.Swing // of the plates after the last rep that showed it, …
+	rungAt float64   // s: … and when that was
+	begun  bool      // cut-off and direction are settled
 	err    error
 }
 

@@ -3,6 +3,8 @@ package trace
 import (
 	"math"
 	"slices"
+
+	"repsift/ingest/trace/lowpass"
 )
 
 const (
@@ -100,15 +102,15 @@ func (s *Segmenter) begin(all bool) {
 	rate := 1 / s.clock.dt
 	if lo, hi := slices.Min(w.x), slices.Max(w.x); hi-lo < 0.1 && !all {
 		if s.sum.Cutoff == 0 {
-			s.sum.Cutoff = limitCutoff(0, rate)
+			s.sum.Cutoff = lowpass.Limit(0, rate)
 		}
 		s.sum.Up = cmpUp(s.opt.Up)
 		return
 	}
-	cutoff, noise := residualCutoff(w.longest(), rate)
+	cutoff, noise := lowpass.Cutoff(w.longest(), rate)
 	s.sum.Noise = noise
 	if s.opt.CutoffHz == 0 {
-		s.sum.Cutoff = limitCutoff(cutoff, rate)
+		s.sum.Cutoff = lowpass.Limit(cutoff, rate)
 	}
 	s.sum.Cutoff = min(s.sum.Cutoff, 0.45*rate)
 	s.sum.Up = cmpUp(s.opt.Up)
@@ -168,11 +170,11 @@ func (s *Segmenter) smooth() {
 		w.raw[i] *= up
 	}
 	w.y = append(w.y[:0], w.raw...)
-	f := butterworth(1/s.clock.dt, s.sum.Cutoff, twoPass)
+	f := lowpass.Butterworth(1/s.clock.dt, s.sum.Cutoff, lowpass.TwoPass)
 	for p := range w.pieces() {
 		y := w.y[p.from:p.to]
-		w.buf, _ = f.bothWays(y, y, w.buf) // too short a piece stays as it is
-		slopes(w.v[p.from:p.to], y, s.clock.dt)
+		w.buf, _ = f.BothWays(y, y, w.buf) // too short a piece stays as it is
+		lowpass.Slopes(w.v[p.from:p.to], y, s.clock.dt)
 	}
 	for i := 0; i < n; i++ {
 		if !w.hole[i] {
@@ -191,23 +193,6 @@ func (s *Segmenter) smooth() {
 	}
 	if s.clock.byVelocity {
 		s.level()
-	}
-}
-
-// slopes writes the derivative of y: five-point central differences, which
-// keep the peak of a lift at 20 Hz; shorter ones at the ends.
-func slopes(v, y []float64, dt float64) {
-	n := len(y)
-	for i := range y {
-		switch {
-		case i >= 2 && i < n-2:
-			v[i] = (8*(y[i+1]-y[i-1]) - (y[i+2] - y[i-2])) / (12 * dt)
-		case i >= 1 && i < n-1:
-			v[i] = (y[i+1] - y[i-1]) / (2 * dt)
-		case n > 1:
-			j := min(max(i, 1), n-1)
-			v[i] = (y[j] - y[j-1]) / dt
-		}
 	}
 }
 

@@ -1,4 +1,4 @@
-package trace
+package lowpass
 
 import "math"
 
@@ -7,11 +7,11 @@ import "math"
 // so at high sampling rates (Yu, Gabriel, Noble & An 1999, J Appl Biomech
 // 15:318–329). 6 Hz passes the peak of a minimum-jerk lift of half a second
 // within 0.3 %. The ceiling lies above anything a lifter does; what is left
-// there is the sensor. No cut-off goes above highShare of the sampling rate.
+// there is the sensor. No cut-off goes above HighShare of the sampling rate.
 const (
 	lowestCutoff  = 6.0
 	highestCutoff = 20.0
-	highShare     = 0.4
+	HighShare     = 0.4
 	residualSteps = 48
 )
 
@@ -23,7 +23,7 @@ func residuals(x []float64, rate float64) (cutoffs, r []float64) {
 	for k := 1; k <= residualSteps; k++ {
 		fc := 0.45 * rate * float64(k) / residualSteps
 		var err error
-		if buf, err = butterworth(rate, fc, twoPass).bothWays(y, x, buf); err != nil {
+		if buf, err = Butterworth(rate, fc, TwoPass).BothWays(y, x, buf); err != nil {
 			return nil, nil
 		}
 		sum := 0.0
@@ -36,14 +36,14 @@ func residuals(x []float64, rate float64) (cutoffs, r []float64) {
 	return cutoffs, r
 }
 
-// residualCutoff chooses a cut-off by residual analysis: the straight tail of
+// Cutoff chooses a cut-off by residual analysis: the straight tail of
 // R(f) at high cut-offs, extended to 0 Hz, estimates the noise; the choice is
 // where R(f) falls to it. It returns the choice before limits, Hz, and the RMS of
 // the noise in the unit of x; a series too short gives 0, 0.
 //
 // Source: Winter 2009, section "Choice of cutoff frequency: residual analysis".
 // The tail is the upper half of the frequencies.
-func residualCutoff(x []float64, rate float64) (cutoff, noise float64) {
+func Cutoff(x []float64, rate float64) (cutoff, noise float64) {
 	f, r := residuals(x, rate)
 	if f == nil {
 		return 0, 0
@@ -69,7 +69,7 @@ func residualCutoff(x []float64, rate float64) (cutoff, noise float64) {
 	return f[len(f)-1], noise
 }
 
-// limitCutoff keeps a cut-off within what a lift needs and the rate allows.
-func limitCutoff(cutoff, rate float64) float64 {
-	return min(max(cutoff, lowestCutoff), highestCutoff, highShare*rate)
+// Limit keeps a cut-off within what a lift needs and the rate allows.
+func Limit(cutoff, rate float64) float64 {
+	return min(max(cutoff, lowestCutoff), highestCutoff, HighShare*rate)
 }

@@ -1,4 +1,8 @@
-package trace
+// Package fit fits what a bar does at the ends of a lift to its positions: where a
+// movement begins or ends ([Edge]), and how a bar rings ([Swing]).
+//
+// It knows nothing of reps or windows: its input is times in s and positions in m.
+package fit
 
 import "math"
 

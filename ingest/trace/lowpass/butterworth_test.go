@@ -1,4 +1,4 @@
-package trace
+package lowpass
 
 import (
 	"math"
@@ -16,9 +16,9 @@ func TestButterworthCoefficients(t *testing.T) {
 		{100, 6, 1, 0.02785976611713602, 0.05571953223427205, 0.02785976611713602, 1.475480443592646, -0.5869195080611902},
 		{60, 6, 1, 0.06745527388907192, 0.1349105477781438, 0.06745527388907192, 1.142980502539901, -0.4128015980961888},
 		{200, 10, 1, 0.02008336556421124, 0.04016673112842247, 0.02008336556421124, 1.561018075800718, -0.6413515380575631},
-		{100, 6, twoPass, 0.04059468144744042, 0.08118936289488084, 0.04059468144744042, 1.354748815198826, -0.5171275409885876},
+		{100, 6, TwoPass, 0.04059468144744042, 0.08118936289488084, 0.04059468144744042, 1.354748815198826, -0.5171275409885876},
 	} {
-		f := butterworth(c.rate, c.cutoff, c.c)
+		f := Butterworth(c.rate, c.cutoff, c.c)
 		for i, d := range []float64{f.a0 - c.a0, f.a1 - c.a1, f.a2 - c.a2, f.b1 - c.b1, f.b2 - c.b2} {
 			if !(math.Abs(d) < 1e-14) {
 				t.Errorf("%g Hz at %g Hz: coefficient %d is off by %g", c.cutoff, c.rate, i, d)
@@ -28,8 +28,8 @@ func TestButterworthCoefficients(t *testing.T) {
 			t.Errorf("%g Hz at %g Hz: gain at 0 Hz is %v", c.cutoff, c.rate, sum)
 		}
 	}
-	if math.Abs(twoPass-0.8022432629231502) > 1e-15 {
-		t.Errorf("C = %v", twoPass)
+	if math.Abs(TwoPass-0.8022432629231502) > 1e-15 {
+		t.Errorf("C = %v", TwoPass)
 	}
 }
 
@@ -37,7 +37,7 @@ func TestButterworthCoefficients(t *testing.T) {
 // 1/(1 + (tan(πf/fs)/wc)⁴).
 func TestGainOfTwoPasses(t *testing.T) {
 	const rate = 100
-	f := butterworth(rate, 6, twoPass)
+	f := Butterworth(rate, 6, TwoPass)
 	for _, c := range []struct{ hz, gain float64 }{
 		{1, 0.999694991554}, {3, 0.975633196459}, {6, 0.707106781187}, {12, 0.115118939155}, {25, 0.003186695798},
 	} {
@@ -46,7 +46,7 @@ func TestGainOfTwoPasses(t *testing.T) {
 		for i := range x {
 			x[i] = math.Cos(2 * math.Pi * c.hz * float64(i) / rate)
 		}
-		if _, err := f.bothWays(x, x, nil); err != nil {
+		if _, err := f.BothWays(x, x, nil); err != nil {
 			t.Fatal(err)
 		}
 		// Correlate whole seconds far from the ends.
@@ -73,9 +73,9 @@ func TestBothWays(t *testing.T) {
 		name string
 		c    float64
 		want []float64
-	}{{"plain", 1, plain}, {"corrected", twoPass, corrected}} {
+	}{{"plain", 1, plain}, {"corrected", TwoPass, corrected}} {
 		y := make([]float64, len(x))
-		if _, err := butterworth(100, 6, c.c).bothWays(y, x, nil); err != nil {
+		if _, err := Butterworth(100, 6, c.c).BothWays(y, x, nil); err != nil {
 			t.Fatal(err)
 		}
 		for i := range y {
@@ -84,7 +84,7 @@ func TestBothWays(t *testing.T) {
 			}
 		}
 	}
-	if _, err := butterworth(100, 6, 1).bothWays(x[:9], x[:9], nil); err == nil {
+	if _, err := Butterworth(100, 6, 1).BothWays(x[:9], x[:9], nil); err == nil {
 		t.Error("nine samples were smoothed")
 	}
 }
@@ -106,7 +106,7 @@ func TestResidualsOfWhiteNoise(t *testing.T) {
 			t.Errorf("R(%.1f Hz) = %.3f of the RMS, the line has %.3f", f[i], r[i]/rms, line/rms)
 		}
 	}
-	if _, noise := residualCutoff(x, 100); math.Abs(noise-rms) > 0.2*rms {
+	if _, noise := Cutoff(x, 100); math.Abs(noise-rms) > 0.2*rms {
 		t.Errorf("noise %.6f, want %.6f", noise, rms)
 	}
 }
