@@ -16,13 +16,26 @@ type Reader struct {
 	day  rep.Day
 }
 
+// Local returns what [Reader.Parse] returns where the text has the day of the
+// one before and a clock without a zone: the day and the time on it, ms.
+func (r *Reader) Local(text string) (day rep.Day, ms int32, ok bool) {
+	if f := (form{}); r.same(text, &f) && !f.zoned {
+		return r.day, f.clock.V, true
+	}
+	return 0, 0, false
+}
+
+// same reports whether a text has the day of the one before and a clock behind
+// it, which it reads.
+func (r *Reader) same(text string, f *form) bool {
+	n := len(r.text)
+	return n > 0 && len(text) > n && (text[n] == 'T' || text[n] == ' ') && text[:n] == string(r.text) && f.fastClock(text[n+1:])
+}
+
 // Parse reads a date, as [Parse] with the order of the Reader does.
 func (r *Reader) Parse(text string) (Stamp, error) {
-	if n := len(r.text); n > 0 && len(text) > n && (text[n] == 'T' || text[n] == ' ') && text[:n] == string(r.text) {
-		var f form
-		if f.fastClock(text[n+1:]) {
-			return f.stamp(r.day), nil
-		}
+	if f := (form{}); r.same(text, &f) {
+		return f.stamp(r.day), nil
 	}
 	s, err := Parse(text, r.Order)
 	if err == nil {

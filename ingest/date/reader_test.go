@@ -3,6 +3,8 @@ package date
 import (
 	"math/rand/v2"
 	"testing"
+
+	"repsift/ingest/rep"
 )
 
 // A Reader says of every text what Parse says, whatever it read before.
@@ -14,7 +16,11 @@ func TestReaderIsParse(t *testing.T) {
 		reader := Reader{Order: order}
 		for range 20_000 {
 			text := days[r.IntN(len(days))] + clocks[r.IntN(len(clocks))]
+			day, ms, local := reader.Local(text)
 			got, err := reader.Parse(text)
+			if local && (err != nil || got != Stamp{Day: day, Clock: rep.Some(ms)}) {
+				t.Fatalf("%q, order %q: local %v, %d; Parse says %+v, %v", text, order, day, ms, got, err)
+			}
 			want, wrong := Parse(text, order)
 			if got != want || (err == nil) != (wrong == nil) || err != nil && err.Error() != wrong.Error() {
 				t.Fatalf("%q, order %q: %+v, %v; Parse says %+v, %v", text, order, got, err, want, wrong)
