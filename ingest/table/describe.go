@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"strings"
 
 	"repsift/ingest/table/cell"
@@ -75,7 +76,15 @@ func Describe(f *File) (*Description, error) {
 	d := &Description{File: f.Name, Writing: Writing{Format: f.Format, Encoding: f.Encoding, BOM: f.BOM, Padding: f.Padding, LineEnd: f.LineEnd},
 		Said: append([]string{}, f.Said...), Sheets: []SheetDescription{}}
 	if f.Format == "text" {
-		d.Delimiter, d.Quote, d.Escape = &f.Delimiter, &f.Quote, &f.Escape
+		quote, escape := f.Quote, f.Escape
+		if t, ok := f.Sheets[0].source.(*textSource); ok && escape == "" {
+			q, e, err := t.quotes() // below the sample
+			if err != nil {
+				return nil, err
+			}
+			quote, escape = cmp.Or(quote, q), e
+		}
+		d.Delimiter, d.Quote, d.Escape = &f.Delimiter, &quote, &escape
 	}
 	points, commas := 0, 0
 	for _, s := range f.Sheets {

@@ -321,3 +321,24 @@ func (w *writer) check(content []byte) string {
 	}
 	return ""
 }
+
+// TestQuotesBelow: quotes that come far below what the dialect is recognised
+// from are described all the same.
+func TestQuotesBelow(t *testing.T) {
+	plain := "site,depth,note\n" + strings.Repeat("mill,1.5,open\n", 20_000)
+	for _, c := range []struct{ last, quote, escape string }{
+		{"quay,2.5,closed\n", "", ""},
+		{"quay,2.5,\"closed, for now\"\n", `"`, ""},
+		{"quay,2.5,\"the \"\"old\"\" one\"\n", `"`, `"`},
+		{"quay,2\" pipe,open\n", "", ""},
+	} {
+		f, err := Open(fstest.MapFS{"a.csv": {Data: []byte(plain + c.last)}}, "a.csv", Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, err := Describe(f)
+		if err != nil || *d.Quote != c.quote || *d.Escape != c.escape || *d.Delimiter != "," {
+			t.Errorf("%q: quote %q, escape %q, %v", c.last, *d.Quote, *d.Escape, err)
+		}
+	}
+}

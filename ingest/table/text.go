@@ -1,6 +1,7 @@
 package table
 
 import (
+	"cmp"
 	"encoding/binary"
 	"fmt"
 	"io"
@@ -239,6 +240,24 @@ func (b Block) Line() int32 { return b.block.Line }
 
 // Rows returns the rows of the block. A row is valid until the next.
 func (b Block) Rows() iter.Seq[*Row] { return b.block.Rows(b.dialect) }
+
+// quotes reports whether cells in quotes, and escaped quotes, are anywhere in a
+// text, and by which characters.
+func (s *textSource) quotes() (quote, escape string, err error) {
+	for b, err := range s.blocks() {
+		if err != nil {
+			return quote, escape, err
+		}
+		seen := b.Quotes(s.dialect)
+		if seen.Quoted {
+			quote = string(s.dialect.Quote)
+		}
+		if seen.Escaped {
+			return quote, string(cmp.Or(s.dialect.Escape, s.dialect.Quote)), nil
+		}
+	}
+	return quote, "", nil
+}
 
 // Blocks returns a text's blocks in order, of about 1 MiB each; false for a
 // sheet of a workbook, whose rows come one by one.

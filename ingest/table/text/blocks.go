@@ -34,6 +34,19 @@ func (b Block) Rows(d Dialect) iter.Seq[*cell.Row] {
 	}
 }
 
+// Quotes reports whether cells in quotes, and escaped quotes, are in the block.
+func (b Block) Quotes(d Dialect) Quotes {
+	if b.long || d.Quote == 0 || strings.IndexByte(b.Text, d.Quote) < 0 {
+		return Quotes{}
+	}
+	s := d.Scan(b.Text, b.Line)
+	s.bounds = true
+	var row cell.Row
+	for s.Next(&row) && !s.quotes.Escaped {
+	}
+	return s.quotes
+}
+
 // blockSize is large enough that reading in blocks costs nothing beside
 // scanning, and small enough that a block stays in a processor's cache.
 const blockSize = 1 << 20

@@ -65,7 +65,7 @@ func (s *Scanner) quick(start, end int) bool {
 			cells = append(cells, textCell(line[from:to]))
 		}
 		if i >= len(line) {
-			s.cells = cells
+			s.cells, s.quotes.Quoted = cells, true
 			return true
 		}
 	}
@@ -296,7 +296,9 @@ func (s *Scanner) inQuotes(r *reading, text string, open int, c closing) (end in
 		}
 		value := text[open+1 : i]
 		r.lines += countBreaks(value)
+		s.quotes.Quoted = true
 		if escaped {
+			s.quotes.Escaped = true
 			value = s.unescape(value)
 		}
 		r.cells = append(r.cells, textCell(value))

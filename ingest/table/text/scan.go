@@ -23,8 +23,12 @@ type Scanner struct {
 	hitEnd bool        // a quoted cell was open at the end of the text
 	strict bool        // rows of other delimiters are left as they are
 	inner  bool        // a line is read once more
-	bounds bool        // only where rows end is asked for: cells of rows without quotes are left out
+	quotes Quotes
+	bounds bool // only where rows end is asked for: cells of rows without quotes are left out
 }
+
+// Quotes is what was seen of quotes.
+type Quotes struct{ Quoted, Escaped bool }
 
 // Scan returns a scanner of a block that begins at a row, with the number of
 // its first line.
