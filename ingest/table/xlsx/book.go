@@ -94,8 +94,9 @@ func partKey(name string) string {
 func (b *Book) workbookPart() (string, error) {
 	for _, r := range b.relations("_rels/.rels") {
 		if strings.HasSuffix(r.Type, "/officeDocument") {
-			key := partKey(r.Target)
-			if b.parts[key] != nil && strings.HasPrefix(key, "xl/") && strings.HasSuffix(key, ".xml") {
+			key := resolve("", r.Target)
+			other := strings.HasPrefix(key, "word/") || strings.HasPrefix(key, "ppt/")
+			if b.parts[key] != nil && !other && strings.HasSuffix(key, ".xml") {
 				return key, nil
 			}
 		}
@@ -123,7 +124,7 @@ func (b *Book) workbookPart() (string, error) {
 func (b *Book) open(key string, limit int64) (io.ReadCloser, error) {
 	f := b.parts[key]
 	if f == nil {
-		return nil, fmt.Errorf("the part %s is missing", key)
+		return nil, fmt.Errorf("the part %s is missing; open the workbook in a spreadsheet program and save it again", key)
 	}
 	if f.Flags&1 != 0 {
 		return nil, errors.New("the archive is protected by a password; unpack and pack it again without")

@@ -314,7 +314,7 @@ func (r *reader) value(c *rawCell, text string) cell.Cell {
 		if !ok {
 			return cell.Cell{Text: text, Kind: cell.Text}
 		}
-		return cell.Cell{Text: strings.Replace(text, "T", " ", 1), Num: serial, Kind: cell.Date}
+		return cell.Cell{Text: r.written(text, c.style), Num: serial, Kind: cell.Date}
 	case c.kind != 0:
 		return cell.Cell{Text: text, Kind: cell.Text}
 	}
@@ -329,6 +329,17 @@ func (r *reader) value(c *rawCell, text string) cell.Cell {
 		}
 	}
 	return cell.Cell{Text: shortest(text, x), Num: x, Kind: cell.Number}
+}
+
+// written is an ISO date as it is shown: without T and Z, and without midnight
+// where its style is that of a day.
+func (r *reader) written(text string, style int) string {
+	day, clock, ok := strings.Cut(strings.TrimSuffix(text, "Z"), "T")
+	moments := style < len(r.book.styles) && r.book.styles[style] == moment
+	if !ok || strings.Trim(clock, "0:.") == "" && !moments {
+		return day
+	}
+	return day + " " + clock
 }
 
 // shortest writes a number as short as it can be without being another:
