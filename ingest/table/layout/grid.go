@@ -59,7 +59,7 @@ const (
 	comment       // begins with #
 	merged        // has cells of a range merged across columns
 	spread        // likewise, and the range is all the row has
-	ruled         // a line drawn with signs
+	ruled         // a line drawn with signs, or one about the table: no row of it
 )
 
 func newGrid(text bool) *grid {
@@ -180,6 +180,21 @@ func firstText(r *cell.Row) string {
 	return ""
 }
 
+// annotated finds the rows at the top that describe the table below: each begins
+// with # or #name in a first column that is blank below.
+func (g *grid) annotated() {
+	n := 0
+	for n < len(g.rows) && len(g.rows[n].texts) > 1 && strings.HasPrefix(g.rows[n].texts[0], "#") {
+		n++
+	}
+	if n < 2 || n == len(g.rows) || len(g.rows[n].texts) < 2 || g.rows[n].texts[0] != "" {
+		return
+	}
+	for i := range n {
+		g.rows[i].flags |= ruled
+	}
+}
+
 func (g *grid) intern(looks []byte) uint32 {
 	if id, ok := g.ids[string(looks)]; ok {
 		return id
@@ -191,6 +206,13 @@ func (g *grid) intern(looks []byte) uint32 {
 	g.budget -= len(s)
 	return id
 }
+
+// Tables side by side: how many columns' groups there may be, and rows that are
+// looked at for their headings.
+const (
+	mostApart = 64
+	apartRows = 400
+)
 
 // span is a range of columns, both included.
 type span struct{ first, last int }
@@ -232,7 +254,7 @@ func (g *grid) spans() []span {
 			all = append(all, span{i, i})
 		}
 	}
-	if len(all) < 2 {
+	if len(all) < 2 || len(all) > mostApart {
 		return whole
 	}
 	out := []span{all[0]}
@@ -256,13 +278,9 @@ func (g *grid) spans() []span {
 // begins with a row of texts, and half of the texts are the same, or one ends
 // three or more rows before the other.
 func (g *grid) apart(a, b span) bool {
-	va, vb := g.view(a), g.view(b)
-	ta, tb := va.tables(), vb.tables()
-	if len(ta) == 0 || len(tb) == 0 {
-		return false
-	}
-	x, y := &ta[0], &tb[0]
-	if len(x.HeadingRows) == 0 || len(y.HeadingRows) == 0 || x.FirstData == 0 || y.FirstData == 0 {
+	top := min(len(g.rows), apartRows)
+	x, y := g.view(a, top).firstTable(), g.view(b, top).firstTable()
+	if x == nil || y == nil {
 		return false
 	}
 	names := map[string]bool{}
@@ -282,8 +300,21 @@ func (g *grid) apart(a, b span) bool {
 	if all > 0 && same*2 >= all {
 		return true
 	}
+	if x.HeadingRows[0] != y.HeadingRows[0] {
+		return true
+	}
+	ta, tb := g.view(a, len(g.rows)).tables(), g.view(b, len(g.rows)).tables()
 	lastA, lastB := ta[len(ta)-1].LastData, tb[len(tb)-1].LastData
-	return x.HeadingRows[0] != y.HeadingRows[0] || max(lastA-lastB, lastB-lastA) >= 3
+	return max(lastA-lastB, lastB-lastA) >= 3
+}
+
+// firstTable returns the first table of a view, if it has headings and data.
+func (v *view) firstTable() *cell.Region {
+	all := v.tables()
+	if len(all) == 0 || len(all[0].HeadingRows) == 0 || all[0].FirstData == 0 {
+		return nil
+	}
+	return &all[0]
 }
 
 func fold(s string) string { return strings.ToLower(strings.TrimFunc(s, cell.IsSpace)) }

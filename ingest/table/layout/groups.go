@@ -1,8 +1,6 @@
 package layout
 
-import (
-	"repsift/ingest/table/cell"
-)
+import "repsift/ingest/table/cell"
 
 // upper adds the lines of labels above headings, down from the first row that
 // is free.
@@ -13,9 +11,18 @@ func (v *view) upper(h head, free int) head {
 	return h
 }
 
+// mostGroups is how many lines of labels may stand above headings.
+const mostGroups = 2
+
 // grouped reports whether a row holds nothing but labels of groups of the
 // headings right below it.
-func (v *view) grouped(i int) bool {
+func (v *view) grouped(i int) bool { return v.groupedAbove(i, mostGroups) }
+
+// groupedAbove does so where as many lines of labels are left.
+func (v *view) groupedAbove(i, left int) bool {
+	if left == 0 {
+		return false
+	}
 	if i+1 >= len(v.rows) || v.gap(i+1) {
 		return false
 	}
@@ -23,11 +30,11 @@ func (v *view) grouped(i int) bool {
 	if u.typed > 0 || u.count < 2 || isPairRow(v.cells(i)) {
 		return false
 	}
-	if u.looks == l.looks && v.grouped(i+1) {
+	if u.looks == l.looks && v.groupedAbove(i+1, left-1) {
 		return true
 	}
 	base := l
-	if i+2 < len(v.rows) && u.count < l.count && v.grouped(i+1) {
+	if i+2 < len(v.rows) && u.count < l.count && v.groupedAbove(i+1, left-1) {
 		base = &v.rows[i+2] // groups of groups
 	}
 	if u.count*10 > base.count*6 || v.pairAbove(u, l) || !v.groups(u, base) {

@@ -50,9 +50,10 @@ func Recognise(rows iter.Seq2[cell.Row, error], opt Options) (cell.Layout, error
 		}
 		g.add(&row, row.Line <= opt.Front)
 	}
+	g.annotated()
 	var l cell.Layout
 	for _, span := range g.spans() {
-		v := g.view(span)
+		v := g.view(span, len(g.rows))
 		l.Tables = append(l.Tables, v.tables()...)
 	}
 	sortRegions(l.Tables)

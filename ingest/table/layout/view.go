@@ -30,9 +30,10 @@ type line struct {
 	texts int // texts
 }
 
-func (g *grid) view(s span) *view {
-	v := &view{g: g, span: s, rows: make([]line, 0, len(g.rows))}
-	for i := range g.rows {
+// view returns a span of the grid's first n rows.
+func (g *grid) view(s span, n int) *view {
+	v := &view{g: g, span: s, rows: make([]line, 0, n)}
+	for i := range n {
 		l := line{row: &g.rows[i], first: -1}
 		looks := g.looks[l.row.looks]
 		if len(looks) <= s.first {
