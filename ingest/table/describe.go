@@ -96,13 +96,13 @@ func Describe(f *File) (*Description, error) {
 		for i := range l.Tables {
 			sd.Tables = append(sd.Tables, describe(&l.Tables[i]))
 		}
-		seen := make([]int, len(l.Tables))
+		seen, walk := make([]int, len(l.Tables)), cell.NewWalk(l.Tables)
 		for row, err := range s.Rows() {
 			if err != nil {
 				return nil, err
 			}
 			sd.Rows++
-			for i := range l.Tables {
+			for _, i := range walk.At(row.Line) {
 				t := &l.Tables[i]
 				if seen[i] >= sampleRows || !t.Data(&row) {
 					continue

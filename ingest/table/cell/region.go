@@ -37,6 +37,14 @@ type Pair struct {
 	Col        int // of the value, 0-based
 }
 
+// Top returns the first row of headings or data.
+func (r *Region) Top() int32 {
+	if len(r.HeadingRows) > 0 {
+		return r.HeadingRows[0]
+	}
+	return r.FirstData
+}
+
 // Columns returns the number of columns.
 func (r *Region) Columns() int { return r.LastCol - r.FirstCol + 1 }
 

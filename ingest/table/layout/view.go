@@ -336,14 +336,8 @@ func (v *view) distinct(i int) bool {
 }
 
 func sortRegions(rs []cell.Region) {
-	top := func(r *cell.Region) int32 {
-		if len(r.HeadingRows) > 0 {
-			return r.HeadingRows[0]
-		}
-		return r.FirstData
-	}
 	slices.SortStableFunc(rs, func(a, b cell.Region) int {
-		if d := top(&a) - top(&b); d != 0 {
+		if d := a.Top() - b.Top(); d != 0 {
 			return int(d)
 		}
 		return a.FirstCol - b.FirstCol
