@@ -30,7 +30,9 @@ as it was read, as CSV in UTF-8 with CRLF: one line of headings if the table has
 any (several lines of them joined by a blank, none invented), then its rows of
 data, filled up to the width of the table. Preamble, units, repeated headings,
 comments, totals and footer are left out; a blank line parts tables. Dates of
-workbooks are written as 2026-03-04, numbers as short as they can be.
+workbooks are written as 2026-03-04 or 2026-03-04 18:05:00, numbers as short as
+they can be, percents as the number stored (0.125), truth as TRUE and FALSE; a
+merged cell's text stands in each of its cells.
 
 With --json everything recognised of each file is written as JSON: encoding,
 delimiter ("blanks" for runs of them), delimiter_padding (blanks that belong to

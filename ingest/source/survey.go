@@ -255,19 +255,20 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 	if len(here) == 0 {
 		return nil
 	}
+	walk := table.NewWalk(tables)
 	for row, err := range sheet.Rows() {
 		if err != nil {
 			return err
 		}
-		busy := false
-		for _, p := range here {
-			switch r := p.Region; {
-			case r.LastData != 0 && row.Line > r.LastData || r.FirstData == 0:
+		in := walk.At(row.Line)
+		busy := walk.More()
+		for _, i := range in {
+			switch p := here[i]; {
 			case p.kind.Rows >= surveyRows:
 				s.longer = true
 			default:
 				busy = true
-				if row.Err == nil && r.Data(&row) {
+				if row.Err == nil && p.Region.Data(&row) {
 					p.look(&row)
 				}
 			}

@@ -96,7 +96,7 @@ func Describe(f *File) (*Description, error) {
 		for i := range l.Tables {
 			sd.Tables = append(sd.Tables, describe(&l.Tables[i]))
 		}
-		seen, walk := make([]int, len(l.Tables)), cell.NewWalk(l.Tables)
+		seen, walk := make([]int, len(l.Tables)), NewWalk(l.Tables)
 		for row, err := range s.Rows() {
 			if err != nil {
 				return nil, err

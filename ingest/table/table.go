@@ -35,7 +35,11 @@ type (
 	Layout   = cell.Layout
 	Region   = cell.Region
 	Pair     = cell.Pair
+	Walk     = cell.Walk
 )
+
+// NewWalk returns a walk of tables in order of their rows; see [cell.Walk].
+func NewWalk(tables []Region) *Walk { return cell.NewWalk(tables) }
 
 // Kinds of cells. Cells of a text are Text or Blank.
 const (

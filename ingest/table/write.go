@@ -6,8 +6,6 @@ import (
 	"io"
 	"slices"
 	"strings"
-
-	"repsift/ingest/table/cell"
 )
 
 // WriteCells writes the tables of a sheet as CSV by RFC 4180, in UTF-8: the
@@ -80,7 +78,7 @@ func (p *pass) write() error {
 		p.width[0] = max(p.width[0], w)
 	}
 	p.begin()
-	walk := cell.NewWalk(p.tables)
+	walk := NewWalk(p.tables)
 	for row, err := range p.sheet.Rows() {
 		if err != nil {
 			return err

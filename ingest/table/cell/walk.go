@@ -13,6 +13,9 @@ type Walk struct {
 // NewWalk returns a walk of tables in order of their rows, as [Layout] has them.
 func NewWalk(tables []Region) *Walk { return &Walk{tables: tables} }
 
+// More reports whether there are tables that have not begun.
+func (w *Walk) More() bool { return w.next < len(w.tables) }
+
 // At returns the tables whose data may have the row of a line, by number. Lines
 // have to grow from call to call. Valid until the next call.
 func (w *Walk) At(line int32) []int {
