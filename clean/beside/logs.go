@@ -204,6 +204,9 @@ func (h *History) doneSet(s int) (d join.Set, ok bool) {
 		d.Load.V = h.relation.of(d.Load.V)
 	}
 	d.Reps = rep.Some(n)
+	if set := &h.Sets[s]; set.RPEFrom == rep.RPEExport {
+		d.RPE = set.RPE
+	}
 	d.At = h.Table.PerformedAt.At(h.Rows[first])
 	d.First, d.Last, d.Mean = rep.Some(h.Speed[first]), rep.Some(h.Speed[last]), rep.Some(sum/float64(n))
 	return d, true

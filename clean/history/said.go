@@ -80,7 +80,7 @@ func (s *Set) Counted() (reps rep.Null[int32], sure bool) {
 // speeds are taken for those of the last.
 func LoggedSet(s *Said) join.Set {
 	n := s.Note
-	l := join.Set{Load: n.LoadKg, LoadStep: n.LoadStep, Reps: n.Reps, At: n.PerformedAt}
+	l := join.Set{Load: n.LoadKg, LoadStep: n.LoadStep, Reps: n.Reps, At: n.PerformedAt, RPE: s.RPE}
 	if s.last() {
 		l.First, l.Fastest, l.Last, l.Slowest, l.Mean = n.First, n.Fastest, n.Last, n.Slowest, n.Mean
 	}

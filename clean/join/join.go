@@ -36,6 +36,7 @@ type Set struct {
 	Extra    int32 // recorded: further reps that a filter doubts
 	Missed   int32 // of Reps; logged: where it says so
 	At       rep.Null[rep.Instant]
+	RPE      rep.Null[float64] // logged; recorded: as the export has it
 	// Speeds of the set, m/s.
 	First, Fastest, Last, Slowest, Mean rep.Null[float64]
 	// Speeds of all reps, m/s, where two units are laid beside each other: they
@@ -171,15 +172,33 @@ func Score(l, d *Set) (float64, Load) {
 	}
 	if l.At.OK && d.At.OK {
 		switch apart := math.Abs(float64(l.At.V - d.At.V)); {
+		case apart <= 75e3: // cut to the minute
+			score += 2
 		case apart <= 3*60e3:
-			score += 1.5
+			score++
 		case apart <= 10*60e3:
 			score += 0.5
 		case apart > 40*60e3:
 			score -= 2
 		}
 	}
-	return score, load
+	return score + scoreCalls(l.RPE, d.RPE), load
+}
+
+// scoreCalls compares the RPE of log and export: two records of one call.
+func scoreCalls(l, d rep.Null[float64]) float64 {
+	if !l.OK || !d.OK {
+		return 0
+	}
+	switch apart := math.Abs(l.V - d.V); {
+	case apart < 0.25:
+		return 0.8
+	case apart >= 2:
+		return -1.5
+	case apart >= 1:
+		return -0.8
+	}
+	return 0
 }
 
 // scoreClocks compares the times of two units, brought to one clock: of one set

@@ -95,6 +95,16 @@ func TestAlignBySpeed(t *testing.T) {
 	}
 }
 
+// TestAlignByCalls: the RPE that both have tells sets alike apart.
+func TestAlignByCalls(t *testing.T) {
+	logged, done := sets("120x5"), sets("120x5 120x5")
+	done[0].RPE, done[1].RPE = rep.Some(7.0), rep.Some(9.0)
+	logged[0].RPE = rep.Some(9.0)
+	if got := account(join.Align(logged, done)); got != "0→1" {
+		t.Errorf("%q", got)
+	}
+}
+
 // TestAlignUnits: two units' sets by the speeds of their reps, false reps and
 // a mistyped load between.
 func TestAlignUnits(t *testing.T) {
