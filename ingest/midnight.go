@@ -57,25 +57,37 @@ func midnight(t *rep.Table, zone *time.Location) (moved int) {
 	return moved
 }
 
-// midnightNotes does the same for logged sets, in the order they are given.
+// midnightNotes does the same for logged sets: bare times of day in the order
+// they are given, then days in the order of time.
 func midnightNotes(notes []rep.SetNote, zone *time.Location) (moved int) {
 	last := make(map[string]*rep.SetNote)
+	timed := make([]*rep.SetNote, 0, len(notes))
 	for i := range notes {
 		n := &notes[i]
 		if !n.PerformedAt.OK {
 			continue
 		}
+		timed = append(timed, n)
 		before := last[n.Lifter]
 		last[n.Lifter] = n
-		if before == nil || before.Source != n.Source || clock(n.PerformedAt.V, zone) >= smallHours {
+		if before == nil || before.Source != n.Source || before.Date != n.Date || clock(n.PerformedAt.V, zone) >= smallHours {
 			continue
 		}
 		late, c := clock(before.PerformedAt.V, zone), clock(n.PerformedAt.V, zone)
 		past := before.PerformedAt.V.Time().Sub(before.Date.Time()) >= day
-		switch {
-		case n.Date == before.Date && (late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession):
+		if late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession {
 			n.PerformedAt.V += rep.Instant(day / time.Millisecond)
-		case n.Date == before.Date+1 && n.PerformedAt.V.Time().Sub(before.PerformedAt.V.Time()) <= oneSession && n.PerformedAt.V >= before.PerformedAt.V:
+		}
+	}
+	slices.SortStableFunc(timed, func(a, b *rep.SetNote) int { return cmp.Compare(a.PerformedAt.V, b.PerformedAt.V) })
+	clear(last)
+	for _, n := range timed {
+		before := last[n.Lifter]
+		last[n.Lifter] = n
+		if before == nil || before.Source != n.Source || n.Date != before.Date+1 || clock(n.PerformedAt.V, zone) >= smallHours {
+			continue
+		}
+		if n.PerformedAt.V.Time().Sub(before.PerformedAt.V.Time()) <= oneSession {
 			n.Date = before.Date
 			moved++
 		}

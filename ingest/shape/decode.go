@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"repsift/ingest/number"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 	"repsift/ingest/shape/column"
@@ -188,23 +189,32 @@ func (d *Decoder) total() bool {
 		switch c.Field {
 		case column.Lifter, column.Date, column.Lift, column.Load, column.RepNumber, column.SetRep:
 			tells++
-			if c.Index != first && c.Index < len(d.row.Cells) && !column.Blank(&d.row.Cells[c.Index]) {
-				return false
+			if c.Index == first || c.Index >= len(d.row.Cells) || column.Blank(&d.row.Cells[c.Index]) {
+				continue
 			}
+			if x := &d.row.Cells[c.Index]; (c.Field == column.Lift || c.Field == column.Lifter) && isFigure(x) {
+				continue // the average, in a column of names
+			}
+			return false
 		}
 	}
 	return first >= 0 && tells > 1
 }
 
+func isFigure(c *table.Cell) bool {
+	_, err := number.Parse(c.Text, number.AnyMark)
+	return c.Kind == table.Number || err == nil
+}
+
 // figures reports whether the column of a cell is one of dates or numbers, in
-// which a word is no value.
+// which a word is no value, or one that is not read.
 func (d *Decoder) figures(index int) bool {
 	for i := range d.plan.Cells {
 		if c := &d.plan.Cells[i]; c.Index == index {
 			return c.Field == column.Date || c.Field == column.Clock || c.Field == column.Load || c.Field == column.SetNumber || c.Field == column.RepNumber || c.Field == column.SetRep
 		}
 	}
-	return false
+	return true
 }
 
 // overlong files a row with more cells than the table has columns as lost.
