@@ -30,21 +30,25 @@ func TestTableKeepsAnything(t *testing.T) {
 			rep.Session, rep.Set, rep.Rep, rep.Role = int32(i), int32(r.IntN(1e6)), 3, BackOff
 		},
 	}
-	for _, from := range []int{0, 67_000} {
+	for _, from := range []int{0, 67_000} { // the second from when on values are codes
 		for name, spoil := range odd {
+			rows := from + 8000
+			if name == "values" || name == "many texts" {
+				rows = from + 70_000 // more than two bytes tell apart
+			}
 			r := rand.New(rand.NewPCG(5, uint64(from)))
 			var all, piece Table
 			var want []Rep
 			var coders Coders
-			if from == 0 {
-				all.Grow(75_000)
+			if from == 0 && name != "nothing" {
+				all.Grow(70_000) // codes from the first row on
 			}
-			for len(want) < 75_000 {
+			for len(want) < rows {
 				piece.Reset()
 				if coded := r.IntN(3) > 0; coded {
 					piece.Code(&coders)
 				}
-				for range 1 + r.IntN(9_000) {
+				for range 1 + r.IntN(4_000) {
 					rep := randomRep(r)
 					if rep.LoadKg, rep.MeanVelocity = float64(r.IntN(300))*0.45359237, float64(r.IntN(2000))/1000; len(want) >= from {
 						spoil(r, len(want), &rep)
@@ -110,6 +114,59 @@ func TestPutSideBySide(t *testing.T) {
 			if got.MeanVelocity != value(i) || got.RPE != Some(float64(6+i%4)) || got.ROM.OK != (i%5 == 0) || got.Session != int32(i) || got.Rep != int32(i%7) ||
 				got.Role != Top || got.Missed != (i%3 == 0) || got.RPEFrom != RPEHandLog || got.Set != 0 {
 				t.Fatalf("row %d of %d: %+v", i, rows, got)
+			}
+		}
+	}
+}
+
+// What reading settles late, names, days and times of rows, is put in one by
+// one, whatever stood there.
+func TestPutOneByOne(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 10))
+	for _, names := range []int{2, 70_000} {
+		var all Table
+		var want []Rep
+		for range 500 {
+			rep := Rep{Lifter: "Ines", Date: 20_000, PerformedAt: Some(Instant(5000)), SetMark: Some(int32(1))}
+			want = append(want, rep)
+			all.Append(&rep)
+		}
+		for i := range names {
+			all.Text.Intern(fmt.Sprint("lifter ", i))
+		}
+		for range 2000 {
+			i := r.IntN(len(want))
+			w := &want[i]
+			switch row := int32(i); r.IntN(5) {
+			case 0:
+				w.Lifter = fmt.Sprint("lifter ", r.IntN(names))
+				all.Lifter.Put(row, all.Text.Intern(w.Lifter))
+			case 1:
+				w.Date = Day(r.IntN(120_000) - 30_000)
+				all.Date.Put(row, w.Date)
+			case 2:
+				w.PerformedAt = Null[Instant]{OK: r.IntN(3) > 0}
+				if w.PerformedAt.OK {
+					w.PerformedAt.V = Instant(r.Int64N(1e12))
+				}
+				all.PerformedAt.Put(row, w.PerformedAt)
+			case 3:
+				w.SetMark = Null[int32]{}
+				if r.IntN(3) > 0 {
+					w.SetMark = Some(r.Int32() >> r.IntN(32))
+				}
+				all.SetMark.Put(row, w.SetMark)
+			case 4:
+				w.RPE = Some(float64(r.IntN(10)))
+				all.RPE.Put(row, w.RPE)
+			}
+			if got := all.Rep(int32(i)); got != *w {
+				t.Fatalf("row %d: %+v, want %+v", i, got, *w)
+			}
+		}
+		for i, w := range want {
+			if got := all.Rep(int32(i)); got != w {
+				t.Fatalf("row %d in the end: %+v, want %+v", i, got, w)
 			}
 		}
 	}

@@ -82,12 +82,12 @@ func (f *Floats) Set(i int32, v float64) {
 
 // open makes the column ready for [Floats.Put].
 func (f *Floats) open() {
-	switch {
-	case f.codes != nil:
+	if f.codes == nil && f.raw == nil {
+		f.fill(f.n)
+	}
+	if f.codes != nil && f.over == nil {
 		f.over = &overflow[float64]{}
 		f.dict.spare()
-	case f.raw == nil:
-		f.fill(f.n)
 	}
 }
 
