@@ -77,7 +77,8 @@ type Source struct {
 	Asks      []*source.Ask // open questions; also told by Err or among Warnings
 	Err       error         // why it was not read, or not whole; an [*source.Ask] names the line to add
 	FirstReps []rep.Rep
-	Traces    []shape.Traced // where they are kept
+	Traces    []shape.Traced  // where they are kept
+	Removed   []shape.Removed // bar flex taken out of reps of traces
 }
 
 // Table is how one table of a source was read.

@@ -81,7 +81,7 @@ func (r *reader) describe(j *job) {
 			j.FirstReps = append(j.FirstReps, t.Rep(int32(i)))
 		}
 	}
-	j.Traces = j.sink.Traces
+	j.Traces, j.Removed = j.sink.Traces, j.sink.Removed
 	if j.found == nil {
 		return
 	}

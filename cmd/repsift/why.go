@@ -74,7 +74,7 @@ func tellRow(c *console, reading *ingest.Reading, result *clean.Result, name str
 	if id, err := strconv.ParseUint(name, 16, 64); err == nil && len(name) == 16 {
 		for i := range result.Reps.Len() {
 			if result.Reps.ID(int32(i)) == id {
-				return tellReps(scr, result, []int32{int32(i)})
+				return tellReps(scr, reading, result, []int32{int32(i)})
 			}
 		}
 		return fmt.Errorf("no rep has the rep_id %s", name)
@@ -84,7 +84,7 @@ func tellRow(c *console, reading *ingest.Reading, result *clean.Result, name str
 		return err
 	}
 	if rows := result.Find(at, rep.Null[int32]{}); len(rows) > 0 {
-		if err := tellReps(scr, result, rows); err != nil {
+		if err := tellReps(scr, reading, result, rows); err != nil {
 			return err
 		}
 		tellUnread(scr, unreadAt(reading, at))
@@ -134,7 +134,7 @@ func cutLast(text, sep string) (before, after string, found bool) {
 	return text[:i], text[i+len(sep):], true
 }
 
-func tellReps(scr *screen.Screen, result *clean.Result, rows []int32) error {
+func tellReps(scr *screen.Screen, reading *ingest.Reading, result *clean.Result, rows []int32) error {
 	for i, row := range rows {
 		story, err := result.Why(row)
 		if err != nil {
@@ -143,12 +143,34 @@ func tellReps(scr *screen.Screen, result *clean.Result, rows []int32) error {
 		if i > 0 {
 			scr.Line("")
 		}
-		for _, line := range story.Lines {
+		removed := removedFrom(reading, result.Reps.Rep(row))
+		for i, line := range story.Lines {
 			scr.Item("·", line)
+			if i == 0 { // behind how it was read
+				for _, text := range removed {
+					scr.Item("·", text)
+				}
+			}
 		}
 		scr.Line("  rep_id %016x", result.Reps.ID(row))
 	}
 	return nil
+}
+
+// removedFrom returns what bar flex was taken out of a rep of a trace.
+func removedFrom(reading *ingest.Reading, of rep.Rep) (said []string) {
+	for i := range reading.Sources {
+		src := &reading.Sources[i]
+		if src.Name != of.Source {
+			continue
+		}
+		for _, r := range src.Removed {
+			if r.Sheet == of.Sheet && r.Row == of.Row {
+				said = append(said, r.Text)
+			}
+		}
+	}
+	return said
 }
 
 func tellNote(scr *screen.Screen, result *clean.Result, n *rep.SetNote) {

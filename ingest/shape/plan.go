@@ -117,6 +117,14 @@ type Sink struct {
 
 	KeepTraces bool // keep raw traces as they were read, to draw them
 	Traces     []Traced
+	Removed    []Removed // bar flex taken out of reps of traces, in order of rows
+}
+
+// Removed says what bar flex was taken out of a rep of a trace.
+type Removed struct {
+	Sheet string
+	Row   int32 // of the rep's first sample
+	Text  string
 }
 
 // Traced is a raw trace that was read whole.

@@ -138,16 +138,26 @@ func (d *Decoder) addFound(t *sampling, f *trace.Found) {
 	}
 	d.out.Reps.Append(&r)
 	d.out.Ledger.Reps++
-	t.said = append(t.said, removed(f)...)
+	for _, text := range removed(f) {
+		t.said = append(t.said, fmt.Sprintf("row %d: %s", f.Row, text))
+		d.out.Removed = append(d.out.Removed, Removed{Sheet: d.plan.Sheet, Row: f.Row, Text: text})
+	}
 }
 
 // removed says what bar flex was taken out of a rep.
 func removed(f *trace.Found) (said []string) {
 	if f.SlackTravel > 0 {
-		said = append(said, fmt.Sprintf("row %d: slack of the bar taken out, %.1f cm in %.2f s before the plates left the floor", f.Row, 100*f.SlackTravel, f.SlackTime))
+		said = append(said, fmt.Sprintf("slack of the bar taken out, %.1f cm in %.2f s before the plates left the floor", 100*f.SlackTravel, f.SlackTime))
 	}
 	if f.RingHz > 0 {
-		said = append(said, fmt.Sprintf("row %d: ringing after lockout taken out, %.1f Hz, first swing %.1f cm", f.Row, f.RingHz, 100*f.RingTravel))
+		text := fmt.Sprintf("ringing after lockout taken out, %.1f Hz, first swing %.1f cm", f.RingHz, 100*f.RingTravel)
+		switch {
+		case f.RingTime >= 0.005:
+			text += fmt.Sprintf(", with it the rep seems %.2f s longer", f.RingTime)
+		case f.RingTime <= -0.005:
+			text += fmt.Sprintf(", with it the rep seems %.2f s shorter", -f.RingTime)
+		}
+		said = append(said, text)
 	}
 	return said
 }

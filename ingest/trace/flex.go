@@ -31,6 +31,7 @@ func (s *Segmenter) flex(k *stroke, m move) {
 	w := &s.win
 	on := w.held(k.end)
 	ring := w.ringIn(on, 3*s.blur())
+	seemed := k.end
 	if ring.Hz > 0 {
 		k.RingHz, k.level = ring.Hz, on.level
 	}
@@ -39,6 +40,9 @@ func (s *Segmenter) flex(k *stroke, m move) {
 		s.swing(k, m, ring)
 	case ring.Hz > 0:
 		s.shake(k, m, on, ring)
+	}
+	if ring.Hz > 0 {
+		k.RingTime = seemed - k.end
 	}
 	for i := w.index(k.end); ring.Hz > 0 && i < on.to && w.t[i] < k.end+1/ring.Hz; i++ {
 		k.RingTravel = max(k.RingTravel, w.y[i]-k.level)

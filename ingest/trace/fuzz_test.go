@@ -58,7 +58,7 @@ func FuzzSegmenter(f *testing.F) {
 		found := run()
 		for i, k := range found {
 			for _, v := range []float64{k.At, k.Concentric, k.ROM, k.MeanVelocity, k.PeakVelocity.V, k.TimeToPeak.V, k.MeanPropulsive.V,
-				k.StickingMin.V, k.Eccentric.V, k.SlackTime, k.SlackTravel, k.RingHz, k.RingTravel} {
+				k.StickingMin.V, k.Eccentric.V, k.SlackTime, k.SlackTravel, k.RingHz, k.RingTravel, k.RingTime} {
 				if math.IsNaN(v) || math.IsInf(v, 0) {
 					t.Fatalf("movement %d: %+v", i, k)
 				}

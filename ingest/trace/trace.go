@@ -67,6 +67,7 @@ type Found struct {
 	SlackTime   float64 // s that took
 	RingHz      float64 // frequency of the ringing after lockout; 0: none seen
 	RingTravel  float64 // m by which the first swing passed the settled lockout
+	RingTime    float64 // s by which it made the rep seem to end later; negative: sooner
 
 	// Gap reports that samples are missing inside: mean velocity, travel and
 	// duration hold, what rests on single moments is null.
