@@ -277,9 +277,20 @@ func (w *window) propulsive(k *stroke, peak, to int) float64 {
 }
 
 // sticking returns the slowest speed between two peaks, where it lies under the
-// lower of them by a tenth of the highest and by 0.02 m/s or more.
+// lower of them by a tenth of the highest and by 0.02 m/s or more. In the first
+// and the last part of the way it is none: a bar rings as it stops.
 func (w *window) sticking(from, to int) rep.Null[float64] {
+	const ends = 0.08
 	best := rep.Null[float64]{}
+	if to > from {
+		low, way := w.y[from], w.y[to-1]-w.y[from]
+		for from < to && w.y[from] < low+ends*way {
+			from++
+		}
+		for to > from && w.y[to-1] > low+(1-ends)*way {
+			to--
+		}
+	}
 	depth, top := 0.0, 0.0
 	for i := from; i < to; i++ {
 		top = max(top, w.v[i])

@@ -86,6 +86,7 @@ type classer struct {
 	moves   []stroke
 	floor   float64 // m
 	lowered bool    // the lift comes down before it goes up
+	floored bool    // it starts from the floor: there is no rack
 	usual   float64 // m, usual travel of a rep of the set; NaN where nothing reaches the floor
 	several bool    // … of more than one movement
 	before  float64 // m, the same of the set before; 0: none
@@ -96,7 +97,7 @@ type classer struct {
 // classer learns the usual travel of a rep in the set: the median of the
 // movements that come near its largest.
 func (g *set) classer(lift string) *classer {
-	c := &classer{moves: g.moves, floor: anyFloor, usual: math.NaN(), before: g.usual, top: g.top, lowered: lift == rep.Squat || lift == rep.BenchPress}
+	c := &classer{moves: g.moves, floor: anyFloor, usual: math.NaN(), before: g.usual, top: g.top, lowered: lift == rep.Squat || lift == rep.BenchPress, floored: lift == rep.Deadlift}
 	if f, ok := floors[lift]; ok {
 		c.floor = f
 	}
@@ -141,7 +142,7 @@ func (c *classer) class(i int) (Kind, string) {
 		return Rep, ""
 	case c.bounced(i):
 		return Rebound, rises + " right after a lockout or a landing"
-	case c.outside(i):
+	case c.outside(i) && !c.floored:
 		return Rack, rises + " before the first or after the last rep"
 	}
 	return Minor, fmt.Sprintf("%s, a rep of this set %.3f m", rises, c.usual)

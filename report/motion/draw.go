@@ -111,16 +111,15 @@ func (d *picture) seconds(y float64) {
 // movements marks every movement: reps as bands with a number, missed ones
 // hatched, others as a dotted frame with their kind.
 func (d *picture) movements(p *panel, y, v axis, number map[float64]int) {
-	last := math.Inf(-1) // where the last name ended
 	for i := range p.found {
 		f := &p.found[i]
 		a, b := d.time.at(f.At), d.time.at(end(f))
-		class, name := "aside", f.Kind.String()
+		class := "aside"
 		switch f.Kind {
 		case trace.Rep:
-			class, name = "rep", fmt.Sprint(number[f.At])
+			class = "rep"
 		case trace.Missed:
-			class, name = "missed", fmt.Sprintf("%d missed", number[f.At])
+			class = "missed"
 		}
 		d.add("<g class=\"%s\"><title>%s</title><rect x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/>", class, html.EscapeString(tell(f, number[f.At])),
 			short(a), short(y.to), short(max(b-a, 1)), short(v.from-y.to))
@@ -134,12 +133,37 @@ func (d *picture) movements(p *panel, y, v axis, number map[float64]int) {
 			d.add("<g class=\"slack\"><title>%s</title><rect x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/></g>\n", html.EscapeString(slack(f)),
 				short(d.time.at(f.At-f.SlackTime)), short(y.to), short(a-d.time.at(f.At-f.SlackTime)), short(v.from-y.to))
 		}
-		middle, half := (a+b)/2, float64(len([]rune(name)))*letterW/2
-		if middle-half < last+4 {
-			continue // the table has it
+	}
+	d.names(p, y.to-6, number)
+}
+
+// names writes what the movements are above them, reps first; where there is no
+// room the table has it.
+func (d *picture) names(p *panel, y float64, number map[float64]int) {
+	const apart = 7.0
+	var taken [][2]float64
+	write := func(f *trace.Found, name string) {
+		middle, half := (d.time.at(f.At)+d.time.at(end(f)))/2, float64(len([]rune(name)))*letterW/2
+		for _, t := range taken {
+			if middle-half < t[1]+apart && middle+half > t[0]-apart {
+				return
+			}
 		}
-		d.text("label", "middle", middle, y.to-6, name)
-		last = middle + half
+		taken = append(taken, [2]float64{middle - half, middle + half})
+		d.text("label", "middle", middle, y, name)
+	}
+	for i := range p.found {
+		switch f := &p.found[i]; f.Kind {
+		case trace.Rep:
+			write(f, fmt.Sprint(number[f.At]))
+		case trace.Missed:
+			write(f, fmt.Sprintf("%d missed", number[f.At]))
+		}
+	}
+	for i := range p.found {
+		if f := &p.found[i]; !counted(f) {
+			write(f, f.Kind.String())
+		}
 	}
 }
 
@@ -219,7 +243,7 @@ func tell(f *trace.Found, number int) string {
 }
 
 func slack(f *trace.Found) string {
-	return fmt.Sprintf("slack of the bar: %.1f cm in %.2f s before the plates left the floor, taken out", 100*f.SlackTravel, f.SlackTime)
+	return fmt.Sprintf("slack of the bar taken out, %.1f cm in %.2f s before the plates left the floor", 100*f.SlackTravel, f.SlackTime)
 }
 
 // short writes a coordinate to a tenth: finer than a printed dot.

@@ -98,7 +98,7 @@ func rowOf(f *trace.Found, number int) row {
 		remarks = append(remarks, slack(f))
 	}
 	if f.RingHz > 0 {
-		remarks = append(remarks, fmt.Sprintf("ringing after lockout: %.1f Hz, first swing %.1f cm, taken out", f.RingHz, 100*f.RingTravel))
+		remarks = append(remarks, fmt.Sprintf("ringing after lockout taken out, %.1f Hz, first swing %.1f cm", f.RingHz, 100*f.RingTravel))
 	}
 	if f.Gap {
 		remarks = append(remarks, "readings are missing inside")
