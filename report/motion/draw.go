@@ -19,7 +19,7 @@ const (
 	between, below      = 20.0, 40.0
 	panelH              = labels + positionH + between + speedH + below
 	mostTicks           = 9
-	letterW, nameHeight = 6.2, 12.0
+	letterW, nameHeight = 7.2, 12.0
 )
 
 // axis maps values onto the paper.
