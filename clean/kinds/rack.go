@@ -11,7 +11,7 @@ import (
 var rack = &Spec{
 	Kind: rep.Rack,
 	What: "Sets aside the first or last movements of a set that are no reps, unrack, walkout and re-rack: travel short of the usual, " +
-		"and over in a shorter time than a rep at this load, or beside reps that all travel the same.",
+		"and over in a shorter time than a rep at this load, or beside reps that all travel the same, or long after them.",
 	Limits: []Limit{
 		{Name: "travel_share", Value: 0.75, Source: unsourced, Most: 1},
 		{Name: "time_share", Value: 0.6, Source: unsourced, Most: 1},

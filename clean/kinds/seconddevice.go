@@ -9,8 +9,8 @@ import (
 var secondDevice = &Spec{
 	Kind: rep.SecondDevice,
 	What: "Sets aside a set that a second unit recorded too, so that it does not count twice; it is kept there for the agreement of " +
-		"the two. The unit that stands is the first of the declared order, else the one that says more; speeds written by hand " +
-		"always come second.",
+		"the two. The unit that stands is the first of the declared order, else the one that lost or made up fewer reps, else the one that " +
+		"says more; speeds written by hand always come second.",
 	Step: Paired,
 	Look: func(h *History, l []float64, out *Looks) {
 		for s := range h.Sets {
