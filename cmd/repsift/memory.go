@@ -9,12 +9,14 @@ import (
 	"strings"
 )
 
-// bytesPerRep is how much memory a run holds at once for each rep read: 127
-// bytes of columns, and the rest sets, profiles, and room of the garbage
-// collector. Measured at 1 and 10 million reps of lifters of 5,000:
+// bytesPerRep is how much memory a run holds at once for each rep read. Measured
+// with 10 million reps of lifters of 5,000:
 //
-//	go run ./testdata/bench -rows 1000000,10000000 -options --tables
-const bytesPerRep = 400
+//	go run ./testdata/bench -rows 10000000 -options --tables
+//
+// at 119, the room of the garbage collector among them; the rest is for profiles,
+// which stay where pages are written.
+const bytesPerRep = 200
 
 // manyBytes is from where on memory counts more than the time of collecting it:
 // most of it is columns, which the collector need not look through.
