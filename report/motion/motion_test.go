@@ -153,3 +153,31 @@ func TestNothingMoves(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// TestRemarks: what was taken out of a rep stands below the table, and where there
+// is room for one name only, it is the rep's number.
+func TestRemarks(t *testing.T) {
+	tr := Trace{Source: "a.csv", Found: []trace.Found{
+		{Kind: trace.Minor, Set: 1, At: 9.6, Concentric: 0.3, ROM: 0.01, Why: "rises 0.010 m"},
+		{Kind: trace.Rep, Set: 1, At: 10, Concentric: 1, ROM: 0.5, MeanVelocity: 0.5, SlackTravel: 0.016, SlackTime: 0.12, RingHz: 4, RingTravel: 0.007},
+	}}
+	for _, at := range []float64{28, 46, 64} { // a long set leaves little room
+		tr.Found = append(tr.Found, trace.Found{Kind: trace.Rep, Set: 1, At: at, Concentric: 1, ROM: 0.5, MeanVelocity: 0.5})
+	}
+	for i := range 1400 {
+		tr.Series = append(tr.Series, trace.Sample{T: float64(i) / 20, Position: 0.5 * min(1, max(0, float64(i)/20-10))})
+	}
+	b, err := HTML([]Trace{tr})
+	if err != nil {
+		t.Fatal(err)
+	}
+	page := string(b)
+	for _, want := range []string{">1</text>", "<li>Rep 1: slack of the bar taken out, 1.6 cm in 0.12 s before the plates left the floor; ringing after lockout taken out, 4.0 Hz, first swing 0.7 cm.</li>"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %q", want)
+		}
+	}
+	if strings.Contains(page, ">minor</text>") {
+		t.Error("a movement that does not count is named where the rep's number stands")
+	}
+}
