@@ -20,7 +20,8 @@ type folder struct {
 	ctx   context.Context
 	disk  disk
 	root  string
-	below []string    // folders made in it
+	below []string // folders made in it, in that order
+	made  map[string]bool
 	files []pack.File // what was written, in that order
 
 	told func(share float64) // is told how much of the output at work is done
@@ -30,7 +31,7 @@ func newFolder(ctx context.Context, d disk, root string) (*folder, error) {
 	if err := d.Mkdir(root); err != nil {
 		return nil, err
 	}
-	return &folder{ctx: ctx, disk: d, root: root, told: func(float64) {}}, nil
+	return &folder{ctx: ctx, disk: d, root: root, made: map[string]bool{}, told: func(float64) {}}, nil
 }
 
 // write makes one file, filled by fill, safely on disk when it returns. name
@@ -66,7 +67,7 @@ func (f *folder) write(name string, fill func(io.Writer) error) error {
 
 // makeDir makes a folder in the folder, and those above it.
 func (f *folder) makeDir(dir string) error {
-	if dir == "." || slices.Contains(f.below, dir) {
+	if dir == "." || f.made[dir] {
 		return nil
 	}
 	if err := f.makeDir(path.Dir(dir)); err != nil {
@@ -75,7 +76,7 @@ func (f *folder) makeDir(dir string) error {
 	if err := f.disk.Mkdir(f.at(dir)); err != nil {
 		return fmt.Errorf("making %s: %w", dir, plain(err))
 	}
-	f.below = append(f.below, dir)
+	f.below, f.made[dir] = append(f.below, dir), true
 	return nil
 }
 
