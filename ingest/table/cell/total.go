@@ -49,5 +49,8 @@ func firstWord(s string) (word string, alone bool) {
 
 // IsRule reports whether a text is a line drawn with signs: "-----".
 func IsRule(s string) bool {
-	return len(s) >= 3 && (strings.Trim(s, "-=_+|:") == "" || strings.Trim(s, "─━═—–┼│") == "")
+	if len(s) < 3 || s[0] != 0xE2 && strings.IndexByte("-=_+|:", s[0]) < 0 { // the first byte of drawn lines
+		return false
+	}
+	return strings.Trim(s, "-=_+|:") == "" || strings.Trim(s, "─━═—–┼│") == ""
 }

@@ -72,6 +72,9 @@ func parted(body string) bool {
 // evenly reports whether a third of the lines have a delimiter, and nine of ten
 // of those as often, so many times or more.
 func evenly(body, delimiter string, least int) bool {
+	if !strings.Contains(body, delimiter) {
+		return false
+	}
 	counts, lines, with := map[int]int{}, 0, 0
 	for line := range strings.FieldsFuncSeq(body, func(r rune) bool { return r == '\n' || r == '\r' }) {
 		lines++

@@ -23,7 +23,7 @@ const (
 // no columns of fixed width. Up to three lines at the top may be of another
 // kind.
 func cutsOf(body string) []int {
-	if strings.IndexByte(body, '\t') >= 0 || strings.Contains(body, ` "`) {
+	if !strings.Contains(body, "  ") || strings.IndexByte(body, '\t') >= 0 || strings.Contains(body, ` "`) {
 		return nil // quotes are for texts with delimiters
 	}
 	var lines [][]rune

@@ -158,10 +158,10 @@ func (t *trial) read(body string) []tried {
 			case q != 0 && c.Text[0] == q:
 				t.stray++
 			case q == 0:
-				if text := strings.Trim(c.Text, " "); strings.HasPrefix(text, `"`) {
+				if c.Text[0] == '"' || c.Text[0] == ' ' && strings.HasPrefix(strings.TrimLeft(c.Text, " "), `"`) {
 					t.opened++
 				}
-				if text := strings.TrimRight(c.Text, " "); strings.HasSuffix(text, `"`) {
+				if last := c.Text[len(c.Text)-1]; last == '"' || last == ' ' && strings.HasSuffix(strings.TrimRight(c.Text, " "), `"`) {
 					t.closed++
 				}
 			}
