@@ -230,3 +230,70 @@ func TestDiskError(t *testing.T) {
 		t.Error("a file that is not there opens")
 	}
 }
+
+// TestManyTables reads texts of very many tables, one below the other, and of
+// very many blank columns: the time grows with their size and no faster.
+func TestManyTables(t *testing.T) {
+	var below, beside bytes.Buffer
+	const tables = 20_000
+	for i := range tables {
+		fmt.Fprintf(&below, "Rep,Speed %d\n1,0.5\n2,0.4\n\n", i)
+	}
+	for row := range 2000 {
+		for col := range 1000 {
+			if col%2 == 0 {
+				fmt.Fprintf(&beside, "%d", (row*7+col)%10)
+			}
+			beside.WriteByte(',')
+		}
+		beside.WriteByte('\n')
+	}
+	start := time.Now()
+	for name, c := range map[string]struct {
+		content       []byte
+		tables, lines int
+	}{"below": {below.Bytes(), tables, 4*tables - 1}, "beside": {beside.Bytes(), 1, 2000}} {
+		f, err := Open(fstest.MapFS{"a.csv": {Data: c.content}}, "a.csv", Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		l, err := f.Sheets[0].Layout()
+		if err != nil || len(l.Tables) != c.tables {
+			t.Fatalf("%s: %d tables, %v", name, len(l.Tables), err)
+		}
+		var b bytes.Buffer
+		if err := WriteCells(&b, f.Sheets[0], l); err != nil {
+			t.Fatal(err)
+		}
+		if n := bytes.Count(b.Bytes(), []byte("\n")); n != c.lines {
+			t.Errorf("%s: %d lines, want %d", name, n, c.lines)
+		}
+		d, err := Describe(f)
+		if err != nil || len(d.Sheets[0].Tables) != c.tables {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if took := time.Since(start); took > time.Minute {
+		t.Errorf("read in %v", took)
+	}
+}
+
+// TestTablesBeside writes tables that stand side by side, one after the other,
+// although their rows come at once.
+func TestTablesBeside(t *testing.T) {
+	f, err := Open(fstest.MapFS{"a.csv": {Data: []byte("Rep,Speed,,Rep,Speed\n1,0.5,,1,0.7\n2,0.4,,2,0.6\n3,0.3,,,\n")}}, "a.csv", Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := f.Sheets[0].Layout()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := WriteCells(&b, f.Sheets[0], l); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := b.String(), "Rep,Speed\r\n1,0.5\r\n2,0.4\r\n3,0.3\r\n\r\nRep,Speed\r\n1,0.7\r\n2,0.6\r\n"; got != want {
+		t.Errorf("%q\nwant %q", got, want)
+	}
+}
