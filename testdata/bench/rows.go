@@ -45,7 +45,6 @@ type rows struct {
 	*bufio.Writer
 	r    *rand.Rand
 	left int
-	line []byte
 	day  []byte // the lines of a session, to write them again
 }
 
