@@ -26,7 +26,7 @@ func (v *view) weigh(i int) (heading, data int) {
 				looks[below]++
 				all++
 				signs &= signsOf(v.text(j, c))
-				again = again || look.IsText() && text == v.text(j, c) && v.rows[j].hash != l.hash
+				again = again || look.IsText() && text == v.text(j, c) && !v.sameRow(i, j)
 			}
 		}
 		most := func(k cell.Look) bool { return 2*looks[k] > all }
