@@ -18,6 +18,14 @@ import (
 // which stay where pages are written.
 const bytesPerRep = 200
 
+// A workbook holds the sheets of up to 200 lifters until it is saved: measured
+// with 1 million reps of so many, 1,262 bytes a rep with all that is written
+// (without --tables above).
+const (
+	bookBytesPerRep = 1100
+	bookReps        = 1_000_000 // that at most count
+)
+
 // manyBytes is from where on memory counts more than the time of collecting it:
 // most of it is columns, which the collector need not look through.
 const (
@@ -89,12 +97,17 @@ func (m memory) expect(bytes int64) {
 }
 
 // room refuses reps that would not fit, before work on them begins.
-func (m memory) room(reps int) error {
-	if need := memory(reps) * bytesPerRep; m > 0 && need > m {
-		return fmt.Errorf("%d reps need about %s of memory, and %s may be taken; read each club, year or lift in a run of its own (the Parquet files of several runs are one table to most programs), or allow more with --memory",
-			reps, need, m)
+func (m memory) room(reps int, workbook bool) error {
+	need, less := memory(reps)*bytesPerRep, ""
+	if workbook {
+		need += memory(min(reps, bookReps)) * bookBytesPerRep
+		less = "leave out pages and workbook with --tables, "
 	}
-	return nil
+	if m == 0 || need <= m {
+		return nil
+	}
+	return fmt.Errorf("%d reps need about %s of memory, and %s may be taken; %sread each club, year or lift in a run of its own (the Parquet files of several runs are one table to most programs), or allow more with --memory",
+		reps, need, m, less)
 }
 
 // machineMemory returns the memory of the machine, 0 where the system does not

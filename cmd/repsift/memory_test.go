@@ -24,14 +24,23 @@ func TestParseMemory(t *testing.T) {
 }
 
 func TestRoom(t *testing.T) {
-	if err := memory(1 << 30).room(1000); err != nil {
+	for _, workbook := range []bool{true, false} {
+		if err := memory(1<<30).room(1000, workbook); err != nil {
+			t.Error(err)
+		}
+		if err := memory(0).room(1000, workbook); err != nil {
+			t.Errorf("no limit: %v", err)
+		}
+	}
+	err := memory(1<<30).room(100_000_000, false)
+	if err == nil || !strings.Contains(err.Error(), "18.6 GB") || !strings.Contains(err.Error(), "--memory") || strings.Contains(err.Error(), "--tables") {
+		t.Errorf("%v", err)
+	}
+	// A million reps fit as tables and not with a workbook, and that is said.
+	if err := memory(1<<30).room(1_000_000, false); err != nil {
 		t.Error(err)
 	}
-	if err := memory(0).room(1000); err != nil {
-		t.Errorf("no limit: %v", err)
-	}
-	err := memory(1 << 30).room(100_000_000)
-	if err == nil || !strings.Contains(err.Error(), "37.3 GB") || !strings.Contains(err.Error(), "--memory") {
+	if err := memory(1<<30).room(1_000_000, true); err == nil || !strings.Contains(err.Error(), "--tables") {
 		t.Errorf("%v", err)
 	}
 }

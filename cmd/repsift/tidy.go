@@ -114,7 +114,7 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	if len(reading.Ledger) == 0 {
 		return fmt.Errorf("nothing to read: there is no table in %s", args[0])
 	}
-	if err := room.room(reading.Reps.Len()); err != nil {
+	if err := room.room(reading.Reps.Len(), !o.tables); err != nil {
 		return err
 	}
 	p.part(0.35, 0.55)
