@@ -14,7 +14,7 @@ import (
 //
 //	go run ./testdata/bench -rows 10000000 -options --tables
 //
-// at 119, the room of the garbage collector among them; the rest is for profiles,
+// at 120, the room of the garbage collector among them; the rest is for profiles,
 // which stay where pages are written.
 const bytesPerRep = 200
 
