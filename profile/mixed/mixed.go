@@ -9,13 +9,12 @@
 // day variance into least squares forgets that it is estimated. [New] instead
 // averages over σ and ρ, each pair weighted by how well it explains the data
 // (the restricted likelihood) and by a prior that is flat in ln σ and, for ρ,
-// as told at ratios. Without
-// day effects and priors the result is the textbook one: Student's t with
-// n − p degrees of freedom, and Fieller's interval for reading a line
-// backwards (Box & Tiao 1973, Bayesian Inference in Statistical Analysis,
-// ch. 2; Harville 1974, Biometrika 61:383–385, for the restricted likelihood
-// as a marginal one). Coefficients may have a normal prior: that is how a few
-// sets lean on what is known of other lifters.
+// as told at ratios. Without day effects and priors the result is the textbook
+// one: Student's t with n − p degrees of freedom, and Fieller's interval for
+// reading a line backwards (Box & Tiao 1973, Bayesian Inference in Statistical
+// Analysis, ch. 2; Harville 1974, Biometrika 61:383–385, for the restricted
+// likelihood as a marginal one). Coefficients may have a normal prior: that is
+// how a few sets lean on what is known of other lifters.
 //
 // It knows nothing of lifting. Columns should be centred near the values of
 // interest, so that the sums below cancel little.
