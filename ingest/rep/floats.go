@@ -170,6 +170,7 @@ func (f *Floats) unpack() {
 // extend adds the rows of u.
 func (f *Floats) extend(u *Floats, room int) {
 	switch {
+	case u.n == 0: // its Coder may be at work for another table
 	case u.codes != nil:
 		f.extendCodes(u, room)
 	case u.codes == nil && u.raw == nil && f.codes == nil && f.raw == nil:
