@@ -2,7 +2,6 @@ package ingest
 
 import (
 	"fmt"
-	"strings"
 
 	"repsift/ingest/rep"
 	"repsift/ingest/spelling"
@@ -50,7 +49,7 @@ func (r *reader) alike(b *rep.Batch) []string {
 		if len([]rune(short)) > len([]rune(full)) {
 			short, full = full, short
 		}
-		if r.declares(short) || meet(in[short], in[full]) {
+		if r.season.Declares(short) || meet(in[short], in[full]) {
 			continue
 		}
 		if pairs++; pairs <= alikeMost {
@@ -61,16 +60,6 @@ func (r *reader) alike(b *rep.Batch) []string {
 		said = append(said, fmt.Sprintf("%d more pairs of names look alike; repsift draft lists them", pairs-alikeMost))
 	}
 	return said
-}
-
-// declares reports whether the season file has a lifter of that name.
-func (r *reader) declares(name string) bool {
-	for i := range r.season.Lifters {
-		if strings.EqualFold(r.season.Lifters[i].Name, name) {
-			return true
-		}
-	}
-	return false
 }
 
 func meet(a, b map[string]bool) bool {

@@ -13,6 +13,12 @@ func (s *Season) Lifter(written string) string {
 	return spelling.Tidy(written)
 }
 
+// Declares reports whether a [[lifter]] has the spelling.
+func (s *Season) Declares(lifter string) bool {
+	_, ok := s.declaredLifter(spelling.Fold(lifter))
+	return ok
+}
+
 func (s *Season) declaredLifter(folded string) (name string, ok bool) {
 	if s == nil || folded == "" {
 		return "", false

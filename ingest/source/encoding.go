@@ -76,7 +76,7 @@ func (r *Reread) Error() string { return "the text is in " + r.Encoding }
 func (s *Source) weighName(f column.Field, text string, weigh func(text string, known func(string) bool, matters bool)) {
 	switch f {
 	case column.Lifter:
-		weigh(text, func(t string) bool { return around.KnownLifter(t, s.season) || isTotal(t) }, true)
+		weigh(text, func(t string) bool { return s.season.Declares(t) || isTotal(t) }, true)
 	case column.Lift:
 		weigh(text, func(t string) bool { return around.KnownLift(t, s.season) }, true)
 	case column.Device:

@@ -87,7 +87,7 @@ func Lines(sheet *table.Sheet, tables []table.Region, s *season.Season) (*LineLo
 				fields = append(fields, shape.Carried{Field: f, Text: strings.TrimSpace(value), Unit: u, From: from})
 				log.Gives = log.Gives.With(f)
 			}
-		} else if KnownLifter(name, s) {
+		} else if s.Declares(name) {
 			add(column.Lifter, name)
 			log.Gives = log.Gives.With(column.Lifter)
 		} else if log.Name.Value == "" && mayName(name) {

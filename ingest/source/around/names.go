@@ -229,25 +229,11 @@ func readWords(text string, s *season.Season, put func(column.Field, string, uni
 		switch {
 		case t == "":
 			return true
-		case KnownLifter(t, s):
+		case s.Declares(t):
 			put(column.Lifter, t, unit.Unit{})
 			return true
 		case KnownLift(t, s):
 			put(column.Lift, t, unit.Unit{})
-			return true
-		}
-	}
-	return false
-}
-
-// KnownLifter reports whether the season declares a lifter who is written so.
-func KnownLifter(written string, s *season.Season) bool {
-	if s == nil {
-		return false
-	}
-	name := s.Lifter(written)
-	for i := range s.Lifters {
-		if s.Lifters[i].Name == name {
 			return true
 		}
 	}
