@@ -18,6 +18,9 @@ type Join struct {
 // sure are kept too, for the report.
 func (h *History) JoinLogs() {
 	h.Joins = h.Joins[:0]
+	if len(h.Logs) == 0 && h.OneUnit() {
+		return
+	}
 	for s := range h.Sets {
 		h.Sets[s].Log, h.Sets[s].Either = nil, 0
 	}

@@ -62,7 +62,7 @@ func (h *History) readings(s int, scale float64) (r join.Set, at []int32) {
 // be none. scales are those of the pairs.
 func (h *History) lostReps(scales map[[2]rep.Sym]float64) map[rep.Sym]int {
 	against, of := make(map[rep.Sym]int), make(map[rep.Sym]int)
-	unit := func(s int) rep.Sym { return h.Table.Device.At(h.Rows[h.Sets[s].Lo]) }
+	unit := func(s int) rep.Sym { return h.Unit[h.Sets[s].Lo] }
 	parts := make(map[int32][]int) // first set → the second unit's
 	for s := range h.Sets {
 		if twin := h.Sets[s].Twin; twin > 0 {

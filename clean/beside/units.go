@@ -26,6 +26,9 @@ func (h *History) KeepTwins(acting bool) {
 // leave of them. Which of two stands is told once they lie beside each other:
 // the one that lost, or made up, fewer reps.
 func (h *History) PairUnits(prefer []string) {
+	if h.OneUnit() {
+		return
+	}
 	units := h.units(prefer, nil)
 	scales := h.pairAll(units)
 	if len(scales) > 0 {
@@ -73,7 +76,7 @@ func (h *History) interleave(d history.Span, units []rep.Sym) {
 		var own []int // places in the day of the unit's sets
 		twins := false
 		for i, s := range day {
-			if h.Table.Device.At(h.Rows[h.Sets[s].Lo]) == u {
+			if h.Unit[h.Sets[s].Lo] == u {
 				own = append(own, i)
 				if twin := h.Sets[s].Twin; twin > 0 {
 					at[i] = at[twin-1-d.Lo] + 0.1
@@ -115,8 +118,7 @@ func (h *History) units(prefer []string, against map[rep.Sym]int) []rep.Sym {
 	said := make(map[rep.Sym]int)
 	var units []rep.Sym
 	for s := range h.Sets {
-		r := h.Rows[h.Sets[s].Lo]
-		u := t.Device.At(r)
+		r, u := h.Rows[h.Sets[s].Lo], h.Unit[h.Sets[s].Lo]
 		if _, ok := said[u]; !ok {
 			units = append(units, u)
 			said[u] = 0
@@ -159,7 +161,7 @@ func (h *History) pairTwo(first, second rep.Sym) float64 {
 			if h.Sets[s].Twin != 0 {
 				continue
 			}
-			switch h.Table.Device.At(h.Rows[h.Sets[s].Lo]) {
+			switch h.Unit[h.Sets[s].Lo] {
 			case first:
 				x.a = append(x.a, s)
 			case second:

@@ -101,7 +101,7 @@ func (h *History) speedsBeside(s int, usual float64, a, z int32) []float64 {
 // rep in fractions of a second. Units stamp a rep at its start or at its end;
 // the longer of the two durations is taken off, so that the gap is not
 // overstated either way.
-func (h *History) Gap(set Set, i int32) (s float64, ok bool) {
+func (h *History) Gap(set *Set, i int32) (s float64, ok bool) {
 	if i <= set.Lo || !set.Fine {
 		return 0, false
 	}
@@ -115,7 +115,7 @@ func (h *History) Gap(set Set, i int32) (s float64, ok bool) {
 // leastGap is the shortest that the time from the end of the rep before
 // position i to its start can have been, also where times are cut to the
 // second. ok is false where reps have no times of their own.
-func (h *History) leastGap(set Set, i int32) (s float64, ok bool) {
+func (h *History) leastGap(set *Set, i int32) (s float64, ok bool) {
 	if gap, ok := h.Gap(set, i); ok {
 		return gap, true
 	}
@@ -128,17 +128,18 @@ func (h *History) leastGap(set Set, i int32) (s float64, ok bool) {
 // Late reports whether position i comes so long after the rep before it that
 // nobody held the bar meanwhile: lateGap and more, and lateMore times as long as
 // between the set's other reps. No where reps have no times of their own.
-func (h *History) Late(set Set, i int32) bool {
+func (h *History) Late(set *Set, i int32) bool {
 	gap, ok := h.leastGap(set, i)
 	if !ok || gap < lateGap {
 		return false
 	}
-	var others []float64
+	others := h.few[:0]
 	for k := set.Lo + 1; k < set.Hi; k++ {
 		if k != i && h.Standing(k) {
 			others = append(others, float64(h.At[k]-h.At[k-1])/1000)
 		}
 	}
+	h.few = others
 	usual, ok := robust.MedianInPlace(others)
 	return !ok || gap >= lateMore*usual
 }

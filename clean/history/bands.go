@@ -60,12 +60,18 @@ func (h *History) learnBands() {
 	}
 	// The reps of a single rig are those of its variant.
 	alone := len(h.rigs) == 1 && !slices.ContainsFunc(h.Sets, func(s Set) bool { return s.Twin != 0 })
+	room := h.samples(2 * len(h.Rows))
+	part := func(n int32) []float64 {
+		lo := len(room)
+		room = room[:lo+int(n)]
+		return room[lo:lo:len(room)]
+	}
 	for k, n := range size {
-		own[k] = make([]float64, 0, n)
+		own[k] = part(n)
 	}
 	for k, n := range sizePooled {
 		if !alone {
-			pooled[k] = make([]float64, 0, n)
+			pooled[k] = part(n)
 		}
 	}
 	for s := range h.Sets {
@@ -157,8 +163,9 @@ const (
 // their own.
 func (h *History) learnLocal() {
 	h.Learnt.local = make([]float64, len(h.Sets))
-	var roms []float64
+	var sets []offUsual // of the day
 	for _, d := range h.Days {
+		sets = slices.Grow(sets[:0], int(d.Hi-d.Lo))[:d.Hi-d.Lo]
 		done := int32(-1) // a rig without a travel of its own on the day
 		for s := d.Lo; s < d.Hi; s++ {
 			if h.Learnt.local[s] > 0 {
@@ -168,28 +175,68 @@ func (h *History) learnLocal() {
 			if b.N == 0 {
 				continue
 			}
-			own := 0.0
-			if h.Sets[s].rig != done {
-				roms = roms[:0]
-				for o := d.Lo; o < d.Hi; o++ {
-					if h.Sets[o].rig == h.Sets[s].rig {
-						roms = h.travels(roms, o)
+			if rig := h.Sets[s].rig; rig != done {
+				done = rig
+				if own := h.dayTravel(d, rig, b.Median, sets); own > 0 {
+					for o := s; o < d.Hi; o++ {
+						if h.Sets[o].rig == rig {
+							h.Learnt.local[o] = own
+						}
 					}
+					continue
 				}
-				own = ownTravel(roms, b.Median)
-				done = h.Sets[s].rig
 			}
-			if own > 0 {
-				for o := s; o < d.Hi; o++ {
-					if h.Sets[o].rig == h.Sets[s].rig {
-						h.Learnt.local[o] = own
-					}
-				}
-				continue
+			if sets[s-d.Lo].may() {
+				h.few = h.travels(h.few[:0], s)
+				h.Learnt.local[s] = ownTravel(h.few, b.Median)
 			}
-			h.Learnt.local[s] = ownTravel(h.travels(roms[:0], s), b.Median)
 		}
 	}
+}
+
+// dayTravel returns the travel that the reps done with a rig on a day share
+// where it is another than the usual; else 0. It counts the rig's sets.
+func (h *History) dayTravel(d Span, rig int32, usual float64, sets []offUsual) float64 {
+	var all offUsual
+	for s := d.Lo; s < d.Hi; s++ {
+		if h.Sets[s].rig == rig {
+			n := h.countTravels(s, usual)
+			sets[s-d.Lo] = n
+			all.counted += n.counted
+			all.normal += n.normal
+		}
+	}
+	if !all.may() {
+		return 0
+	}
+	roms := h.few[:0]
+	for s := d.Lo; s < d.Hi; s++ {
+		if h.Sets[s].rig == rig {
+			roms = h.travels(roms, s)
+		}
+	}
+	h.few = roms
+	return ownTravel(roms, usual)
+}
+
+// offUsual counts the reps that travel far enough to say something of the usual
+// travel, and those of them that have it.
+type offUsual struct{ counted, normal int }
+
+// may reports whether the reps may have a travel of their own.
+func (n offUsual) may() bool { return n.counted >= localReps && n.counted >= localMore*n.normal }
+
+func (h *History) countTravels(s int32, usual float64) (n offUsual) {
+	least, lo, hi := localLeast*usual, usual/localOff, usual*localOff
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if rom := h.Travel[i]; rom > 0 && rom >= least && !h.Missed[i] && h.Mark[i] != SecondHalf {
+			n.counted++
+			if rom > lo && rom < hi {
+				n.normal++
+			}
+		}
+	}
+	return n
 }
 
 // travels appends the travel of the reps of set s that were not missed.
@@ -205,17 +252,17 @@ func (h *History) travels(roms []float64, s int32) []float64 {
 // ownTravel returns the travel that reps share where it is another than the
 // usual; else 0. It sorts roms.
 func ownTravel(roms []float64, usual float64) float64 {
-	counted, normal := 0, 0
+	var all offUsual
 	for _, rom := range roms {
 		if rom < localLeast*usual {
 			continue
 		}
-		counted++
+		all.counted++
 		if rom > usual/localOff && rom < usual*localOff {
-			normal++
+			all.normal++
 		}
 	}
-	if counted < localReps || counted < localMore*normal {
+	if !all.may() {
 		return 0
 	}
 	slices.Sort(roms)
@@ -231,7 +278,7 @@ func ownTravel(roms []float64, usual float64) float64 {
 			at, n = lo, hi-lo
 		}
 	}
-	if n < localReps || n < localMore*normal || float64(n) < localShare*float64(counted) {
+	if n < localReps || n < localMore*all.normal || float64(n) < localShare*float64(all.counted) {
 		return 0
 	}
 	own := roms[at+n/2]

@@ -16,14 +16,15 @@ type Rejoined struct {
 func (h *History) Rejoin(gap, share float64) {
 	low, high := 1-share, 1+share
 	for s := range h.Sets {
-		set := h.Sets[s]
+		set := &h.Sets[s]
 		b := h.Band(s, BandReps)
 		if b.N == 0 {
 			continue // halves are told by what is whole
 		}
+		short := 0.85 * b.Median
 		off := func(a int32) float64 { // how far two neighbours are from one rep, as a share
 			z := a + 1
-			if z >= set.Hi || !(h.Travel[a] <= 0.85*b.Median) {
+			if z >= set.Hi || !(h.Travel[a] <= short) {
 				return math.Inf(1)
 			}
 			usual := h.travelBeside(s, b, a, z)
@@ -42,6 +43,9 @@ func (h *History) Rejoin(gap, share float64) {
 			return math.Abs(sum/usual - 1)
 		}
 		for i := set.Lo; i+1 < set.Hi; i++ {
+			if !(h.Travel[i] <= short) {
+				continue
+			}
 			if fit := off(i); fit < math.Inf(1) && fit <= off(i+1) {
 				h.put(i, h.travelBeside(s, b, i, i+1))
 				i++

@@ -16,6 +16,7 @@
 package history
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"sort"
@@ -45,11 +46,12 @@ type History struct {
 	// any two give the third.
 	Load, Speed, Peak, Travel, Time []float64
 	At                              []rep.Instant // NoTime: missing
-	Tick                            float64       // s to which times of reps are cut, where not finer: 1 to 60
-	Given                           []uint8       // what the source said
-	Mark                            []uint8       // reps that are not one rep as read
-	Missed                          []bool        // marked by a source, or recognised
-	Marked                          []bool        // missed by a source
+	Unit                            []rep.Sym
+	Tick                            float64 // s to which times of reps are cut, where not finer: 1 to 60
+	Given                           []uint8 // what the source said
+	Mark                            []uint8 // reps that are not one rep as read
+	Missed                          []bool  // marked by a source, or recognised
+	Marked                          []bool  // missed by a source
 
 	Failed []rep.Kinds // filters that set the rep aside, in this pass so far
 	Flags  []rep.Kinds // filters that mark it
@@ -58,16 +60,21 @@ type History struct {
 	Rejoined []Rejoined
 	Learnt   Learnt
 
-	few      []float64 // of a set, for the moment
 	rigs     []rig
 	variants []rep.Sym
+	units    []rep.Sym // all of Unit
+	byLoad   []int32   // sets by the load of their first rep
+
+	few    []float64 // of a set, for the moment
+	sample []float64 // of a history, for the moment
+	points []point   // likewise
 
 	Known map[sets.Overlap]bool // sheets known to hold the same sets, from all lifts of the lifter
 	Alike []sets.Alike
 }
 
 // NoTime marks a missing time.
-const NoTime = math.MinInt64
+const NoTime = rep.NoInstant
 
 // Span is a half-open range.
 type Span struct{ Lo, Hi int32 }
@@ -195,12 +202,20 @@ func (h *History) fill() {
 	h.At = make([]rep.Instant, n)
 	h.Failed, h.Basic, h.Flags = make([]rep.Kinds, n), make([]rep.Kinds, n), make([]rep.Kinds, n)
 	h.Missed, h.Marked, h.Given, h.Mark = make([]bool, n), make([]bool, n), make([]uint8, n), make([]uint8, n)
+	h.Unit = make([]rep.Sym, n)
 	t := h.Table
+	t.LoadKg.Gather(h.Load, h.Rows)
+	t.MeanVelocity.Gather(h.Speed, h.Rows)
+	t.PeakVelocity.Gather(h.Peak, h.Rows)
+	t.ROM.Gather(h.Travel, h.Rows)
+	t.Concentric.Gather(h.Time, h.Rows)
+	t.PerformedAt.Gather(h.At, h.Rows)
+	t.Device.Gather(h.Unit, h.Rows)
 	for i, r := range h.Rows {
-		h.Load[i], h.Speed[i], h.Peak[i] = t.LoadKg.Get(r), t.MeanVelocity.Get(r), t.PeakVelocity.Get(r)
-		h.Travel[i], h.Time[i] = t.ROM.Get(r), t.Concentric.Get(r)
-		h.At[i] = t.PerformedAt.At(r).Or(NoTime)
-		h.Missed[i], h.Marked[i] = t.Missed(r), t.Missed(r)
+		if i == 0 || h.Unit[i] != h.Unit[i-1] {
+			number(&h.units, h.Unit[i])
+		}
+		h.Missed[i] = t.Missed(r)
 		if t.Flags[r].Has(rep.FlexAllowance) {
 			h.Given[i] |= FlexTaken
 			if read := t.Recorded(r).ROM; read.OK && !t.Flags[r].Has(rep.SplitRep) {
@@ -208,6 +223,7 @@ func (h *History) fill() {
 			}
 		}
 	}
+	copy(h.Marked, h.Missed)
 	// Of speed, travel and time, any two give the third: a mean velocity is
 	// travel over time.
 	for i := range h.Speed {
@@ -226,6 +242,21 @@ func (h *History) fill() {
 		}
 	}
 	h.findFine()
+	h.byLoad = make([]int32, len(h.Sets))
+	for s := range h.byLoad {
+		h.byLoad[s] = int32(s)
+	}
+	load := func(s int32) float64 { return h.Load[h.Sets[s].Lo] }
+	slices.SortFunc(h.byLoad, func(a, b int32) int { return cmp.Compare(load(a), load(b)) })
+}
+
+// OneUnit reports whether all reps were recorded by the same unit.
+func (h *History) OneUnit() bool { return len(h.units) < 2 }
+
+// samples returns room for n values, until it is asked for again.
+func (h *History) samples(n int) []float64 {
+	h.sample = slices.Grow(h.sample[:0], n)
+	return h.sample[:0:n]
 }
 
 // BothGiven reports whether the source gives travel and time of position i, as
@@ -248,7 +279,7 @@ func PlaceOf(t *rep.Table, r int32) rep.Place {
 }
 
 // Device returns the unit that recorded position i.
-func (h *History) Device(i int32) string { return h.Table.Text.Text(h.Table.Device.At(h.Rows[i])) }
+func (h *History) Device(i int32) string { return h.Table.Text.Text(h.Unit[i]) }
 
 // ByHand reports whether the speed at position i was written down by hand.
 func (h *History) ByHand(i int32) bool { return h.Device(i) == rep.HandLog }

@@ -114,7 +114,7 @@ func TestGap(t *testing.T) {
 			table.PerformedAt.Put(int32(i), rep.Some(rep.Instant(int64(day0)*86_400_000+int64(math.Round(1000*(start+stamp*d))))))
 		}
 		h := learnt(table)
-		gap, ok := h.Gap(h.Sets[0], 1)
+		gap, ok := h.Gap(&h.Sets[0], 1)
 		want := second - table.ROM.Get(0)/table.MeanVelocity.Get(0)
 		if !ok || math.Abs(gap-want) > 0.04 {
 			t.Errorf("stamped at %v: gap %v, %v; want %v", stamp, gap, ok, want)
@@ -123,7 +123,7 @@ func TestGap(t *testing.T) {
 	table := new(rep.Table)
 	squat(table, 0, 1, 100, 0.6, 0.55, 2)
 	h := learnt(table)
-	if _, ok := h.Gap(h.Sets[0], 1); ok {
+	if _, ok := h.Gap(&h.Sets[0], 1); ok {
 		t.Error("a gap without times")
 	}
 }

@@ -112,38 +112,40 @@ const (
 	lineLoads = 3
 )
 
+// point is the fastest rep of a set.
+type point struct{ load, v float64 }
+
 // fitSpeed fits the line to the fastest standing rep of each set: the median
 // speed per load, and through those the slope of Theil and Sen, pairs weighted
 // by the sets behind them, so that mistyped loads, each met once, do not move it.
 func (h *History) fitSpeed() SpeedLine {
-	type point struct{ load, v float64 }
-	points := make([]point, 0, len(h.Sets))
-	reps := 0
-	for s := range h.Sets {
-		if i, ok := h.Fastest(s); ok && h.Sets[s].Twin == 0 {
+	points := h.points[:0]
+	reps, sorted := 0, true
+	for _, s := range h.byLoad {
+		if i, ok := h.Fastest(int(s)); ok && h.Sets[s].Twin == 0 {
 			reps += int(h.Sets[s].Hi - h.Sets[s].Lo)
-			points = append(points, point{h.Load[i], h.Speed[i]})
+			p := point{h.Load[i], h.Speed[i]}
+			sorted = sorted && (len(points) == 0 || points[len(points)-1].load <= p.load)
+			points = append(points, p)
 		}
 	}
+	h.points = points
 	if len(points) < lineSets {
 		return SpeedLine{}
 	}
-	slices.SortFunc(points, func(a, b point) int {
-		if a.load != b.load {
-			return cmp.Compare(a.load, b.load)
-		}
-		return cmp.Compare(a.v, b.v)
-	})
+	if !sorted { // a set of several loads
+		slices.SortFunc(points, func(a, b point) int { return cmp.Compare(a.load, b.load) })
+	}
 	// At most 64 steps of load keep the pairs few, however long the season.
 	width := max(1, (points[len(points)-1].load-points[0].load)/64)
-	var vs, loads, speeds, weights []float64
+	var loads, speeds, weights []float64
 	for lo := 0; lo < len(points); {
 		hi := lo
 		for hi < len(points) && points[hi].load < points[lo].load+width {
 			hi++
 		}
-		mid := lo + (hi-lo)/2 // sorted by load first: take medians of both
-		vs = vs[:0]
+		mid := lo + (hi-lo)/2 // the median load, as points are sorted by it
+		vs := h.samples(hi - lo)
 		for _, p := range points[lo:hi] {
 			vs = append(vs, p.v)
 		}
@@ -167,9 +169,9 @@ func (h *History) fitSpeed() SpeedLine {
 	if !(l.Slope < 0) {
 		return SpeedLine{}
 	}
-	rest := make([]float64, len(points))
-	for i, p := range points {
-		rest[i] = p.v - l.Slope*p.load
+	rest := h.samples(len(points))
+	for _, p := range points {
+		rest = append(rest, p.v-l.Slope*p.load)
 	}
 	l.Intercept, l.Deviation, _ = spread(rest)
 	l.Deviation = max(l.Deviation, 0.03) // the least day-to-day standard error met: Grgic 2020
@@ -219,14 +221,9 @@ type timing struct {
 // Timing returns the usual quotient of speed × duration and travel of the unit
 // that recorded position i: 1 unless the unit times or averages a rep otherwise.
 func (h *History) Timing(i int) float64 {
-	timings := h.Learnt.timings
-	if len(timings) == 0 {
-		return 1
-	}
-	unit := h.Table.Device.At(h.Rows[i])
-	for k := range timings {
-		if timings[k].unit == unit {
-			return timings[k].quotient
+	for _, t := range h.Learnt.timings {
+		if t.unit == h.Unit[i] {
+			return t.quotient
 		}
 	}
 	return 1
@@ -235,26 +232,17 @@ func (h *History) Timing(i int) float64 {
 // learnTimings learns the quotient per unit from reps that stand; with fewer than
 // the given number it is 1.
 func (h *History) learnTimings(least int) []timing {
-	var units []rep.Sym
-	var all [][]float64 // by unit
-	k := int32(-1)
-	for i, r := range h.Rows {
-		if !h.Standing(int32(i)) || !h.BothGiven(i) {
-			continue
-		}
-		if unit := h.Table.Device.At(r); k < 0 || units[k] != unit {
-			k = number(&units, unit)
-		}
-		if int(k) == len(all) {
-			all = append(all, make([]float64, 0, len(h.Rows)-i))
-		}
-		all[k] = append(all[k], h.Speed[i]*h.Time[i]/h.Travel[i])
-	}
 	var out []timing
-	for k, q := range all {
+	for _, unit := range h.units {
+		q := h.samples(len(h.Rows))
+		for i, u := range h.Unit {
+			if u == unit && h.Standing(int32(i)) && h.BothGiven(i) {
+				q = append(q, h.Speed[i]*h.Time[i]/h.Travel[i])
+			}
+		}
 		if len(q) >= least {
 			median, _ := robust.MedianInPlace(q)
-			out = append(out, timing{units[k], median})
+			out = append(out, timing{unit, median})
 		}
 	}
 	return out

@@ -35,17 +35,17 @@ const (
 // Recognise marks misses among the reps that no source marks.
 func (h *History) Recognise() {
 	slow := h.VelocityAt1RM() + SlowMargin
-	putBack := h.putBack()
+	var putBack *habit // learnt from reps of which none is recognised yet
 	for s := range h.Sets {
 		set := &h.Sets[s]
 		if rpe := set.Effort(); rpe.OK && rpe.V < MissRPE {
 			continue
 		}
 		last := set.Hi - 1
-		usual, slowest := h.Others(s, last)
+		usual := h.travelOfOthers(s, last)
 		for last > set.Lo && h.Travel[last] < MissTravel*usual {
 			last-- // the bar put down
-			usual, slowest = h.Others(s, last)
+			usual = h.travelOfOthers(s, last)
 		}
 		rom := h.Travel[last]
 		if h.Missed[last] || h.Mark[last] != Whole || !(rom > 0) || !(h.Time[last] >= MissTime) {
@@ -54,8 +54,12 @@ func (h *History) Recognise() {
 		if !(rom < shortShare*usual) || rom < MissTravel*usual {
 			continue
 		}
-		if rom < rackTravel*usual && h.Late(*set, last) { // the bar was put down before
+		if rom < rackTravel*usual && h.Late(set, last) { // the bar was put down before
 			continue
+		}
+		slowest := h.slowestOther(s, last)
+		if putBack == nil {
+			putBack = h.putBack()
 		}
 		if !math.IsInf(slowest, 1) && h.asPutBack(rom/usual, h.Time[last], slowest) || putBack.like(rom/usual, h.Time[last]) {
 			continue
@@ -106,26 +110,38 @@ func (s *Set) Effort() rep.Null[float64] {
 // slowest speed of the other standing reps of its set, +Inf where there are
 // none.
 func (h *History) Others(s int, but int32) (usual, slowest float64) {
-	usual, slowest = math.NaN(), math.Inf(1)
-	var roms []float64
+	return h.travelOfOthers(s, but), h.slowestOther(s, but)
+}
+
+func (h *History) travelOfOthers(s int, but int32) float64 {
+	if b := h.Band(s, BandReps); b.N > 0 {
+		return b.Median
+	}
+	roms := h.few[:0]
 	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-		if i == but || !h.Standing(i) {
-			continue
-		}
-		if b := h.Band(s, BandReps); b.N > 0 && h.Travel[i] < b.Median/2 {
-			continue // no rep to compare with
-		}
-		slowest = min(slowest, h.Speed[i])
-		if h.Travel[i] > 0 {
+		if i != but && h.Standing(i) && h.Travel[i] > 0 {
 			roms = append(roms, h.Travel[i])
 		}
 	}
-	if b := h.Band(s, BandReps); b.N > 0 {
-		usual = b.Median
-	} else if m, ok := robust.MedianInPlace(roms); ok {
-		usual = m
+	h.few = roms
+	if m, ok := robust.MedianInPlace(roms); ok {
+		return m
 	}
-	return usual, slowest
+	return math.NaN()
+}
+
+func (h *History) slowestOther(s int, but int32) float64 {
+	short := math.NaN() // below it is no rep to compare with
+	if b := h.Band(s, BandReps); b.N > 0 {
+		short = b.Median / 2
+	}
+	slowest := math.Inf(1)
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if i != but && h.Standing(i) && !(h.Travel[i] < short) {
+			slowest = min(slowest, h.Speed[i])
+		}
+	}
+	return slowest
 }
 
 // Heavy reports whether a set is near the lifter's limit: by how slow its other

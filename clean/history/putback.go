@@ -18,7 +18,8 @@ const (
 )
 
 // putBack learns how the bar is put back.
-func (h *History) putBack() (b habit) {
+func (h *History) putBack() *habit {
+	var b habit
 	easy, far := 0, h.VelocityAt1RM()+EasyMargin
 	for s := range h.Sets {
 		last := h.Sets[s].Hi - 1
@@ -35,14 +36,14 @@ func (h *History) putBack() (b habit) {
 		}
 	}
 	if len(b.travel) < leastHabit || float64(len(b.travel)) < habitShare*float64(easy) {
-		return habit{}
+		return new(habit)
 	}
-	return b
+	return &b
 }
 
 // like reports whether the bar was put back in about as much travel and time
 // before. NaN is like nothing.
-func (b habit) like(travel, time float64) bool {
+func (b *habit) like(travel, time float64) bool {
 	for i := range b.travel {
 		if travel <= b.travel[i]+0.02 && time <= 1.25*b.time[i] {
 			return true

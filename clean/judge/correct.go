@@ -113,13 +113,12 @@ func (h *History) correctDevices(s *season.Season, do func(i int32, d *season.De
 	if s == nil || len(s.Devices) == 0 {
 		return
 	}
-	t := h.Table
 	of := make(map[rep.Sym]*season.DeviceCorrection)
-	for i, r := range h.Rows {
-		d, seen := of[t.Device.At(r)]
+	for i, unit := range h.Unit {
+		d, seen := of[unit]
 		if !seen {
-			d = s.Device(t.Text.Text(t.Device.At(r)))
-			of[t.Device.At(r)] = d
+			d = s.Device(h.Table.Text.Text(unit))
+			of[unit] = d
 		}
 		if d != nil {
 			do(int32(i), d)

@@ -66,6 +66,7 @@ func (h *History) Judge(c *Filters) {
 	if c.declared {
 		h.look(c.list, false)
 	}
+	h.sortFound()
 }
 
 // look runs filters over the history, from reps as read, and notes what each
@@ -112,6 +113,11 @@ func (h *History) look(filters []*Filter, every bool) {
 			h.found = out.Found
 		}
 	}
+}
+
+// sortFound puts what was found in the order of Rows, of one rep in running
+// order.
+func (h *History) sortFound() {
 	slices.SortStableFunc(h.found, func(a, b kinds.Finding) int {
 		return cmp.Or(cmp.Compare(a.I, b.I), cmp.Compare(a.Filter, b.Filter))
 	})

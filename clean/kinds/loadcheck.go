@@ -59,6 +59,9 @@ var loadCheck = &Spec{
 			spared := slow >= slowSets && float64(slow) >= slowShare*float64(len(checks))
 			for _, c := range checks {
 				off := c.tooFast || c.tooSlow && !spared
+				if !off && !out.Every {
+					continue
+				}
 				for i := h.Sets[c.set].Lo; i < h.Sets[c.set].Hi; i++ {
 					if out.In(int(i)) {
 						out.At(int(i), off, c.fastest, c.usual)

@@ -18,10 +18,11 @@ var logCount = &Spec{
 		"and place in the set. Where none is clearly less plausible than the rest, all stay and the set is reported.",
 	Step: Logged,
 	Look: func(h *History, l []float64, out *Looks) {
+		taken := slices.Contains(h.Counted, true)
 		for s := range h.Sets {
 			if reps, _ := h.Sets[s].Counted(); reps.OK {
 				h.takeExtra(s, reps.V, out)
-			} else {
+			} else if taken {
 				h.uncount(h.Sets[s].Span)
 			}
 		}
@@ -203,6 +204,9 @@ func (h *History) failedLast(s int, left []int32) bool {
 // gives a set's back where the other filters now leave fewer than the log
 // counts.
 func (h *History) StartCounted(acting bool) {
+	if !slices.Contains(h.Counted, true) {
+		return
+	}
 	for s := range h.Sets {
 		set := &h.Sets[s]
 		left, counted := int32(0), int32(0)

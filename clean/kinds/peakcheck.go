@@ -23,13 +23,11 @@ var peakCheck = &Spec{
 			if !out.In(i) || math.IsNaN(peak) || h.Mark[i] == history.SecondHalf || h.Mark[i] == history.Fused {
 				continue
 			}
-			r := h.Rows[i]
-			most := slope*h.Speed[i] + intercept
-			least := h.Speed[i] - (h.Table.MeanStep(r)+h.Table.PeakStep(r))/2 - 1e-9
-			if peak < least {
+			if r := h.Rows[i]; peak < h.Speed[i] && peak < h.Speed[i]-(h.Table.MeanStep(r)+h.Table.PeakStep(r))/2-1e-9 {
 				out.At(i, true, peak, h.Speed[i])
 				continue
 			}
+			most := slope*h.Speed[i] + intercept
 			out.At(i, peak > most, peak, most)
 		}
 	},

@@ -18,7 +18,8 @@ var rack = &Spec{
 	},
 	Look: func(h *History, l []float64, out *Looks) {
 		travel, time := l[0], l[1]
-		for s, set := range h.Sets {
+		for s := range h.Sets {
+			set := &h.Sets[s]
 			usual, known := h.UsualTravel(s)
 			if !known {
 				if chances := h.strays(s); chances != nil {
@@ -47,7 +48,7 @@ var rack = &Spec{
 		}
 	},
 	Say: func(h *History, i int, f Finding) string {
-		set := h.Sets[h.SetAt(int32(i))]
+		set := &h.Sets[h.SetAt(int32(i))]
 		if math.IsNaN(h.Travel[i]) && f.Limit == sureStray {
 			return strayText(f)
 		}
@@ -136,7 +137,7 @@ const crawlShare = 0.4
 // crawls reports the first and last movements of a set without travel that are
 // no reps by their speed.
 func (h *History) crawls(s int, out *Looks) {
-	set := h.Sets[s]
+	set := &h.Sets[s]
 	far := h.VelocityAt1RM() + history.EasyMargin
 	crawl := func(i, a, b int32) bool { // beside the reps at a and b
 		if h.Missed[i] || !out.In(int(i)) {

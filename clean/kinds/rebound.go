@@ -20,9 +20,11 @@ var rebound = &Spec{
 	},
 	Look: func(h *History, l []float64, out *Looks) {
 		least, most, share := l[0], l[1], l[2]
-		for s, set := range h.Sets {
+		for s := range h.Sets {
+			set := &h.Sets[s]
 			usual, known := h.UsualTravel(s)
 			chances := h.strays(s)
+			limit := min(share*usual, most)
 			for i := set.Lo + 1; i < set.Hi; i++ {
 				if chances != nil {
 					if i < set.Hi-1 && out.In(int(i)) && !h.Missed[i] {
@@ -33,7 +35,10 @@ var rebound = &Spec{
 				if !out.In(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole {
 					continue
 				}
-				short := known && h.Travel[i] < min(share*usual, most)
+				short := known && h.Travel[i] < limit
+				if !short && !math.IsNaN(h.Travel[i]) && !out.Every {
+					continue // it passes either way
+				}
 				if gap, ok := h.Gap(set, i); ok {
 					// Without travel only the impossible counts.
 					at := gap < least && short || math.IsNaN(h.Travel[i]) && gap < least/2
@@ -56,7 +61,7 @@ var rebound = &Spec{
 		if math.IsNaN(h.Travel[i]) && f.Limit == sureStray {
 			return strayText(f)
 		}
-		if gap, ok := h.Gap(h.Sets[h.SetAt(int32(i))], int32(i)); ok {
+		if gap, ok := h.Gap(&h.Sets[h.SetAt(int32(i))], int32(i)); ok {
 			return fmt.Sprintf("begins %s after the lockout before it, sooner than a bar can be lowered: the bar's rebound", DurationText(gap))
 		}
 		return fmt.Sprintf("travel %s in %s right after a rep, faster than this load is lifted: the bar's rebound",
@@ -76,7 +81,7 @@ const sureStray = 0.95
 // strays returns the chance of each movement of set s to be no rep, where the
 // source gives times of reps but neither travel nor duration; else nil.
 func (h *History) strays(s int) []float64 {
-	set := h.Sets[s]
+	set := &h.Sets[s]
 	if !set.Fine || set.Hi-set.Lo < 3 {
 		return nil
 	}

@@ -1,0 +1,88 @@
+package rep
+
+import "math"
+
+// Gather reads a column at many rows: to[i] becomes what [Texts.At] says of row
+// rows[i]. How the column is kept is looked at once, not for every row. The
+// others do the same.
+func (c *Texts) Gather(to []Sym, rows []int32) {
+	to = to[:len(rows)]
+	switch {
+	case c.narrow != nil:
+		for i, r := range rows {
+			to[i] = Sym(c.narrow[r])
+		}
+	case c.wide != nil:
+		for i, r := range rows {
+			to[i] = c.wide[r]
+		}
+	default:
+		for i := range to {
+			to[i] = c.one
+		}
+	}
+}
+
+// Gather gives what [Days.At] does.
+func (c *Days) Gather(to []Day, rows []int32) {
+	to = to[:len(rows)]
+	for i, r := range rows {
+		to[i] = c.At(r)
+	}
+}
+
+// Gather gives what [Instants.Get] does.
+func (c *Instants) Gather(to []Instant, rows []int32) {
+	to = to[:len(rows)]
+	if c.exact != nil {
+		for i, r := range rows {
+			to[i] = c.exact[r]
+		}
+		return
+	}
+	for i, r := range rows {
+		if to[i] = NoInstant; c.seconds[r] > 0 {
+			to[i] = Instant(c.seconds[r]-1) * 1000
+		}
+	}
+}
+
+// Gather gives what [Ints.Get] does.
+func (c *Ints) Gather(to []int32, rows []int32) {
+	to = to[:len(rows)]
+	if c.large != nil {
+		for i, r := range rows {
+			to[i] = c.large[r]
+		}
+		return
+	}
+	for i, r := range rows {
+		if to[i] = NoInt; c.small[r] > 0 {
+			to[i] = int32(c.small[r]) - 1
+		}
+	}
+}
+
+// Gather gives what [Floats.Get] does.
+func (f *Floats) Gather(to []float64, rows []int32) {
+	to = to[:len(rows)]
+	switch {
+	case f.codes != nil:
+		values := f.dict.values
+		for i, r := range rows {
+			if code := f.codes[r]; code < noCode {
+				to[i] = values[code]
+			} else {
+				to[i] = f.over.at(r)
+			}
+		}
+	case f.raw != nil:
+		for i, r := range rows {
+			to[i] = f.raw[r]
+		}
+	default:
+		for i := range to {
+			to[i] = math.NaN()
+		}
+	}
+}
