@@ -49,6 +49,10 @@ var shapes = []*Shape{&repRows, &repsAcross, &repsInCell, &setRows, &samples}
 type Table struct {
 	Columns []*column.Column
 	Rows    int // looked at
+
+	// Of samples without a column of plain times: Stamped says that dates or
+	// times of day tell when each was, Paced that a rate does.
+	Stamped, Paced bool
 }
 
 // Column returns the column that holds a field, nil for none.

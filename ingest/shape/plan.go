@@ -40,7 +40,8 @@ type Plan struct {
 	HandLog             bool
 	Block               rep.Null[int32] // the set every row belongs to where no column says
 	Corrections         map[int32][]season.Correction
-	Samples             *season.Samples // nil where nothing is declared
+	Samples             season.Samples // what is declared, or stated around the table
+	Stamped, Paced      bool           // as in [Table]
 
 	// Width, where it is not 0, is the number of cells a row of a text can have:
 	// one with more holds a delimiter that is not in quotes, and what stands

@@ -15,11 +15,25 @@ import (
 var samples = Shape{Name: "samples", fits: fitsSamples, finish: finishSample, end: endSamples}
 
 func fitsSamples(t *Table) (float64, string) {
-	at := t.Column(column.SampleTime)
-	if at == nil || t.Column(column.Position) == nil && t.Column(column.MeanVelocity) == nil || t.Rows < 50 {
+	at, position := t.Column(column.SampleTime), t.Column(column.Position)
+	speed := t.Column(column.MeanVelocity)
+	if position == nil && speed == nil || t.Rows < 50 {
 		return 0, ""
 	}
-	if at.Stats.Share(at.Stats.Rising()) < 0.95 || t.Column(column.RepNumber) != nil || t.Column(column.Date) != nil {
+	if c := t.Column(column.RepNumber); c != nil && c.Stats.Filled() > 0 && (position == nil || !position.Stats.Smooth()) {
+		return 0, "" // some units number the samples by rep
+	}
+	if (t.Stamped || t.Paced) && position == nil && !(speed.Stats.Quantile(0) <= 0) {
+		return 0, "" // a bar comes down, and rests; reps do neither
+	}
+	switch {
+	case t.Stamped:
+		return 2, "dates and times that go by in small steps, beside a position or speed of the bar"
+	case t.Paced:
+		return 2, "positions or speeds of the bar at a known rate"
+	case at == nil || at.Stats.Share(at.Stats.Rising()) < 0.95:
+		return 0, ""
+	case t.Column(column.Date) != nil && (position == nil || !position.Stats.Smooth()):
 		return 0, ""
 	}
 	return 2, "a time that rises in small equal steps, beside a position or speed of the bar"
@@ -47,7 +61,7 @@ func finishSample(d *Decoder) Outcome {
 		d.loseCells()
 	}
 	d.rig()
-	if t := d.trace; t != nil && !sameSet(&t.of, &d.v) {
+	if t := d.trace; t != nil && !d.sameSet(&t.of, &d.v) {
 		endSamples(d)
 	}
 	if d.trace == nil {
@@ -57,6 +71,12 @@ func finishSample(d *Decoder) Outcome {
 	speed := rep.Null[float64]{V: v.MeanVelocity, OK: v.have.Has(column.MeanVelocity)}
 	at, position := v.at, v.position
 	at.OK, position.OK = v.have.Has(column.SampleTime), v.have.Has(column.Position)
+	switch {
+	case d.plan.Paced:
+		at.V /= d.plan.Samples.Hz
+	case d.plan.Stamped && !at.OK && v.PerformedAt.OK:
+		at = rep.Some(float64(v.PerformedAt.V) / 1000)
+	}
 	if err := d.trace.Add(d.line, at, position, speed); err != nil && !d.trace.failed {
 		d.trace.failed = true
 		d.out.Unread = append(d.out.Unread, rep.Unread{Lost: rep.LostRow,
@@ -67,23 +87,24 @@ func finishSample(d *Decoder) Outcome {
 }
 
 // sameSet reports whether two samples belong to the same set, as far as the
-// rows say.
-func sameSet(a, b *values) bool {
+// rows say. A day that ends in a set does not end the set.
+func (d *Decoder) sameSet(a, b *values) bool {
+	const night = 6 * 3600 * 1000 // ms
+	day := a.Date == b.Date || d.plan.Stamped && a.PerformedAt.OK && b.PerformedAt.OK && b.PerformedAt.V-a.PerformedAt.V < night
 	return a.SetMark == b.SetMark && a.LoadKg == b.LoadKg && a.Lift == b.Lift && a.Variant == b.Variant &&
-		a.Lifter == b.Lifter && a.Date == b.Date && a.Device == b.Device
+		a.Lifter == b.Lifter && day && a.Device == b.Device
 }
 
 func (d *Decoder) beginSamples() {
 	v := &d.v
 	opt := trace.Options{Lift: v.Lift, LoadKg: v.LoadKg, Bar: v.Bar, Tether: v.Tether}
-	if s := d.plan.Samples; s != nil {
-		opt.MetresPerCount, opt.CutoffHz, opt.Hz = s.MetresPerCount, s.CutoffHz, s.Hz
-		switch s.Up {
-		case "positive":
-			opt.Up = 1
-		case "negative":
-			opt.Up = -1
-		}
+	s := &d.plan.Samples
+	opt.MetresPerCount, opt.CutoffHz, opt.Hz = s.MetresPerCount, s.CutoffHz, s.Hz
+	switch s.Up {
+	case "positive":
+		opt.Up = 1
+	case "negative":
+		opt.Up = -1
 	}
 	opt.KeepSeries = d.out.KeepTraces
 	t := &sampling{of: *v}
@@ -181,7 +202,7 @@ func endSamples(d *Decoder) {
 	if d.out.KeepTraces {
 		d.out.Traces = append(d.out.Traces, Traced{Of: t.of.Rep, Summary: t.Summary(), Series: t.Series(), Found: t.kept})
 	}
-	d.said = append(d.said, t.Summary().Said(d.plan.Samples == nil || d.plan.Samples.CutoffHz == 0)+".")
+	d.said = append(d.said, t.Summary().Said(d.plan.Samples.CutoffHz == 0)+".")
 	const most = 12
 	if n := len(t.said); n > most {
 		t.said = append(t.said[:most], fmt.Sprintf("and %d more like these", n-most))

@@ -75,6 +75,10 @@ func (s *Source) nothing() error {
 		return ErrEmpty
 	}
 	k := s.kinds[0]
+	if c := k.Column(column.Position); c != nil && k.Rows >= samplesLeast && c.Stats.Smooth() {
+		return &Ask{Place: rep.Place{Source: s.Name, Column: c.Heading}, Problem: "positions of a bar, and nothing says when each was: no column of times that rise in small steps, no sampling rate",
+			Lines: []string{"samples = { hz = 100 }", `samples = { time = "its heading" }`, "skip = true"}}
+	}
 	a := &Ask{Place: rep.Place{Source: s.Name}, Problem: "no table of reps or sets found: there is no column of speeds, nor of reps with loads or RPE"}
 	if h := k.headings(); h != "" {
 		a.Problem += "; the headings are " + h
@@ -163,7 +167,7 @@ func (s *Source) compile(p *Part, nth int32) {
 		Mark: s.mark, Order: s.order, Habit: s.habit, Zone: s.season.Zone(), Season: s.season,
 		Bar: s.declared.Bar, Tether: s.declared.Tether, Device: s.Device,
 		LoadUnit: s.looseUnit(column.Load), SpeedUnit: s.looseUnit(column.MeanVelocity),
-		HandLog: s.handLog(k), Lines: k.lines, Samples: s.declared.Samples,
+		HandLog: s.handLog(k), Lines: k.lines, Samples: s.samplesOf(p), Stamped: k.Stamped, Paced: k.Paced,
 	}
 	if plan.HandLog && plan.Device == "" {
 		plan.Device = rep.HandLog
@@ -172,7 +176,7 @@ func (s *Source) compile(p *Part, nth int32) {
 		plan.Block = s.blockMark(p, nth)
 	}
 	for i, c := range k.Columns {
-		if !shape.Reads(c.Field) || !k.Has(column.SampleTime) && c.Field == column.Position {
+		if !shape.Reads(c.Field) || !k.ofSamples() && c.Field == column.Position {
 			continue
 		}
 		cell := shape.Cell{Index: c.Index, Field: c.Field, Nth: c.Nth, Set: c.Set, Heading: c.Heading, Unit: c.Unit, Step: finest(c), Fill: s.fills(p, i)}

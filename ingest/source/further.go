@@ -11,7 +11,7 @@ import (
 )
 
 // lookFurther looks at the rows that the survey left out, for what it did not
-// settle: the order of dates, decimal marks, kg or lb. Only what is in doubt is
+// settle: the order of dates, decimal marks, kg or lb, how far a bar moves. Only what is in doubt is
 // looked at.
 func (s *Source) lookFurther() error {
 	s.longer = false
@@ -64,6 +64,14 @@ func (k *kind) lookAgain(row *table.Row) {
 			}
 			if err == nil && !slices.Contains(s.Values[max(0, len(s.Values)-8):], v.V) {
 				s.Values = append(s.Values, v.V)
+			}
+		case (c.Field == column.Position || c.Field == column.MeanVelocity && k.ofSamples()) && c.UnitFrom == "": // a bar rests before it moves
+			v, err := number.Parse(cell.Text, number.Point)
+			if cell.Kind == table.Number {
+				v.V, err = cell.Num, nil
+			}
+			if err == nil {
+				s.Widen(v.V)
 			}
 		case len(s.Either) > 0 && cell.Kind == table.Text:
 			s.Mark.Add(cell.Text)

@@ -27,6 +27,7 @@ func (s *Source) recognise(k *kind) error {
 	if c := k.Column(column.Clock); c != nil && !k.Has(column.Date) && c.Score < column.Declared && c.Stats.Share(c.Stats.Dated()) > 0.9 {
 		c.Field, c.Evidence = column.Date, "values: dates and times" // "Start time"
 	}
+	s.clocked(k)
 	if ask := s.position(k); ask != nil {
 		return ask
 	}

@@ -11,6 +11,12 @@ import (
 	"repsift/ingest/unit"
 )
 
+// samplesLeast is how many rows a trace has at least.
+const samplesLeast = 50
+
+// ofSamples reports whether a line of the table is a sample.
+func (k *kind) ofSamples() bool { return k.Has(column.SampleTime) || k.Stamped || k.Paced }
+
 // declareSamples makes the headings that samples = { … } names those of the
 // columns they are.
 func (s *Source) declareSamples() {
@@ -34,7 +40,8 @@ func (s *Source) declareSamples() {
 // but no column called position or speed: the one column whose numbers can be
 // how far a bar moved. Where several can, it asks.
 func (s *Source) position(k *kind) *Ask {
-	if !k.Has(column.SampleTime) || k.Has(column.Position) || k.Has(column.RepNumber) || k.Has(column.Date) || k.Rows < 50 {
+	timed := k.Has(column.SampleTime) && !k.Has(column.Date) || k.Stamped || k.Paced
+	if !timed || k.Has(column.Position) || k.Has(column.RepNumber) || k.Rows < samplesLeast {
 		return nil
 	}
 	if c := k.Column(column.MeanVelocity); c != nil && c.Words.Has != 0 {
@@ -69,12 +76,21 @@ func (s *Source) position(k *kind) *Ask {
 // positions and speeds by how far a bar moves and how fast. What leaves two
 // readings, and counts of an encoder, are asked about.
 func (s *Source) sampleUnit(k *kind, c *column.Column) (done bool, ask *Ask) {
-	if c.Field != column.SampleTime && c.Field != column.Position && (c.Field != column.MeanVelocity || !k.Has(column.SampleTime)) {
+	if c.Field != column.SampleTime && c.Field != column.Position && (c.Field != column.MeanVelocity || !k.ofSamples()) {
 		return false, nil
 	}
-	declared := s.declared.Samples
-	if c.Field == column.Position && declared != nil && declared.MetresPerCount > 0 {
-		c.Unit, c.UnitFrom = unit.Unit{}, fmt.Sprintf("season file: %g m a count", declared.MetresPerCount)
+	known := s.samplesOf(k.parts[0])
+	if c.Field == column.Position && known.MetresPerCount > 0 {
+		from := "season file"
+		if d := s.declared.Samples; d == nil || d.MetresPerCount == 0 {
+			from = "the lines above or the heading"
+			s.say("column %q: %s say %g m a count", c.Heading, from, known.MetresPerCount)
+		}
+		c.Unit, c.UnitFrom = unit.Unit{}, fmt.Sprintf("%s: %g m a count", from, known.MetresPerCount)
+		return true, nil
+	}
+	if c.Field == column.SampleTime && k.Paced {
+		c.Unit, c.UnitFrom = unit.Unit{}, fmt.Sprintf("counts samples, %g a second", known.Hz)
 		return true, nil
 	}
 	if _, said := c.UnitOf(c.Field); said || s.declaredUnit(c.Field).Name != "" {
@@ -93,13 +109,34 @@ func (s *Source) sampleUnit(k *kind, c *column.Column) (done bool, ask *Ask) {
 	if !ok {
 		ask = s.askUnit(c, c.Field.Quantity())
 		if c.Field == column.Position {
-			ask.Lines = append(ask.Lines, "samples = { metres_per_count = 0.0001 }")
+			s.askTravel(c, ask)
+			counts := "samples = { metres_per_count = 0.0001 }"
+			if ask.Lines = append(ask.Lines, counts); counted(c.Heading) {
+				ask.Problem, ask.Lines = "counts of an encoder, and nothing says how long one is", []string{counts}
+			}
 		}
 		return true, ask
 	}
 	c.Unit, c.UnitFrom = u, "values"
 	s.say("column %q: no unit given; read in %s, because %s", c.Heading, u.Name, why)
 	return true, nil
+}
+
+// askTravel leaves those units in a question in which a bar can have moved as far.
+func (s *Source) askTravel(c *column.Column, ask *Ask) {
+	if len(c.Stats.Values) == 0 {
+		return
+	}
+	lo, hi := slices.Min(c.Stats.Values), slices.Max(c.Stats.Values)
+	var lines, names []string
+	for _, u := range column.Plausible(c.Field, c.Stats) {
+		if way := u.SI(hi - lo); way >= 0.1 && way <= 3 {
+			lines, names = append(lines, fmt.Sprintf("units = { %s = %s }", c.Field, quote(u.Name))), append(names, u.Name)
+		}
+	}
+	if len(lines) > 0 {
+		ask.Lines, ask.Problem = lines, fmt.Sprintf("no unit is given, and positions from %g to %g can be in %s, or counts of an encoder", lo, hi, either(names))
+	}
 }
 
 // timeUnit returns the unit in which samples lie 1 to 100 ms apart; "" where

@@ -2,7 +2,6 @@ package column
 
 import (
 	"math"
-	"slices"
 
 	"repsift/ingest/shape/words"
 	"repsift/ingest/unit"
@@ -233,25 +232,4 @@ func (s *Stats) fewerAndFewer() bool {
 		}
 	}
 	return true
-}
-
-// Rising returns how many numbers are above the one before, all of them by
-// about the same.
-func (s *Stats) Rising() int {
-	if len(s.Values) < 20 {
-		return 0
-	}
-	steps := make([]float64, len(s.Values)-1)
-	n := 0
-	for i := range steps {
-		steps[i] = s.Values[i+1] - s.Values[i]
-		if steps[i] > 0 {
-			n++
-		}
-	}
-	slices.Sort(steps)
-	if mid := steps[len(steps)/2]; mid <= 0 || steps[len(steps)*9/10] > 3*mid {
-		return 0
-	}
-	return n
 }

@@ -34,14 +34,16 @@ type Stats struct {
 	Paired        int  // of any kind: numbers of a set and its rep, in order
 	Dotted        int  // of numbers: 16.51, which may be a time of day
 
-	Values []float64 // of numbers, as written, in order of rows
-	Either []int     // indexes of values whose point or comma has two readings
-	Units  []UnitCount
-	Mark   number.Evidence
-	Dates  date.Evidence
+	Values  []float64 // of numbers, as written, in order of rows
+	Serials []float64 // of cells that a spreadsheet knows as dates, in order of rows
+	Either  []int     // indexes of values whose point or comma has two readings
+	Units   []UnitCount
+	Mark    number.Evidence
+	Dates   date.Evidence
 
 	Distinct []TextCount // the first distinctMax texts
 	last     float64
+	lo, hi   float64 // of Values, where [Stats.Widen] looked at more
 	set, rep int32
 	LastText string // of a date, when looking further
 }
@@ -81,6 +83,7 @@ func (s *Stats) Add(c *table.Cell) {
 		return
 	case table.Date:
 		s.Days++
+		s.Serials = append(s.Serials, c.Num)
 		return
 	case table.Bool:
 		s.Marks++
