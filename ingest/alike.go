@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/shelf"
 	"repsift/ingest/spelling"
 )
 
@@ -14,7 +15,7 @@ const alikeMost = 5
 // alike tells of lifters who may be one person, and of the lines that would say
 // so: names that look it, of which no source has both, as where a log has "ada"
 // and the unit "Ada Holm". Nothing is merged.
-func (r *reader) alike(b *rep.Batch) []string {
+func (r *reader) alike(who []shelf.Who, b *rep.Batch) []string {
 	in := make(map[string]map[string]bool) // sources of each name
 	put := func(name, source string) {
 		if in[name] == nil {
@@ -22,11 +23,8 @@ func (r *reader) alike(b *rep.Batch) []string {
 		}
 		in[name][source] = true
 	}
-	t := b.Reps
-	for i := range int32(t.Len()) {
-		if i == 0 || t.Lifter.At(i) != t.Lifter.At(i-1) || t.Source.At(i) != t.Source.At(i-1) {
-			put(t.Text.Text(t.Lifter.At(i)), t.Text.Text(t.Source.At(i)))
-		}
+	for i := range who {
+		put(who[i].Lifter, who[i].Source)
 	}
 	for i := range b.Notes {
 		put(b.Notes[i].Lifter, b.Notes[i].Source)

@@ -12,7 +12,8 @@
 //  5. Each is decoded. Values become SI units here and nowhere else. One that
 //     was written to meanwhile is dropped.
 //  6. Everything is put together in order of the sources' names, whatever
-//     order they were given in.
+//     order they were given in. Reps that would take too much memory go to disk
+//     as they are decoded (package shelf), to be read back some lifters at a time.
 //
 // Sources are hashed, opened and decoded side by side. A source that cannot be
 // read, or whose meaning has to be declared, stops alone; the rest is still
@@ -29,6 +30,7 @@ import (
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 	"repsift/ingest/shape"
+	"repsift/ingest/shelf"
 	"repsift/ingest/source"
 )
 
@@ -36,6 +38,12 @@ import (
 type Options struct {
 	Workers   int // sources read side by side; 0: one a processor
 	FirstReps int // reps shown in each Source; 0: none
+
+	// Most is how many reps are held in memory at once; 0: all. Where there are
+	// more, all go to the file that Disk opens, and are read back some lifters at a
+	// time ([Reading.Shelved]).
+	Most int
+	Disk func() (shelf.File, error)
 
 	// KeepTraces keeps raw traces in each Source, to draw them: memory grows
 	// with their samples.
@@ -52,6 +60,18 @@ type Reading struct {
 	Sources []Source  // by name; also those that were not read
 	NotRead []NotRead // files that are no sources, by name
 	Said    []string  // what holds for the whole season, each a sentence
+
+	// Shelved are the reps and notes where there were more than [Options.Most];
+	// Reps and Notes are empty then.
+	Shelved *Shelved
+}
+
+// Close lets go of reps on disk.
+func (r *Reading) Close() error {
+	if r.Shelved == nil {
+		return nil
+	}
+	return r.Shelved.disk.Close()
 }
 
 // Source is how one source was read.
@@ -110,13 +130,19 @@ type CarriedRead struct{ Field, Text, From string }
 // name may be a file, a folder, an archive or a member of one. A nil season
 // declares nothing.
 //
-// The error is of the context; what is wrong with a source is in its Err.
-func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt Options) (*Reading, error) {
+// The error is of the context, or of the disk that reps go to; what is wrong
+// with a source is in its Err.
+func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt Options) (_ *Reading, err error) {
 	if s == nil {
 		s = &season.Season{}
 	}
 	r := &reader{ctx: ctx, season: s, opt: opt, tree: newTree(fsys)}
 	defer r.tree.close()
+	defer func() {
+		if err != nil {
+			r.shelving.close()
+		}
+	}()
 	w := walker{tree: r.tree}
 	if names == nil {
 		w.folder(".", nil)
@@ -156,7 +182,13 @@ func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	out := r.together()
+	if r.shelving.err != nil {
+		return nil, r.shelving.err
+	}
+	out, err := r.together()
+	if err != nil {
+		return nil, err
+	}
 	out.NotRead = w.notRead
 	return out, nil
 }

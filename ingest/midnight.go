@@ -22,12 +22,7 @@ const (
 // moment that this means. Reps are looked at per lifter in order of time; only
 // days with reps in the small hours are touched.
 func midnight(t *rep.Table, zone *time.Location) (moved int) {
-	small := make(map[rep.Sym]bool) // lifters with reps in the small hours
-	for i := range int32(t.Len()) {
-		if at := t.PerformedAt.At(i); at.OK && clock(at.V, zone) < smallHours {
-			small[t.Lifter.At(i)] = true
-		}
-	}
+	small := late(t, zone)
 	if len(small) == 0 {
 		return 0
 	}
@@ -55,6 +50,17 @@ func midnight(t *rep.Table, zone *time.Location) (moved int) {
 		}
 	}
 	return moved
+}
+
+// late returns the lifters who have reps in the small hours.
+func late(t *rep.Table, zone *time.Location) map[rep.Sym]bool {
+	small := make(map[rep.Sym]bool)
+	for i := range int32(t.Len()) {
+		if at := t.PerformedAt.At(i); at.OK && clock(at.V, zone) < smallHours {
+			small[t.Lifter.At(i)] = true
+		}
+	}
+	return small
 }
 
 // midnightNotes does the same for logged sets: bare times of day in the order

@@ -17,6 +17,7 @@ import (
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 	"repsift/ingest/shape"
+	"repsift/ingest/shelf"
 	"repsift/ingest/source"
 	"repsift/ingest/table"
 )
@@ -27,6 +28,8 @@ type reader struct {
 	opt    Options
 	tree   *tree
 	jobs   []*job
+
+	shelving shelving
 
 	total int64
 	done  atomic.Int64
@@ -39,6 +42,8 @@ type job struct {
 	found   *source.Source
 	sisters *source.Pool
 	sink    shape.Sink
+	pages   []shelf.Page // reps of the sink that went to disk
+	counted int          // reps of the sink that shelving counts
 	sum     [32]byte
 	late    bool        // hashed beside decoding, so that its hash does not tell what was decoded
 	seen    fs.FileInfo // the file, or the archive it is in, before it was read
@@ -134,7 +139,8 @@ func (r *reader) hashBeside() (wait func()) {
 			switch {
 			case !h.late:
 			case h.Err != nil && j.Err == nil:
-				j.Err, j.found, j.sink = h.Err, nil, shape.Sink{}
+				j.Err = h.Err
+				j.drop()
 			case h.Err == nil:
 				j.sum, j.SHA256, j.Bytes = h.sum, h.SHA256, h.Bytes
 				if j.sink.Reps != nil {
@@ -220,6 +226,10 @@ func (r *reader) decode(j *job) {
 	}
 	j.sink.Reps, j.sink.KeepTraces = &rep.Table{}, r.opt.KeepTraces
 	j.sink.Reps.SetContent(j.Name, j.sum)
+	if r.opt.Most > 0 {
+		j.sink.Came = func(expected int) (int, error) { return r.came(j, expected, false) }
+		defer r.came(j, 0, true) // what goes wrong with the disk ends the reading
+	}
 	switch err := j.found.Settle(j.sisters); {
 	case errors.Is(err, source.ErrEmpty):
 		j.Warnings = append(j.Warnings, err.Error()+"; export it again if there should be")
@@ -253,8 +263,11 @@ func (r *reader) unchanged(j *job) {
 		return
 	}
 	j.Err = fmt.Errorf("%s: it was changed or moved away while it was read; run again when nothing writes to it", j.Name)
-	j.found, j.sink = nil, shape.Sink{}
+	j.drop()
 }
+
+// drop forgets all that was read of the source.
+func (j *job) drop() { j.found, j.sink, j.pages = nil, shape.Sink{}, nil }
 
 // TheRest begins the problem of a source that broke off while it was read.
 const TheRest = "the rest of the file: "

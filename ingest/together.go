@@ -8,12 +8,13 @@ import (
 
 	"repsift/ingest/rep"
 	"repsift/ingest/shape"
+	"repsift/ingest/shelf"
 	"repsift/ingest/source"
 )
 
 // together puts what the sources held into one reading, in order of their
-// names.
-func (r *reader) together() *Reading {
+// names. The error is of the disk that reps go to.
+func (r *reader) together() (*Reading, error) {
 	out := &Reading{}
 	out.Reps = &rep.Table{}
 	local := false
@@ -21,15 +22,15 @@ func (r *reader) together() *Reading {
 		r.describe(j)
 		if j.SameAs == "" {
 			local = local || j.found != nil && j.found.LocalTimes()
-			j.add(&out.Batch)
+			if err := r.put(j, &out.Batch); err != nil {
+				return nil, err
+			}
 		}
 		out.Sources = append(out.Sources, j.Source)
 	}
-	r.foldNames(&out.Batch)
-	out.Said = append(out.Said, r.alike(&out.Batch)...)
-	if n := midnight(out.Reps, r.season.Zone()); n > 0 {
-		out.Said = append(out.Said, fmt.Sprintf("%d reps after midnight are of the session that began the evening before", n))
-	}
+	who := r.who(out.Reps)
+	named := r.foldNames(who, &out.Batch)
+	out.Said = append(out.Said, r.alike(who, &out.Batch)...)
 	slices.SortStableFunc(out.Notes, func(a, b rep.SetNote) int {
 		switch {
 		case a.Place().Less(b.Place()):
@@ -39,8 +40,24 @@ func (r *reader) together() *Reading {
 		}
 		return int(a.Part - b.Part)
 	})
+	moved := 0
+	if r.shelving.disk == nil {
+		moved = midnight(out.Reps, r.season.Zone())
+	} else {
+		var err error
+		if out.Shelved, moved, err = r.shelved(who, named); err != nil {
+			return nil, err
+		}
+	}
+	if moved > 0 {
+		out.Said = append(out.Said, fmt.Sprintf("%d reps after midnight are of the session that began the evening before", moved))
+	}
 	if n := midnightNotes(out.Notes, r.season.Zone()); n > 0 {
 		out.Said = append(out.Said, fmt.Sprintf("%d logged sets after midnight are of the session that began the evening before", n))
+	}
+	if out.Shelved != nil {
+		out.Shelved.file(out.Notes)
+		out.Notes = nil
 	}
 	slices.SortStableFunc(out.Unread, func(a, b rep.Unread) int {
 		switch {
@@ -54,24 +71,29 @@ func (r *reader) together() *Reading {
 	if local && r.season.Location == nil {
 		out.Said = append(out.Said, `no timezone is declared: times without a zone are counted as UTC; timezone = "Europe/Lisbon" in season.toml would say otherwise`)
 	}
-	return out
+	return out, nil
 }
 
-// add puts what a source held behind what is there, and frees it.
-func (j *job) add(b *rep.Batch) {
+// put puts what a source held behind what is there, and frees it.
+func (r *reader) put(j *job, b *rep.Batch) error {
 	ledger := j.sink.Ledger
 	ledger.Source, ledger.SHA256 = j.Name, j.SHA256
 	b.Ledger = append(b.Ledger, ledger)
 	b.Notes = append(b.Notes, j.sink.Notes...)
 	b.Unread = append(b.Unread, j.sink.Unread...)
+	var err error
 	switch t := j.sink.Reps; {
 	case t == nil:
+	case r.shelving.disk != nil:
+		err = r.shelve(j)
+		r.shelving.pages = append(r.shelving.pages, j.pages...)
 	case b.Reps.Len() == 0: // the usual big file is the only one: not copied
 		b.Reps = t
 	default:
 		b.Reps.Extend(t)
 	}
 	j.sink = shape.Sink{}
+	return err
 }
 
 // describe fills in how the source was read.
@@ -123,9 +145,30 @@ func (j *job) asks() {
 	}
 }
 
+// who returns whose reps each source has, in order of the first.
+func (r *reader) who(t *rep.Table) []shelf.Who {
+	if r.shelving.disk != nil {
+		return r.shelving.who()
+	}
+	type pair struct{ lifter, source rep.Sym }
+	var all []shelf.Who
+	known := make(map[pair]bool)
+	var last pair
+	for i := range int32(t.Len()) {
+		p := pair{t.Lifter.At(i), t.Source.At(i)}
+		if i > 0 && p == last || known[p] {
+			last = p
+			continue
+		}
+		last, known[p] = p, true
+		all = append(all, shelf.Who{Lifter: t.Text.Text(p.lifter), Source: t.Text.Text(p.source)})
+	}
+	return all
+}
+
 // foldNames gives writings of one lifter that differ only by case, blanks or
-// Unicode form one name over all sources.
-func (r *reader) foldNames(b *rep.Batch) {
+// Unicode form one name over all sources, and returns the names by writing.
+func (r *reader) foldNames(who []shelf.Who, b *rep.Batch) map[string]string {
 	seen := make(map[string]bool)
 	var order []string
 	note := func(name string) {
@@ -134,29 +177,19 @@ func (r *reader) foldNames(b *rep.Batch) {
 			order = append(order, name)
 		}
 	}
-	bySym := make(map[rep.Sym]bool)
-	last := rep.Sym(0)
-	for i := range int32(b.Reps.Len()) {
-		if s := b.Reps.Lifter.At(i); (s != last || i == 0) && !bySym[s] {
-			last = s
-			bySym[s] = true
-			note(b.Reps.Text.Text(s))
-		}
+	for i := range who {
+		note(who[i].Lifter)
 	}
+	written := len(order) // with reps
 	for i := range b.Notes {
 		note(b.Notes[i].Lifter)
 	}
 	names := r.season.Names(order)
 	moved := make(map[rep.Sym]rep.Sym)
-	for s := range bySym {
-		if written := b.Reps.Text.Text(s); names[written] != "" && names[written] != written {
-			moved[s] = 0
-		}
-	}
-	for _, written := range order { // in order, so that symbols are the same on every run
-		if s, ok := b.Reps.Text.Lookup(written); ok {
-			if _, ok := moved[s]; ok {
-				moved[s] = b.Reps.Text.Intern(names[written])
+	for _, written := range order[:written] { // in order, so that symbols are the same on every run
+		if name := names[written]; name != "" && name != written {
+			if s, ok := b.Reps.Text.Lookup(written); ok {
+				moved[s] = b.Reps.Text.Intern(name)
 			}
 		}
 	}
@@ -167,9 +200,15 @@ func (r *reader) foldNames(b *rep.Batch) {
 			}
 		}
 	}
+	for i := range who {
+		if name := names[who[i].Lifter]; name != "" {
+			who[i].Lifter = name
+		}
+	}
 	for i := range b.Notes {
 		if name := names[b.Notes[i].Lifter]; name != "" {
 			b.Notes[i].Lifter = name
 		}
 	}
+	return names
 }

@@ -28,6 +28,7 @@ var leaves = map[string][]string{
 	"ingest/bar":       {},
 
 	"ingest/season/located": {},
+	"ingest/shelf":          {"ingest/rep"},
 	"ingest/trace":          {"ingest/bar", "ingest/rep", "ingest/trace/fit", "ingest/trace/lowpass"},
 	"ingest/trace/fit":      {},
 	"ingest/trace/lowpass":  {},

@@ -116,6 +116,11 @@ type Sink struct {
 	Unread []rep.Unread
 	Ledger rep.Ledger
 
+	// Came, where there is one, is told again and again that reps have come, and
+	// how many the source will have in all as far as is known, else 0. It may
+	// empty Reps, and returns how many there may be at once.
+	Came func(expected int) (room int, err error)
+
 	KeepTraces bool // keep raw traces as they were read, to draw them
 	Traces     []Traced
 	Removed    []Removed // bar flex taken out of reps of traces, in order of rows

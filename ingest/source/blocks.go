@@ -1,6 +1,7 @@
 package source
 
 import (
+	"cmp"
 	"context"
 	"sync"
 
@@ -28,6 +29,8 @@ type piece struct {
 // decodeBlocks reads a large text in blocks, several at a time; what they held
 // is put together in their order.
 func (s *Source) decodeBlocks(ctx context.Context, sheet *table.Sheet, d decoding, workers int, bytes int64, out *shape.Sink) error {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
 	blocks, _ := sheet.Blocks()
 	todo := make(chan *piece)
 	order := make(chan *piece, 2*workers)
@@ -69,12 +72,26 @@ func (s *Source) decodeBlocks(ctx context.Context, sheet *table.Sheet, d decodin
 			}
 		})
 	}
-	first := true
+	expected := 0
+	var full error
 	for p := range order {
 		<-p.done
+		if full != nil {
+			continue
+		}
+		first := expected == 0
 		if first {
-			first = false
-			out.Reps.Grow(int(float64(p.sink.Reps.Len()) * float64(bytes) / blockBytes * 1.02))
+			expected = 1 + int(float64(p.sink.Reps.Len())*float64(bytes)/blockBytes*1.02)
+		}
+		room := expected
+		if out.Came != nil {
+			if room, full = out.Came(expected); full != nil {
+				stop()
+				continue
+			}
+		}
+		if first {
+			out.Reps.Grow(min(expected, room))
 		}
 		out.Reps.Extend(p.sink.Reps)
 		p.sink.Reps.Reset()
@@ -87,5 +104,5 @@ func (s *Source) decodeBlocks(ctx context.Context, sheet *table.Sheet, d decodin
 	for i := range decoders {
 		s.markCorrected(decoders[i].Corrected())
 	}
-	return failed
+	return cmp.Or(full, failed)
 }

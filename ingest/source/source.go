@@ -69,8 +69,15 @@ func (s *Source) decodeSheet(ctx context.Context, sheet *table.Sheet, here []dec
 			out.Count(broken(s.Name, sheet, &row, out))
 			continue
 		}
-		if n++; n&0xfff == 0 && ctx.Err() != nil {
-			return ctx.Err()
+		if n++; n&0xfff == 0 {
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			if out.Came != nil {
+				if _, err := out.Came(0); err != nil {
+					return err
+				}
+			}
 		}
 		for len(here) > 0 && here[0].over(row.Line) {
 			s.end(here[0])
