@@ -82,6 +82,21 @@ func (c *Texts) append(s Sym, room int) {
 	c.n++
 }
 
+// repeat adds so many rows like the last.
+func (c *Texts) repeat(rows int) {
+	switch {
+	case c.narrow != nil:
+		for s := c.narrow[c.n-1]; len(c.narrow) < c.n+rows; {
+			c.narrow = append(c.narrow, s)
+		}
+	case c.wide != nil:
+		for s := c.wide[c.n-1]; len(c.wide) < c.n+rows; {
+			c.wide = append(c.wide, s)
+		}
+	}
+	c.n += rows
+}
+
 // extend adds the rows of u, whose symbols are to be those of to.
 func (c *Texts) extend(u *Texts, to []Sym, room int) {
 	if u.narrow == nil && u.wide == nil {

@@ -45,20 +45,27 @@ func TestTableKeepsAnything(t *testing.T) {
 			}
 			for len(want) < rows {
 				piece.Reset()
-				if coded := r.IntN(3) > 0; coded {
+				coded := r.IntN(3) > 0
+				if coded {
 					piece.Code(&coders)
 				}
-				for range 1 + r.IntN(4_000) {
+				for n := range 1 + r.IntN(4_000) {
 					rep := randomRep(r)
+					like := coded && n > 0 && r.IntN(2) == 0
 					if rep.LoadKg, rep.MeanVelocity = float64(r.IntN(300))*0.45359237, float64(r.IntN(2000))/1000; len(want) >= from {
 						spoil(r, len(want), &rep)
+					}
+					if like {
+						b := &want[len(want)-1]
+						rep.Lifter, rep.Lift, rep.Variant, rep.Bar, rep.Tether = b.Lifter, b.Lift, b.Variant, b.Bar, b.Tether
+						rep.Device, rep.Source, rep.Sheet = b.Device, b.Source, b.Sheet
 					}
 					want = append(want, rep)
 					codes := Codes{coders[0].Code(rep.LoadKg), coders[1].Code(rep.MeanVelocity)}
 					if rep.ROM.OK && r.IntN(2) == 0 {
 						codes[3] = coders[3].Code(rep.ROM.V)
 					}
-					piece.AppendCoded(&rep, &coders, codes)
+					piece.AppendCoded(&rep, &coders, &codes, like)
 				}
 				piece.Seal()
 				all.Extend(&piece)

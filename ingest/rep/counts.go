@@ -42,6 +42,11 @@ func (c *Counts) fill(n int) {
 	}
 }
 
+// numbered reports whether cleaning gave numbers to rows.
+func (t *Table) numbered() bool {
+	return t.Session.small != nil || t.Set.small != nil || t.Number.small != nil
+}
+
 // append adds the number of row i behind all others.
 func (c *Counts) append(i int, n int32) {
 	if n != 0 || c.small != nil {

@@ -92,7 +92,9 @@ type Recorded struct {
 	LoadKg, MeanVelocity, ROM, Concentric Null[float64]
 }
 
-func (r Recorded) empty() bool { return r == Recorded{} }
+func (r *Recorded) empty() bool {
+	return !(r.LoadKg.OK || r.MeanVelocity.OK || r.ROM.OK || r.Concentric.OK)
+}
 
 // RPEFrom says where an RPE was written.
 type RPEFrom uint8

@@ -47,6 +47,26 @@ func (t *Table) size(nth int, size float64) uint8 {
 	return l.n
 }
 
+// lastSteps are the steps of the row before.
+type lastSteps struct {
+	sizes [4]float64
+	kind  Sym
+	ok    bool
+}
+
+// stepsOf returns the number of the steps of a rep.
+func (t *Table) stepsOf(r *Rep) Sym {
+	sizes := [4]float64{r.LoadStep, r.MeanStep, r.PeakStep, r.ROMStep}
+	if l := &t.lastSteps; !l.ok || l.sizes != sizes {
+		var steps [4]uint8
+		for nth, size := range sizes {
+			steps[nth] = t.size(nth, size)
+		}
+		*l = lastSteps{sizes, t.stepped(steps), true}
+	}
+	return t.lastSteps.kind
+}
+
 // stepped returns the number of the steps of a row.
 func (t *Table) stepped(steps [4]uint8) Sym {
 	if n := len(t.kinds); n > 0 && t.kinds[t.lastKind] == steps {

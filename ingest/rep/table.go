@@ -37,9 +37,11 @@ type Table struct {
 	sizes  []float64 // the few distinct step sizes
 
 	room     int         // rows there will be, as far as is known
+	like     int         // rows at the end whose texts are those of the row before, not yet there
 	last     [8]lastText // of each column of symbols: rows of a set have the same texts
 	step     [4]lastStep
 	lastKind Sym
+	lastSteps
 
 	recorded map[int32]Recorded
 	content  map[Sym]uint64 // source → first bytes of its content's SHA-256
@@ -52,6 +54,14 @@ type marks uint8
 
 // Len returns the number of reps.
 func (t *Table) Len() int { return len(t.Row) }
+
+func marksOf(r *Rep) marks {
+	m := marks(r.RPEFrom)<<1 | marks(r.Role)<<3
+	if r.Missed {
+		m |= 1
+	}
+	return m
+}
 
 // Missed reports whether the rep of row i failed.
 func (t *Table) Missed(i int32) bool { return t.marks[i]&1 != 0 }
@@ -126,28 +136,31 @@ func (t *Table) Code(c *Coders) {
 
 // Seal makes the table readable while its reader goes on.
 func (t *Table) Seal() {
+	t.repeat()
 	for _, c := range t.floats() {
 		c.seal()
 	}
 }
 
 // Append adds a rep and returns its row.
-func (t *Table) Append(r *Rep) int32 { return t.AppendCoded(r, &noCoders, Codes{}) }
+func (t *Table) Append(r *Rep) int32 { return t.AppendCoded(r, &noCoders, &noCodes, false) }
 
-var noCoders Coders
+var (
+	noCoders Coders
+	noCodes  Codes
+)
 
-// AppendCoded is [Table.Append] for a reader that knows codes of its Coders.
-func (t *Table) AppendCoded(r *Rep, by *Coders, codes Codes) int32 {
+// AppendCoded is [Table.Append] for a reader that knows codes of its Coders, or
+// that a rep is like the one before in all that is a text: such a table has to
+// be sealed before it is read.
+func (t *Table) AppendCoded(r *Rep, by *Coders, codes *Codes, like bool) int32 {
 	row := int32(len(t.Row))
 	room := t.room
-	t.Lifter.append(t.in(0, r.Lifter), room)
-	t.Lift.append(t.in(1, r.Lift), room)
-	t.Variant.append(t.in(2, r.Variant), room)
-	t.Bar.append(t.in(3, r.Bar), room)
-	t.Tether.append(t.in(4, r.Tether), room)
-	t.Device.append(t.in(5, r.Device), room)
-	t.Source.append(t.in(6, r.Source), room)
-	t.Sheet.append(t.in(7, r.Sheet), room)
+	if like {
+		t.like++
+	} else {
+		t.appendTexts(r)
+	}
 	t.Date.append(r.Date)
 	t.PerformedAt.append(r.PerformedAt.Or(NoInstant))
 	t.Row = append(t.Row, r.Row)
@@ -160,26 +173,48 @@ func (t *Table) AppendCoded(r *Rep, by *Coders, codes Codes) int32 {
 	t.ROM.appendCode(&by[3], codes[3], r.ROM.Or(nan), room)
 	t.Concentric.appendCode(&by[4], codes[4], r.Concentric.Or(nan), room)
 	t.RPE.append(r.RPE.Or(nan), room)
-	if r.Further != (Further{}) {
-		f := &r.Further
+	if f := &r.Further; f.MeanPropulsive.OK || f.Sticking.OK || f.TimeToPeak.OK || f.Eccentric.OK {
 		t.MeanPropulsive.put(int(row), f.MeanPropulsive)
 		t.Sticking.put(int(row), f.Sticking)
 		t.TimeToPeak.put(int(row), f.TimeToPeak)
 		t.Eccentric.put(int(row), f.Eccentric)
 	}
 	t.Flags = append(t.Flags, r.Flags)
-	t.marks = append(t.marks, 0)
-	t.SetMissed(row, r.Missed)
-	t.SetRPEFrom(row, r.RPEFrom)
-	t.SetRole(row, r.Role)
-	t.Session.append(int(row), r.Session)
-	t.Set.append(int(row), r.Set)
-	t.Number.append(int(row), r.Rep)
-	t.steps.append(t.stepped([4]uint8{t.size(0, r.LoadStep), t.size(1, r.MeanStep), t.size(2, r.PeakStep), t.size(3, r.ROMStep)}), room)
+	t.marks = append(t.marks, marksOf(r))
+	if r.Session|r.Set|r.Rep != 0 || t.numbered() {
+		t.Session.append(int(row), r.Session)
+		t.Set.append(int(row), r.Set)
+		t.Number.append(int(row), r.Rep)
+	}
+	t.steps.append(t.stepsOf(r), room)
 	if !r.Recorded.empty() {
 		t.SetRecorded(row, r.Recorded)
 	}
 	return row
+}
+
+// appendTexts adds the texts of a rep.
+func (t *Table) appendTexts(r *Rep) {
+	t.repeat()
+	room := t.room
+	t.Lifter.append(t.in(0, r.Lifter), room)
+	t.Lift.append(t.in(1, r.Lift), room)
+	t.Variant.append(t.in(2, r.Variant), room)
+	t.Bar.append(t.in(3, r.Bar), room)
+	t.Tether.append(t.in(4, r.Tether), room)
+	t.Device.append(t.in(5, r.Device), room)
+	t.Source.append(t.in(6, r.Source), room)
+	t.Sheet.append(t.in(7, r.Sheet), room)
+}
+
+// repeat gives the last rows, which are like the one before them, its texts.
+func (t *Table) repeat() {
+	if t.like > 0 {
+		for _, c := range t.texts() {
+			c.repeat(t.like)
+		}
+		t.like = 0
+	}
 }
 
 // Rep returns row i as a record.

@@ -68,6 +68,8 @@ func (d *Decoder) put(c season.Correction) {
 		v.Variant = ""
 	}
 	v.loadUnit, v.noUnit = unit.Unit{}, false // corrections are in kg
+	d.whole = true
+	d.alike.forget()
 	cell := Cell{Field: f, Unit: unit.SIOf(f.Quantity()), Heading: c.Field}
 	if problem := parsers[f](d, &cell, &table.Cell{Text: c.Value, Kind: table.Text}); problem != "" {
 		v.bad = append(v.bad, trouble{field: f, heading: c.Field, text: strings.Clone(c.Value),

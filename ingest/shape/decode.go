@@ -10,7 +10,6 @@ import (
 	"repsift/ingest/shape/column"
 	"repsift/ingest/table"
 	"repsift/ingest/table/cell"
-	"repsift/ingest/unit"
 )
 
 // Decoder turns rows into reps by a plan. One decoder sees the rows of one
@@ -19,14 +18,16 @@ type Decoder struct {
 	plan *Plan
 	out  *Sink
 
-	above values     // what blanks and the surroundings give
-	v     values     // the row in the making
-	row   *table.Row // being read
-	line  int32
-	label int // next of the plan's
+	columns []known    // of the plan
+	above   values     // what blanks and the surroundings give
+	v       values     // the row in the making
+	row     *table.Row // being read
+	line    int32
+	label   int // next of the plan's
 
+	alike     alike
+	whole     bool // rows are begun with what they have further, too
 	text      cache
-	numbers   []recall // beside the plan's cells
 	coders    *rep.Coders
 	told      recalled // the last number, where its text alone tells what it is
 	setup     setupCache
@@ -36,54 +37,10 @@ type Decoder struct {
 	said  []string
 }
 
-// values is a row in the making.
-type values struct {
-	rep.Rep
-	codes rep.Codes
-	have  column.Set // fields with a value
-	bad   []trouble
-
-	at, position rep.Null[float64] // of a sample
-
-	loadUnit unit.Unit // in a column of its own
-	noUnit   bool      // … that cannot be read
-
-	clock    rep.Null[int32]
-	reps     rep.Null[int32]
-	sets     rep.Null[int32]
-	repsText string // a list of reps: "5/5/4"
-	rpeHigh  rep.Null[float64]
-	missed   int32
-
-	first, fastest, last, slowest rep.Null[float64]
-
-	nth    []nthRep // of reps across
-	speeds string
-	work   string
-	note   string
-}
-
-// nthRep is one rep of a row that holds several.
-type nthRep struct {
-	mean, meanStep, peak, peakStep, rom, romStep, con, propulsive float64
-
-	set    int // of several in the row: which
-	have   column.Set
-	missed bool
-}
-
-// trouble is a cell that could not be read.
-type trouble struct {
-	field   column.Field
-	nth     int
-	heading string
-	text    string
-	problem string
-}
-
 // NewDecoder returns a decoder that files what it reads into a sink.
 func NewDecoder(p *Plan, out *Sink) *Decoder {
-	d := &Decoder{plan: p, out: out, numbers: make([]recall, len(p.Cells)), coders: new(rep.Coders)}
+	d := &Decoder{plan: p, out: out, coders: new(rep.Coders)}
+	d.know()
 	d.text.dates.Order = p.Order
 	d.v.Source, d.v.Sheet, d.v.Device = p.Source, p.Sheet, p.Device
 	d.carry(p.Base)
@@ -101,13 +58,7 @@ func (d *Decoder) carry(fields []Carried) {
 	}
 	d.above = d.v
 	d.above.bad, d.above.nth = nil, nil
-}
-
-// Into changes the sink, whose table is empty and is not read before it is
-// sealed.
-func (d *Decoder) Into(out *Sink) {
-	d.out = out
-	out.Reps.Code(d.coders)
+	d.alike.forget()
 }
 
 // Row decodes one row of the table's data and returns what became of it.
@@ -117,44 +68,34 @@ func (d *Decoder) Row(row *table.Row) Outcome {
 		d.carry(d.plan.Labels[d.label].Fields)
 		d.label++
 	}
-	bad, nth := d.v.bad[:0], d.v.nth[:0]
-	d.v = d.above
-	d.v.bad, d.v.nth = bad, nth
 	d.row, d.line = row, row.Line
-	d.v.Row = row.Line
-	filled := false
 	cells := row.Cells
-	for i := range d.plan.Cells {
-		c := &d.plan.Cells[i]
-		if c.Index >= len(cells) {
+	same := d.alike.on && d.alike.row(cells)
+	d.begin(same)
+	filled := same && d.alike.filled
+	for i := range d.columns {
+		c := &d.columns[i]
+		if c.Index >= len(cells) || same && c.names {
 			continue
 		}
 		cell := &cells[c.Index]
-		if d.recalled(i, c, cell) {
-			filled = true
+		if cell.Kind == table.Text && d.again(c, cell.Text) {
 			d.v.have = d.v.have.With(c.Field)
+		} else if !d.text.has(c.Field, cell) && column.Blank(cell) {
+			continue
 		} else {
-			if !d.text.has(c.Field, cell) && column.Blank(cell) {
-				continue
-			}
-			filled = true
-			d.told.text = 0
-			if problem := parsers[c.Field](d, c, cell); problem != "" {
-				d.v.have = d.v.have.Without(c.Field)
-				d.v.bad = append(d.v.bad, trouble{c.Field, c.Nth, c.Heading, strings.Clone(cell.Text), problem})
-			} else {
-				d.v.have = d.v.have.With(c.Field)
-			}
-			if d.line > recallFrom {
-				if k := coded[c.Field]; k > 0 && d.told.text != 0 {
-					d.told.code = d.coders[k-1].Code(d.told.x)
-				}
-				d.numbers[i].put(d.told)
-			}
+			d.read(c, cell)
+		}
+		filled = true
+		if c.names {
+			d.alike.filled = true
 		}
 		if c.Fill {
 			d.keep(c.Field)
 		}
+	}
+	if d.alike.on && !same {
+		d.alike.learn(&d.v)
 	}
 	switch {
 	case d.plan.Lost != "":
@@ -167,6 +108,40 @@ func (d *Decoder) Row(row *table.Row) Outcome {
 		return Unread
 	}
 	return d.plan.Shape.finish(d)
+}
+
+// begin makes the row one of which nothing was read yet; where it is the same
+// in names as the row before, it has them.
+func (d *Decoder) begin(same bool) {
+	v, above := &d.v, &d.above
+	v.Rep, v.have = above.Rep, above.have
+	v.codes, v.bad = rep.Codes{}, v.bad[:0]
+	if d.whole {
+		nth := v.nth[:0]
+		v.further = above.further
+		v.nth = nth
+	}
+	if same {
+		d.alike.give(v)
+	}
+	v.Row = d.line
+}
+
+// read reads a cell that is not blank.
+func (d *Decoder) read(c *known, cell *table.Cell) {
+	d.told.text = 0
+	if problem := c.parse(d, c.Cell, cell); problem != "" {
+		d.v.have = d.v.have.Without(c.Field)
+		d.v.bad = append(d.v.bad, trouble{c.Field, c.Nth, c.Heading, strings.Clone(cell.Text), problem})
+	} else {
+		d.v.have = d.v.have.With(c.Field)
+	}
+	if d.line > recallFrom {
+		if c.code > 0 && d.told.text != 0 {
+			d.told.code = d.coders[c.code-1].Code(d.told.x)
+		}
+		c.numbers.put(d.told)
+	}
 }
 
 // total reports whether the row is one of totals, between or below sets: it
@@ -241,40 +216,6 @@ func (d *Decoder) End() {
 // Corrected returns the lines of the season file whose corrections were
 // applied.
 func (d *Decoder) Corrected() []int { return d.corrected }
-
-// keep makes the row's value of a field that of the blanks below.
-func (d *Decoder) keep(f column.Field) {
-	a, v := &d.above, &d.v
-	switch f {
-	case column.Lifter:
-		a.Lifter = v.Lifter
-	case column.Date:
-		a.Date, a.PerformedAt, a.clock = v.Date, v.PerformedAt, v.clock
-	case column.Lift:
-		a.Lift, a.Variant = v.Lift, v.Variant
-	case column.Load:
-		a.LoadKg, a.LoadStep = v.LoadKg, v.LoadStep
-	case column.SetNumber:
-		a.SetMark = v.SetMark
-	case column.Bar:
-		a.Bar = v.Bar
-	case column.Tether:
-		a.Tether = v.Tether
-	case column.Variant:
-		a.Variant = v.Variant
-	case column.Device:
-		a.Device = v.Device
-	case column.RPE, column.RIR:
-		a.RPE = v.RPE
-	default:
-		return
-	}
-	if v.have.Has(f) {
-		a.have = a.have.With(f)
-	} else {
-		a.have = a.have.Without(f)
-	}
-}
 
 // identity are the fields without which nothing can be filed.
 var identity = []column.Field{column.Lifter, column.Date, column.Lift}
@@ -353,7 +294,7 @@ func (d *Decoder) rig() {
 	if v.Tether == "" {
 		v.Tether = p.Tether
 	}
-	if v.Bar != "" && v.Tether != "" {
+	if v.Bar != "" && v.Tether != "" || len(p.Season.Setups) == 0 {
 		return
 	}
 	bar, tether := d.setup.find(p.Season, v)

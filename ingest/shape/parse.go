@@ -3,7 +3,6 @@ package shape
 import (
 	"strconv"
 	"strings"
-	"time"
 
 	"repsift/ingest/date"
 	"repsift/ingest/number"
@@ -210,16 +209,6 @@ func parseDevice(d *Decoder, _ *Cell, cell *table.Cell) string {
 func parseDate(d *Decoder, c *Cell, cell *table.Cell) string {
 	stamp := d.text.stamp
 	if cell.Kind != table.Text || !d.text.dateText.is(cell.Text) || cell.Text == "" {
-		if cell.Kind == table.Text && d.plan.Zone == time.UTC {
-			if day, ms, ok := d.text.dates.Local(cell.Text); ok {
-				d.text.dateText.put(cell.Text)
-				stamp := &d.text.stamp
-				stamp.Day, stamp.Clock, stamp.UTC = day, rep.Some(ms), false
-				stamp.Instant = rep.Some(rep.Instant(int64(day)*86_400_000 + int64(ms)))
-				d.v.Date, d.v.PerformedAt = day, stamp.Instant
-				return ""
-			}
-		}
 		var problem string
 		if stamp, problem = d.stamp(c, cell); problem != "" {
 			return problem

@@ -1,9 +1,10 @@
 package shape
 
 import (
+	"time"
+
 	"repsift/ingest/rep"
 	"repsift/ingest/shape/column"
-	"repsift/ingest/table"
 )
 
 // recall remembers what the numbers of one column were, by their texts: a
@@ -23,14 +24,23 @@ const recallBits = 11
 // pack returns a text of one to seven bytes as a number, its length above them;
 // 0 for any other.
 func pack(text string) uint64 {
-	if len(text) > 7 {
+	n := len(text)
+	switch {
+	case n == 0 || n > 7:
 		return 0
+	case n >= 4: // two times four bytes, which overlap
+		return uint64(n)<<56 | four(text) | four(text[n-4:])<<(8*(n-4))
 	}
-	p := uint64(len(text)) << 56
-	for i := range len(text) {
+	p := uint64(n) << 56
+	for i := range n {
 		p |= uint64(text[i]) << (8 * i)
 	}
 	return p
+}
+
+func four(text string) uint64 {
+	_ = text[3]
+	return uint64(text[0]) | uint64(text[1])<<8 | uint64(text[2])<<16 | uint64(text[3])<<24
 }
 
 func (r recall) at(text uint64) *recalled { return &r[text*0x9e3779b97f4a7c15>>(64-recallBits)] }
@@ -60,19 +70,94 @@ func (r *recall) put(e recalled) {
 // recallFrom is the number of rows above which texts are worth remembering.
 const recallFrom = 500
 
-// recalled reads the cell of the plan's ith column of numbers by what the same
-// text was before; false where that is not known.
-func (d *Decoder) recalled(i int, c *Cell, cell *table.Cell) bool {
-	if measures[c.Field] == nil || cell.Kind != table.Text || d.unitBeside(c) {
-		return false
+// known is a column of the plan, and what is known of its cells.
+type known struct {
+	*Cell
+	parse   parser
+	short   short
+	code    uint8  // one more than the place among the table's codes; 0: it has none
+	numbers recall // of a column of numbers
+	names   bool   // it is one of names, and rows are told apart by them
+	text    memo   // of a column of names: of the row above
+}
+
+// short says how texts of a column can be read without a closer look.
+type short uint8
+
+const (
+	noShort     short = iota
+	sameNumber        // by what the same text was before
+	sameDay           // a time on the day of the row above
+	plainNumber       // a few digits
+)
+
+// know fills in the columns of the plan.
+func (d *Decoder) know() {
+	p := d.plan
+	repRow := p.Shape == &repRows && !p.Lines
+	d.alike.on = repRow && !p.Fills()
+	d.whole = !repRow
+	d.columns = make([]known, len(p.Cells))
+	for i := range p.Cells {
+		cell := &p.Cells[i]
+		c := &d.columns[i]
+		*c = known{Cell: cell, parse: parsers[cell.Field], code: coded[cell.Field]}
+		switch f := cell.Field; {
+		case measures[f] != nil:
+			c.short = sameNumber
+		case f == column.Date && p.Zone == time.UTC:
+			c.short = sameDay
+		case f == column.SetNumber || f == column.RepNumber:
+			c.short = plainNumber
+		}
+		if d.alike.on && names.Has(cell.Field) {
+			c.names = true
+			d.alike.columns = append(d.alike.columns, c)
+		} else if !ofOneRep.Has(cell.Field) || cell.Nth > 0 {
+			d.whole = true
+		}
 	}
-	e := d.numbers[i].get(pack(cell.Text))
-	if e == nil {
+}
+
+// again reads the text of a column's cell the short way; false where it has to
+// be read in full.
+func (d *Decoder) again(c *known, text string) bool {
+	v := &d.v
+	switch c.short {
+	case sameNumber:
+		e := c.numbers.get(pack(text))
+		if e == nil || d.unitBeside(c.Cell) {
+			return false
+		}
+		d.putMeasure(c.Cell, e.x, e.step)
+		if c.code > 0 {
+			v.codes[c.code-1] = e.code
+		}
+	case sameDay:
+		day, ms, ok := d.text.dates.Local(text)
+		if !ok {
+			return false
+		}
+		v.Date, v.PerformedAt = day, rep.Some(rep.Instant(int64(day)*86_400_000+int64(ms)))
+	case plainNumber:
+		if len(text) > 4 {
+			return false
+		}
+		n := int32(0)
+		for i := range len(text) {
+			digit := text[i] - '0'
+			if digit > 9 {
+				return false
+			}
+			n = 10*n + int32(digit)
+		}
+		if c.Field == column.SetNumber {
+			v.SetMark = rep.Some(n)
+		} else {
+			v.RepRecorded = rep.Some(n)
+		}
+	default:
 		return false
-	}
-	d.putMeasure(c, e.x, e.step)
-	if k := coded[c.Field]; k > 0 {
-		d.v.codes[k-1] = e.code
 	}
 	return true
 }

@@ -42,7 +42,7 @@ func finishRepRow(d *Decoder) Outcome {
 	}
 	d.rig()
 	d.rated()
-	d.out.Reps.AppendCoded(&v.Rep, d.coders, v.codes)
+	d.out.Reps.AppendCoded(&v.Rep, d.coders, &v.codes, d.alike.file(v.Date))
 	d.out.Ledger.Reps++
 	return RepRow
 }

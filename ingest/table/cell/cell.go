@@ -41,7 +41,7 @@ func (c *Cell) Blank() bool {
 // IsBlank reports whether a text has nothing but blanks, non-breaking and thin
 // ones among them.
 func IsBlank(s string) bool {
-	if s != "" && s[0] > ' ' && s[0] < utf8.RuneSelf {
+	if s != "" && visible(s[0]) {
 		return false
 	}
 	for _, r := range s {
@@ -51,6 +51,9 @@ func IsBlank(s string) bool {
 	}
 	return true
 }
+
+// visible reports whether a byte is an ASCII character that is no blank.
+func visible(b byte) bool { return b > ' ' && b < utf8.RuneSelf }
 
 // IsSpace reports whether a character prints as nothing.
 func IsSpace(r rune) bool {

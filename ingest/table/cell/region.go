@@ -71,7 +71,7 @@ func (r *Region) Data(row *Row) bool {
 	}
 	cells := r.In(row)
 	first, filled := -1, 0
-	for i := range cells {
+	for i := 0; i < len(cells) && 2*filled < r.Columns(); i++ {
 		if !cells[i].Blank() {
 			if first < 0 {
 				first = i
@@ -100,9 +100,17 @@ func (r *Region) repeats(cells []Cell) bool {
 		if i < len(cells) {
 			text = cells[i].Text
 		}
-		if text != h && strings.TrimFunc(text, IsSpace) != h {
+		if text != h && Trim(text) != h {
 			return false
 		}
 	}
 	return true
+}
+
+// Trim returns a text without blanks around it.
+func Trim(s string) string {
+	if n := len(s); n > 0 && visible(s[0]) && visible(s[n-1]) {
+		return s
+	}
+	return strings.TrimFunc(s, IsSpace)
 }
