@@ -52,7 +52,7 @@ func (k *kind) likeTime(position, paced bool) (found *column.Column) {
 			continue
 		}
 		counting := c.Stats.Counting()
-		if c.Score >= column.Declared || c.Stats.Share(c.Stats.Rising()) < steady || counting && !paced || !counting && !position || !position && !c.Words.Has.Has(words.Sample) {
+		if c.Score >= column.Declared || !c.Stats.Ticking() || counting && !paced || !counting && !position || !position && !c.Words.Has.Has(words.Sample) {
 			continue
 		}
 		if found != nil {

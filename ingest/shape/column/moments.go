@@ -48,6 +48,26 @@ func (s *Stats) Rising() int {
 // Counting reports whether numbers count the rows: 1, 2, 3.
 func (s *Stats) Counting() bool { return s.Share(s.Up) > 0.95 && s.Ones == 0 }
 
+// Ticking reports whether numbers rise by about the same from each row to the
+// next, as nothing does but a clock, or a count.
+func (s *Stats) Ticking() bool {
+	if len(s.Values) < steadyRows {
+		return false
+	}
+	steps := make([]float64, len(s.Values)-1)
+	for i := range steps {
+		steps[i] = s.Values[i+1] - s.Values[i]
+	}
+	sorted := slices.Sorted(slices.Values(steps))
+	mid, even := sorted[len(sorted)/2], 0
+	for _, d := range steps {
+		if d > mid/2 && d < 1.5*mid {
+			even++
+		}
+	}
+	return mid > 0 && 10*even >= 9*len(steps)
+}
+
 // Widen takes a number further down into account where it is beyond all before.
 func (s *Stats) Widen(v float64) {
 	if s.lo == s.hi && len(s.Values) > 0 {
