@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"repsift/profile"
+	"repsift/report/ahead"
 	"repsift/report/book"
 	"repsift/report/card"
 	"repsift/report/pack"
@@ -116,7 +117,7 @@ func profilesJSON(w io.Writer, run *Run, told func(share float64)) error {
 		run.Profiles.Lifters = make([]profile.Lifter, n)
 	}
 	lifters := run.Profiles.Lifters
-	for i, l := range ahead(n, func(i int) filled {
+	for i, l := range ahead.Of(n, func(i int) filled {
 		l := &lifters[i]
 		if run.Work != nil {
 			full := run.Work.Lifter(i)
@@ -162,7 +163,7 @@ func pages(f *folder, run *Run) error {
 		club.Season = run.Season.Name
 	}
 	names := Pages(run.Profiles)
-	for i, page := range ahead(len(names), func(i int) filled { return run.page(i, club.Season) }) {
+	for i, page := range ahead.Of(len(names), func(i int) filled { return run.page(i, club.Season) }) {
 		if err := f.put(names[i], page); err != nil {
 			return err
 		}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"io"
 
+	"repsift/report/ahead"
 	"repsift/report/tidy"
 )
 
@@ -18,7 +19,7 @@ func table(name string, whole func(io.Writer, *Run) error, cut func(*Run) (*tidy
 		if err != nil {
 			return err
 		}
-		for i, part := range ahead(len(parts.List), func(i int) filled { return encoded(parts, parts.List[i]) }) {
+		for i, part := range ahead.Of(len(parts.List), func(i int) filled { return encoded(parts, parts.List[i]) }) {
 			if err := f.put(name+"/"+parts.List[i].Folder+"/part-0.parquet", part); err != nil {
 				return err
 			}

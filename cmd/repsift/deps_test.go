@@ -33,6 +33,7 @@ var leaves = map[string][]string{
 	"ingest/trace/fit":      {},
 	"ingest/trace/lowpass":  {},
 	"clean/robust":          {},
+	"report/ahead":          {},
 }
 
 // homes says where a library may be imported: in the named folders and those

@@ -1,4 +1,4 @@
-package report
+package ahead
 
 import (
 	"runtime"
@@ -10,7 +10,7 @@ import (
 func TestAhead(t *testing.T) {
 	var most, now atomic.Int32
 	next := 0
-	for i, square := range ahead(50, func(i int) int {
+	for i, square := range Of(50, func(i int) int {
 		most.Store(max(most.Load(), now.Add(1)))
 		time.Sleep(time.Duration(50-i) * 10 * time.Microsecond) // later ones are done earlier
 		now.Add(-1)
@@ -24,7 +24,7 @@ func TestAhead(t *testing.T) {
 	if next != 50 || int(most.Load()) > runtime.GOMAXPROCS(0) {
 		t.Errorf("%d results, %d at a time", next, most.Load())
 	}
-	for i := range ahead(5, func(i int) int { return i }) {
+	for i := range Of(5, func(i int) int { return i }) {
 		if i == 2 {
 			break // the rest is not waited for
 		}
