@@ -1,6 +1,9 @@
 package rep
 
-import "iter"
+import (
+	"iter"
+	"slices"
+)
 
 // Sets is a list of sets. Most are told by their kept reps, of which a set is
 // one stretch: what the table says of them is not held twice, and a set takes
@@ -132,6 +135,11 @@ func (s *Sets) Log(i int) *Logged {
 		return s.logs[log-1]
 	}
 	return nil
+}
+
+// Logged reports whether a hand log speaks of some set.
+func (s *Sets) Logged() bool {
+	return len(s.logs) > 0 || slices.ContainsFunc(s.whole, func(set Set) bool { return set.Log != nil })
 }
 
 // Lifter returns whose set i is.

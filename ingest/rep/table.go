@@ -354,32 +354,3 @@ func (t *Table) putContent(s Sym, sum uint64) {
 	}
 	t.content[s] = sum
 }
-
-// ID returns the rep_id of row i: a 64-bit hash (FNV-1a with a finishing mix)
-// of the source's content, sheet, row and rep position. The name of the file
-// is no part of it, so a renamed export keeps its ids. Among ten million reps
-// two share an id with a chance of 3 in a million (birthday bound n²/2⁶⁵).
-func (t *Table) ID(i int32) uint64 {
-	if t.given != nil {
-		return t.given[i]
-	}
-	const prime = 1099511628211
-	h := uint64(14695981039346656037)
-	put := func(v uint64, bytes int) {
-		for ; bytes > 0; bytes-- {
-			h = (h ^ v&0xff) * prime
-			v >>= 8
-		}
-	}
-	put(t.content[t.Source.At(i)], 8)
-	for _, c := range []byte(t.Text.Text(t.Sheet.At(i))) {
-		h = (h ^ uint64(c)) * prime
-	}
-	put(uint64(uint32(t.Row[i])), 4)
-	put(uint64(uint32(t.RepRecorded.Get(i))), 4)
-	h ^= h >> 33
-	h *= 0xff51afd7ed558ccd
-	h ^= h >> 33
-	h *= 0xc4ceb9fe1a85ec53
-	return h ^ h>>33
-}

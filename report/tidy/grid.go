@@ -2,7 +2,6 @@ package tidy
 
 import (
 	"fmt"
-	"strings"
 
 	"repsift/clean"
 	"repsift/ingest/rep"
@@ -45,12 +44,12 @@ func (g *Grid) Cell(column, i int) Cell { return g.at[column](i) }
 
 // RepsGrid returns the named rows of t, in that order.
 func RepsGrid(t *rep.Table, rows []int32) *Grid {
-	return gridOf(rep.Columns, repSources(t, func(i int) int32 { return rows[i] }), len(rows))
+	return gridOf(rep.Columns, drawn{t, rows}.reps(), len(rows))
 }
 
 // AsideGrid returns reps set aside, in the order given.
 func AsideGrid(t *rep.Table, aside []clean.Aside) *Grid {
-	return gridOf(rep.AsideColumns, asideSources(t, func(i int) *clean.Aside { return &aside[i] }), len(aside))
+	return gridOf(rep.AsideColumns, asideSources(t, len(aside), func(i int) *clean.Aside { return &aside[i] }), len(aside))
 }
 
 // SetsGrid returns sets, in the order given.
@@ -119,18 +118,19 @@ func cellsOf(source any) func(i int) Cell {
 			return Cell{Kind: Truth}
 		}
 	case ids:
-		return func(i int) Cell { return Cell{Kind: Words, Text: ID(s(i))} }
-	case coded:
-		return func(i int) Cell { return words(s.name(s.code(i))) }
+		return func(i int) Cell { return Cell{Kind: Words, Text: ID(s.at(i))} }
 	case texts:
 		return func(i int) Cell { return words(s(i)) }
 	case kinds:
-		return func(i int) Cell {
-			if set := s(i); set != 0 {
-				return words(strings.Join(set.Names(), "; "))
-			}
-			return Cell{}
-		}
+		return func(i int) Cell { return words(s.of[s.rows[i]].String()) }
+	case missing:
+		return func(int) Cell { return Cell{} }
+	case coded:
+		return cellsOf(s.cells)
+	case wholes:
+		return cellsOf(s.cells)
+	case reals:
+		return cellsOf(s.cells)
 	}
 	panic(fmt.Sprintf("there are no cells of %T", source)) // our own bug; a test asks every column
 }

@@ -4,7 +4,6 @@ import (
 	"encoding/binary"
 	"fmt"
 	"io"
-	"runtime"
 	"sync"
 
 	"github.com/parquet-go/parquet-go/deprecated"
@@ -13,16 +12,17 @@ import (
 
 	"repsift/clean"
 	"repsift/ingest/rep"
+	"repsift/report/ahead"
 )
 
 // RepsParquet writes the named rows of t, in that order.
 func RepsParquet(w io.Writer, t *rep.Table, rows []int32) error {
-	return writeParquet(w, rep.Columns, repSources(t, func(i int) int32 { return rows[i] }), 0, len(rows), rowGroup)
+	return writeParquet(w, rep.Columns, drawn{t, rows}.reps(), 0, len(rows), rowGroup)
 }
 
 // AsideParquet writes reps set aside, in the order given.
 func AsideParquet(w io.Writer, t *rep.Table, aside []clean.Aside) error {
-	return writeParquet(w, rep.AsideColumns, asideSources(t, func(i int) *clean.Aside { return &aside[i] }), 0, len(aside), rowGroup)
+	return writeParquet(w, rep.AsideColumns, asideSources(t, len(aside), func(i int) *clean.Aside { return &aside[i] }), 0, len(aside), rowGroup)
 }
 
 // SetsParquet writes sets, in the order given.
@@ -37,9 +37,12 @@ const rowGroup = 1 << 17
 
 const magic = "PAR1"
 
+// encoders are at hand for the next chunks.
+var encoders = sync.Pool{New: func() any { return new(encoder) }}
+
 // writeParquet writes rows first to n-1 of columns, whose values are drawn from
-// the sources of the same names. Row groups of rowGroup rows are encoded side by
-// side and written in order; the bytes do not depend on how many at a time.
+// the sources of the same names. Column chunks are encoded side by side and
+// written in order; the bytes do not depend on how many at a time.
 //
 // The file is put together here, from the format's structures and encodings as
 // the library has them. The library's own writers take rows; through structs
@@ -53,29 +56,26 @@ func writeParquet(w io.Writer, columns []rep.Column, sources map[string]any, fir
 		return err
 	}
 	offset := int64(len(magic))
-	workers := make([]encoder, min(runtime.GOMAXPROCS(0), (n-first)/rowGroup+1))
-	for at := first; at < n; at += len(workers) * rowGroup {
-		var wg sync.WaitGroup
-		for k := range workers {
-			if from := at + k*rowGroup; from < n {
-				wg.Go(func() { workers[k].group(columns, sources, from, min(from+rowGroup, n)) })
-			}
+	groups := (n - first + rowGroup - 1) / rowGroup
+	for k, chunk := range ahead.Most(groups*len(columns), 2*len(columns), func(k int) chunk {
+		c := columns[k%len(columns)]
+		from := first + k/len(columns)*rowGroup
+		e := encoders.Get().(*encoder)
+		defer encoders.Put(e)
+		return e.chunk(e.column(c, sources[c.Name], from, min(from+rowGroup, n)))
+	}) {
+		if chunk.err != nil {
+			return fmt.Errorf("column %s: %w", columns[k%len(columns)].Name, chunk.err)
 		}
-		wg.Wait()
-		for k := range workers {
-			if from := at + k*rowGroup; from >= n {
-				break
-			}
-			e := &workers[k]
-			if e.err != nil {
-				return e.err
-			}
-			if _, err := w.Write(e.out.Bytes()); err != nil {
-				return err
-			}
-			meta.RowGroups = append(meta.RowGroups, e.metadata(offset, len(meta.RowGroups)))
-			offset += int64(e.out.Len())
+		if _, err := w.Write(chunk.bytes); err != nil {
+			return err
 		}
+		if k%len(columns) == 0 {
+			rows := min(rowGroup, n-first-k/len(columns)*rowGroup)
+			meta.RowGroups = append(meta.RowGroups, format.RowGroup{NumRows: int64(rows), FileOffset: offset, Ordinal: int16(len(meta.RowGroups))})
+		}
+		add(&meta.RowGroups[len(meta.RowGroups)-1], chunk.meta, offset)
+		offset += int64(len(chunk.bytes))
 	}
 	footer, err := thrift.Marshal(new(thrift.CompactProtocol), &meta)
 	if err != nil {
@@ -84,6 +84,17 @@ func writeParquet(w io.Writer, columns []rep.Column, sources map[string]any, fir
 	footer = binary.LittleEndian.AppendUint32(footer, uint32(len(footer)))
 	_, err = w.Write(append(footer, magic...))
 	return err
+}
+
+// add adds a column chunk that stands at offset of the file to its row group.
+func add(g *format.RowGroup, m format.ColumnMetaData, offset int64) {
+	m.DataPageOffset += offset
+	if m.Encoding[0] == format.RLEDictionary {
+		m.DictionaryPageOffset += offset
+	}
+	g.TotalByteSize += m.TotalUncompressedSize
+	g.TotalCompressedSize += m.TotalCompressedSize
+	g.Columns = append(g.Columns, format.ColumnChunk{MetaData: m})
 }
 
 // schemaOf returns the schema: a root, and a leaf a column; a list is a group
@@ -140,33 +151,4 @@ func path(c rep.Column) []string {
 		return []string{c.Name, "list", "element"}
 	}
 	return []string{c.Name}
-}
-
-// group encodes one row group into e.out and e.chunks.
-func (e *encoder) group(columns []rep.Column, sources map[string]any, from, to int) {
-	e.out.Reset()
-	e.chunks = e.chunks[:0]
-	e.rows = to - from
-	e.err = nil
-	for _, c := range columns {
-		if err := e.column(c, sources[c.Name], from, to); err != nil {
-			e.err = fmt.Errorf("column %s: %w", c.Name, err)
-			return
-		}
-	}
-}
-
-// metadata returns what the footer says of the group, which begins at offset
-// of the file.
-func (e *encoder) metadata(offset int64, ordinal int) format.RowGroup {
-	g := format.RowGroup{NumRows: int64(e.rows), FileOffset: offset, TotalCompressedSize: int64(e.out.Len()), Ordinal: int16(ordinal)}
-	for _, c := range e.chunks {
-		c.MetaData.DataPageOffset += offset
-		if c.MetaData.Encoding[0] == format.RLEDictionary {
-			c.MetaData.DictionaryPageOffset += offset
-		}
-		g.TotalByteSize += c.MetaData.TotalUncompressedSize
-		g.Columns = append(g.Columns, c)
-	}
-	return g
 }

@@ -53,8 +53,13 @@ func RepsParts(by Partition, t *rep.Table, rows []int32) (*Parts, error) {
 		r := rows[i]
 		return by.value(t.Text.Text(t.Lifter.At(r)), t.Text.Text(t.Lift.At(r)), t.Date.At(r))
 	})
-	sources := repSources(t, func(i int) int32 { return rows[order[i]] })
-	return &Parts{list, by.columns(rep.Columns), sources}, err
+	if err != nil {
+		return nil, err
+	}
+	for i, k := range order {
+		order[i] = rows[k]
+	}
+	return &Parts{list, by.columns(rep.Columns), drawn{t, order}.reps()}, nil
 }
 
 // AsideParts cuts reps set aside.
@@ -63,8 +68,11 @@ func AsideParts(by Partition, t *rep.Table, aside []clean.Aside) (*Parts, error)
 		r := aside[i].Row
 		return by.value(t.Text.Text(t.Lifter.At(r)), t.Text.Text(t.Lift.At(r)), t.Date.At(r))
 	})
-	sources := asideSources(t, func(i int) *clean.Aside { return &aside[order[i]] })
-	return &Parts{list, by.columns(rep.AsideColumns), sources}, err
+	if err != nil {
+		return nil, err
+	}
+	sources := asideSources(t, len(aside), func(i int) *clean.Aside { return &aside[order[i]] })
+	return &Parts{list, by.columns(rep.AsideColumns), sources}, nil
 }
 
 // SetsParts cuts sets.
@@ -72,8 +80,11 @@ func SetsParts(by Partition, sets *rep.Sets) (*Parts, error) {
 	order, list, err := by.cut(sets.Len(), func(i int) string {
 		return by.value(sets.Lifter(i), sets.Lift(i), sets.Date(i))
 	})
+	if err != nil {
+		return nil, err
+	}
 	sources := setSources(sets, func(i int) int { return int(order[i]) })
-	return &Parts{list, by.columns(rep.SetColumns), sources}, err
+	return &Parts{list, by.columns(rep.SetColumns), sources}, nil
 }
 
 // columns leaves out the column that the folders name.

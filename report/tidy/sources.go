@@ -1,96 +1,228 @@
 package tidy
 
 import (
+	"math"
 	"math/bits"
 
 	"repsift/clean"
 	"repsift/ingest/rep"
 )
 
-// A source gives the values of one column, row by row; rows are counted from
-// 0. The Parquet writer asks each source for one row group at a time.
+// A source gives the values of one column. Rows are counted from 0. These give
+// them one by one:
 type (
 	texts    func(i int) string // "" is null in an optional column
-	ids      func(i int) uint64 // rep ids
 	days     func(i int) rep.Day
 	bools    func(i int) bool
 	floats   func(i int) rep.Null[float64]
 	ints     func(i int) rep.Null[int32]
 	instants func(i int) rep.Null[rep.Instant]
-	kinds    func(i int) rep.Kinds
 )
 
-// coded is a source of texts that are known by number, so that none is looked
-// up twice.
-type coded struct {
-	code func(i int) int
-	name func(code int) string // "" is null in an optional column
-	n    int                   // codes are 0 … n-1
+// These give many at once, as the Parquet writer asks for them: a row group at
+// a time. The others cost it a call a value.
+type (
+	// missing is a column without any value.
+	missing struct{}
+
+	// coded is a column of few different values, known by number.
+	coded struct {
+		codes func(dst []uint32, from, to int) []uint32 // of rows from…to-1; nil where there are none
+		n     int                                       // codes are 0 … n-1
+		text  func(code uint32) string                  // "" is null in an optional column
+		value func(code uint32) (uint64, bool)          // where it is no text: the bits, or false for null
+		cells any                                       // the same column, one by one
+	}
+
+	// wholes is a column of numbers that hardly repeat; [none] is null.
+	wholes struct {
+		all   func(dst []int64, from, to int) []int64
+		cells any
+	}
+
+	// reals is a column of numbers; NaN is null.
+	reals struct {
+		all   func(from, to int) []float64
+		cells any
+	}
+
+	// ids is a column of rep ids.
+	ids struct {
+		all func(dst []uint64, from, to int) []uint64
+		at  func(i int) uint64
+	}
+
+	// kinds is a column of lists of filters.
+	kinds struct {
+		of   []rep.Kinds
+		rows []int32
+	}
+)
+
+const none int64 = math.MinInt64
+
+// drawn are rows of a table: row i of a file is row rows[i] of t.
+type drawn struct {
+	t    *rep.Table
+	rows []int32
 }
 
-// repSources returns the columns of reps; row tells which row of t stands in
-// row i of the file.
-func repSources(t *rep.Table, row func(i int) int32) map[string]any {
-	sym := func(column *rep.Texts) coded {
-		return coded{
-			code: func(i int) int { return int(column.At(row(i))) },
-			name: func(code int) string { return t.Text.Text(rep.Sym(code)) },
-			n:    t.Text.Len(),
-		}
+func (d drawn) text(column *rep.Texts) coded {
+	name := func(code uint32) string { return d.t.Text.Text(rep.Sym(code)) }
+	return coded{
+		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
+		n:     d.t.Text.Len(),
+		text:  name,
+		cells: texts(func(i int) string { return name(uint32(column.At(d.rows[i]))) }),
 	}
-	some := func(column *rep.Floats) floats {
-		return func(i int) rep.Null[float64] { return rep.Some(column.Get(row(i))) }
+}
+
+func (d drawn) number(column *rep.Floats) any {
+	if column.Empty() {
+		return missing{}
 	}
-	maybe := func(column *rep.Floats) floats { return func(i int) rep.Null[float64] { return column.At(row(i)) } }
-	rare := func(column rep.Rare) floats { return func(i int) rep.Null[float64] { return column.At(row(i)) } }
-	whole := func(column *rep.Counts) ints {
-		return func(i int) rep.Null[int32] { return rep.Some(column.At(row(i))) }
+	return coded{
+		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
+		n:     rep.MostCodes,
+		value: func(code uint32) (uint64, bool) {
+			v := column.OfCode(code)
+			return math.Float64bits(v), v == v
+		},
+		cells: floats(func(i int) rep.Null[float64] { return column.At(d.rows[i]) }),
 	}
+}
+
+func (d drawn) count(column *rep.Counts) coded {
+	return coded{
+		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
+		n:     rep.MostCodes,
+		value: func(code uint32) (uint64, bool) { return uint64(code), true },
+		cells: ints(func(i int) rep.Null[int32] { return rep.Some(column.At(d.rows[i])) }),
+	}
+}
+
+func (d drawn) recorded() coded {
+	column := &d.t.RepRecorded
+	return coded{
+		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
+		n:     rep.MostCodes,
+		value: func(code uint32) (uint64, bool) {
+			v := column.OfCode(code)
+			return uint64(int64(v.V)), v.OK
+		},
+		cells: ints(func(i int) rep.Null[int32] { return column.At(d.rows[i]) }),
+	}
+}
+
+func (d drawn) day() coded {
+	column := &d.t.Date
+	return coded{
+		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
+		n:     rep.MostCodes,
+		value: func(code uint32) (uint64, bool) { return uint64(int64(column.OfCode(code))), true },
+		cells: days(func(i int) rep.Day { return column.At(d.rows[i]) }),
+	}
+}
+
+func (d drawn) moment() wholes {
+	column := &d.t.PerformedAt
+	return wholes{
+		all: func(dst []int64, from, to int) []int64 {
+			for _, r := range d.rows[from:to] {
+				dst = append(dst, int64(column.Get(r)))
+			}
+			return dst
+		},
+		cells: instants(func(i int) rep.Null[rep.Instant] { return column.At(d.rows[i]) }),
+	}
+}
+
+func (d drawn) row() wholes {
+	return wholes{
+		all: func(dst []int64, from, to int) []int64 {
+			for _, r := range d.rows[from:to] {
+				dst = append(dst, int64(d.t.Row[r]))
+			}
+			return dst
+		},
+		cells: ints(func(i int) rep.Null[int32] { return rep.Some(d.t.Row[d.rows[i]]) }),
+	}
+}
+
+func (d drawn) id() ids {
+	return ids{
+		all: func(dst []uint64, from, to int) []uint64 { return d.t.IDs(dst, d.rows[from:to]) },
+		at:  func(i int) uint64 { return d.t.ID(d.rows[i]) },
+	}
+}
+
+// rare is a column that few rows have.
+func (d drawn) rare(column rep.Rare) any {
+	if len(column) == 0 {
+		return missing{}
+	}
+	return floats(func(i int) rep.Null[float64] { return column.At(d.rows[i]) })
+}
+
+// ofSet returns the columns of reps in which the reps of a set agree, or of
+// which the first rep speaks for its set.
+func (d drawn) ofSet() map[string]any {
+	t := d.t
+	return map[string]any{
+		"lifter":       d.text(&t.Lifter),
+		"session_date": d.day(),
+		"performed_at": d.moment(),
+		"session":      d.count(&t.Session),
+		"lift":         d.text(&t.Lift),
+		"variant":      d.text(&t.Variant),
+		"bar":          d.text(&t.Bar),
+		"tether":       d.text(&t.Tether),
+		"load_kg":      d.number(&t.LoadKg),
+		"set":          d.count(&t.Set),
+		"rpe":          d.number(&t.RPE),
+		"rpe_from":     rpeFrom(func(i int) rep.RPEFrom { return t.RPEFrom(d.rows[i]) }),
+		"set_role":     role(func(i int) rep.Role { return t.Role(d.rows[i]) }),
+		"device":       d.text(&t.Device),
+		"source":       d.text(&t.Source),
+		"sheet":        d.text(&t.Sheet),
+		"row":          d.row(),
+	}
+}
+
+// reps returns the columns of reps.
+func (d drawn) reps() map[string]any {
+	t := d.t
+	s := d.ofSet()
+	s["rep_id"] = d.id()
+	s["rep"] = d.count(&t.Number)
+	s["rep_recorded"] = d.recorded()
+	s["mean_velocity_m_s"] = d.number(&t.MeanVelocity)
+	s["peak_velocity_m_s"] = d.number(&t.PeakVelocity)
+	s["rom_m"] = d.number(&t.ROM)
+	s["concentric_s"] = d.number(&t.Concentric)
+	s["missed"] = bools(func(i int) bool { return t.Missed(d.rows[i]) })
+	s["flags"] = kinds{t.Flags, d.rows}
+	s["mean_propulsive_velocity_m_s"] = d.rare(t.MeanPropulsive)
+	s["sticking_velocity_m_s"] = d.rare(t.Sticking)
+	s["time_to_peak_s"] = d.rare(t.TimeToPeak)
+	s["eccentric_s"] = d.rare(t.Eccentric)
 	changes := changesOf(t)
-	recorded := func(of func(*rep.Recorded) rep.Null[float64]) floats {
-		return func(i int) (v rep.Null[float64]) {
-			if r := changes.at(row(i)); r != nil {
+	changed := func(of func(*rep.Recorded) rep.Null[float64]) any {
+		if !changes.any(of) {
+			return missing{}
+		}
+		return floats(func(i int) (v rep.Null[float64]) {
+			if r := changes.at(d.rows[i]); r != nil {
 				v = of(r)
 			}
 			return v
-		}
+		})
 	}
-	return map[string]any{
-		"rep_id":                       ids(func(i int) uint64 { return t.ID(row(i)) }),
-		"lifter":                       sym(&t.Lifter),
-		"session_date":                 days(func(i int) rep.Day { return t.Date.At(row(i)) }),
-		"performed_at":                 instants(func(i int) rep.Null[rep.Instant] { return t.PerformedAt.At(row(i)) }),
-		"session":                      whole(&t.Session),
-		"lift":                         sym(&t.Lift),
-		"variant":                      sym(&t.Variant),
-		"bar":                          sym(&t.Bar),
-		"tether":                       sym(&t.Tether),
-		"load_kg":                      some(&t.LoadKg),
-		"set":                          whole(&t.Set),
-		"rep":                          whole(&t.Number),
-		"rep_recorded":                 ints(func(i int) rep.Null[int32] { return t.RepRecorded.At(row(i)) }),
-		"mean_velocity_m_s":            some(&t.MeanVelocity),
-		"peak_velocity_m_s":            maybe(&t.PeakVelocity),
-		"rom_m":                        maybe(&t.ROM),
-		"concentric_s":                 maybe(&t.Concentric),
-		"rpe":                          maybe(&t.RPE),
-		"rpe_from":                     rpeFrom(func(i int) rep.RPEFrom { return t.RPEFrom(row(i)) }),
-		"missed":                       bools(func(i int) bool { return t.Missed(row(i)) }),
-		"set_role":                     role(func(i int) rep.Role { return t.Role(row(i)) }),
-		"device":                       sym(&t.Device),
-		"flags":                        kinds(func(i int) rep.Kinds { return t.Flags[row(i)] }),
-		"load_recorded_kg":             recorded(func(r *rep.Recorded) rep.Null[float64] { return r.LoadKg }),
-		"mean_velocity_recorded_m_s":   recorded(func(r *rep.Recorded) rep.Null[float64] { return r.MeanVelocity }),
-		"rom_recorded_m":               recorded(func(r *rep.Recorded) rep.Null[float64] { return r.ROM }),
-		"concentric_recorded_s":        recorded(func(r *rep.Recorded) rep.Null[float64] { return r.Concentric }),
-		"source":                       sym(&t.Source),
-		"sheet":                        sym(&t.Sheet),
-		"row":                          ints(func(i int) rep.Null[int32] { return rep.Some(t.Row[row(i)]) }),
-		"mean_propulsive_velocity_m_s": rare(t.MeanPropulsive),
-		"sticking_velocity_m_s":        rare(t.Sticking),
-		"time_to_peak_s":               rare(t.TimeToPeak),
-		"eccentric_s":                  rare(t.Eccentric),
-	}
+	s["load_recorded_kg"] = changed(func(r *rep.Recorded) rep.Null[float64] { return r.LoadKg })
+	s["mean_velocity_recorded_m_s"] = changed(func(r *rep.Recorded) rep.Null[float64] { return r.MeanVelocity })
+	s["rom_recorded_m"] = changed(func(r *rep.Recorded) rep.Null[float64] { return r.ROM })
+	s["concentric_recorded_s"] = changed(func(r *rep.Recorded) rep.Null[float64] { return r.Concentric })
+	return s
 }
 
 // changes holds what the sources said of rows that were changed, so that the
@@ -129,159 +261,50 @@ func (c *changes) at(row int32) *rep.Recorded {
 	return &c.values[c.before[row/64]+int32(bits.OnesCount64(word&(bit-1)))]
 }
 
-// asideSources returns the columns of set_aside.
-func asideSources(t *rep.Table, aside func(i int) *clean.Aside) map[string]any {
-	s := repSources(t, func(i int) int32 { return aside(i).Row })
-	none := ints(func(int) rep.Null[int32] { return rep.Null[int32]{} })
-	s["session"], s["set"], s["rep"] = none, none, none
-	s["set_role"] = role(func(int) rep.Role { return rep.RoleUnknown })
-	s["filter"] = texts(func(i int) string { return aside(i).Filter.String() })
+// any reports whether some row was changed in that.
+func (c *changes) any(of func(*rep.Recorded) rep.Null[float64]) bool {
+	for i := range c.values {
+		if of(&c.values[i]).OK {
+			return true
+		}
+	}
+	return false
+}
+
+// asideSources returns the columns of set_aside; aside tells which of n reps
+// stands in row i of the file.
+func asideSources(t *rep.Table, n int, aside func(i int) *clean.Aside) map[string]any {
+	rows := make([]int32, n)
+	for i := range rows {
+		rows[i] = aside(i).Row
+	}
+	s := drawn{t, rows}.reps()
+	s["session"], s["set"], s["rep"], s["set_role"] = missing{}, missing{}, missing{}, missing{}
+	s["filter"] = few(func(i int) rep.Kind { return aside(i).Filter }, len(rep.KindNames())+1)
 	s["reason"] = texts(func(i int) string { return aside(i).Reason })
 	s["measured"] = floats(func(i int) rep.Null[float64] { return aside(i).Measured })
 	s["limit"] = floats(func(i int) rep.Null[float64] { return aside(i).Limit })
 	return s
 }
 
-// setSources returns the columns of sets; at tells which set stands in row i of
-// the file.
-func setSources(sets *rep.Sets, at func(i int) int) map[string]any {
-	t := sets.Table()
-	text := func(column *rep.Texts, of func(*rep.Set) string) texts {
-		return func(i int) string {
-			i = at(i)
-			if w := sets.Whole(i); w != nil {
-				return of(w)
-			}
-			return t.Text.Text(column.At(sets.Rows(i)[0]))
-		}
-	}
-	whole := func(column func(row int32) int32, of func(*rep.Set) int32) ints {
-		return func(i int) rep.Null[int32] {
-			i = at(i)
-			if w := sets.Whole(i); w != nil {
-				return rep.Some(of(w))
-			}
-			return rep.Some(column(sets.Rows(i)[0]))
-		}
-	}
-	speed := func(of func(rep.Speeds) rep.Null[float64]) floats {
-		return func(i int) rep.Null[float64] { return of(sets.Speeds(at(i))) }
-	}
-	count := func(of func(i int) int32) ints {
-		return func(i int) rep.Null[int32] { return rep.Some(of(at(i))) }
-	}
-	return withLog(func(i int) *rep.Logged { return sets.Log(at(i)) }, map[string]any{
-		"lifter":       text(&t.Lifter, func(s *rep.Set) string { return s.Lifter }),
-		"session_date": days(func(i int) rep.Day { return sets.Date(at(i)) }),
-		"session":      whole(t.Session.At, func(s *rep.Set) int32 { return s.Session }),
-		"performed_at": instants(func(i int) rep.Null[rep.Instant] {
-			i = at(i)
-			if w := sets.Whole(i); w != nil {
-				return w.PerformedAt
-			}
-			return t.PerformedAt.At(sets.Rows(i)[0])
-		}),
-		"lift":    text(&t.Lift, func(s *rep.Set) string { return s.Lift }),
-		"variant": text(&t.Variant, func(s *rep.Set) string { return s.Variant }),
-		"bar":     text(&t.Bar, func(s *rep.Set) string { return s.Bar }),
-		"tether":  text(&t.Tether, func(s *rep.Set) string { return s.Tether }),
-		"load_kg": floats(func(i int) rep.Null[float64] {
-			i = at(i)
-			if w := sets.Whole(i); w != nil {
-				return w.LoadKg
-			}
-			return rep.Some(t.LoadKg.Get(sets.Rows(i)[0]))
-		}),
-		"set": ints(func(i int) rep.Null[int32] {
-			i = at(i)
-			if w := sets.Whole(i); w != nil {
-				return w.Number
-			}
-			return rep.Some(t.Set.At(sets.Rows(i)[0]))
-		}),
-		"set_role": role(func(i int) rep.Role {
-			i = at(i)
-			if w := sets.Whole(i); w != nil {
-				return w.Role
-			}
-			return t.Role(sets.Rows(i)[0])
-		}),
-		"reps":           count(sets.Reps),
-		"reps_missed":    count(func(i int) int32 { return sets.Speeds(i).Missed }),
-		"reps_set_aside": count(sets.Aside),
-		"first_m_s":      speed(func(v rep.Speeds) rep.Null[float64] { return v.First }),
-		"fastest_m_s":    speed(func(v rep.Speeds) rep.Null[float64] { return v.Fastest }),
-		"last_m_s":       speed(func(v rep.Speeds) rep.Null[float64] { return v.Last }),
-		"slowest_m_s":    speed(func(v rep.Speeds) rep.Null[float64] { return v.Slowest }),
-		"velocity_loss":  speed(func(v rep.Speeds) rep.Null[float64] { return v.Loss }),
-		"rpe": floats(func(i int) rep.Null[float64] {
-			i = at(i)
-			if w := sets.Whole(i); w != nil {
-				return w.RPE
-			}
-			return t.RPE.At(sets.Rows(i)[0])
-		}),
-		"rpe_from": rpeFrom(func(i int) rep.RPEFrom {
-			i = at(i)
-			if w := sets.Whole(i); w != nil {
-				return w.RPEFrom
-			}
-			return t.RPEFrom(sets.Rows(i)[0])
-		}),
-		"device": text(&t.Device, func(s *rep.Set) string { return s.Device }),
-		"source": text(&t.Source, func(s *rep.Set) string { return s.Source }),
-		"sheet":  text(&t.Sheet, func(s *rep.Set) string { return s.Sheet }),
-		"row":    whole(func(row int32) int32 { return t.Row[row] }, func(s *rep.Set) int32 { return s.Row }),
-	})
-}
+func role(at func(i int) rep.Role) coded { return few(at, int(rep.Work)+1) }
 
-// withLog adds what the hand log says of each set.
-func withLog(log func(i int) *rep.Logged, s map[string]any) map[string]any {
-	num := func(of func(*rep.Logged) rep.Null[float64]) floats {
-		return func(i int) (v rep.Null[float64]) {
-			if l := log(i); l != nil {
-				v = of(l)
-			}
-			return v
-		}
-	}
-	whole := func(of func(*rep.Logged) rep.Null[int32]) ints {
-		return func(i int) (v rep.Null[int32]) {
-			if l := log(i); l != nil {
-				v = of(l)
-			}
-			return v
-		}
-	}
-	text := func(of func(*rep.Logged) string) texts {
-		return func(i int) (v string) {
-			if l := log(i); l != nil {
-				v = of(l)
-			}
-			return v
-		}
-	}
-	s["logged"] = bools(func(i int) bool { return log(i) != nil })
-	s["logged_load_kg"] = num(func(l *rep.Logged) rep.Null[float64] { return l.LoadKg })
-	s["logged_reps"] = whole(func(l *rep.Logged) rep.Null[int32] { return l.Reps })
-	s["logged_rpe"] = num(func(l *rep.Logged) rep.Null[float64] { return l.RPE })
-	s["logged_rpe_high"] = num(func(l *rep.Logged) rep.Null[float64] { return l.RPEHigh })
-	s["logged_first_m_s"] = num(func(l *rep.Logged) rep.Null[float64] { return l.First })
-	s["logged_fastest_m_s"] = num(func(l *rep.Logged) rep.Null[float64] { return l.Fastest })
-	s["logged_last_m_s"] = num(func(l *rep.Logged) rep.Null[float64] { return l.Last })
-	s["logged_slowest_m_s"] = num(func(l *rep.Logged) rep.Null[float64] { return l.Slowest })
-	s["logged_mean_m_s"] = num(func(l *rep.Logged) rep.Null[float64] { return l.Mean })
-	s["logged_text"] = text(func(l *rep.Logged) string { return l.Text })
-	s["log_source"] = text(func(l *rep.Logged) string { return l.Source })
-	s["log_sheet"] = text(func(l *rep.Logged) string { return l.Sheet })
-	s["log_row"] = whole(func(l *rep.Logged) rep.Null[int32] { return rep.Some(l.Row) })
-	return s
-}
+func rpeFrom(at func(i int) rep.RPEFrom) coded { return few(at, int(rep.RPEHandLog)+1) }
 
-func role(at func(i int) rep.Role) coded {
-	return coded{func(i int) int { return int(at(i)) }, func(code int) string { return rep.Role(code).String() }, int(rep.Work) + 1}
-}
-
-func rpeFrom(at func(i int) rep.RPEFrom) coded {
-	return coded{func(i int) int { return int(at(i)) }, func(code int) string { return rep.RPEFrom(code).String() }, int(rep.RPEHandLog) + 1}
+// few is a column of names that are numbered 0 … n-1.
+func few[T interface {
+	~uint8
+	String() string
+}](at func(i int) T, n int) coded {
+	return coded{
+		codes: func(dst []uint32, from, to int) []uint32 {
+			for i := from; i < to; i++ {
+				dst = append(dst, uint32(at(i)))
+			}
+			return dst
+		},
+		n:     n,
+		text:  func(code uint32) string { return T(code).String() },
+		cells: texts(func(i int) string { return at(i).String() }),
+	}
 }

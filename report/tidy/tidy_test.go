@@ -170,7 +170,7 @@ func TestRowGroups(t *testing.T) {
 	write := func(cores, rowGroup int) []byte {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
 		var b bytes.Buffer
-		if err := writeParquet(&b, rep.Columns, repSources(res.Reps, func(i int) int32 { return res.Kept[i] }), 0, len(res.Kept), rowGroup); err != nil {
+		if err := writeParquet(&b, rep.Columns, drawn{res.Reps, res.Kept}.reps(), 0, len(res.Kept), rowGroup); err != nil {
 			t.Fatal(err)
 		}
 		return b.Bytes()

@@ -1,0 +1,99 @@
+package rep
+
+import (
+	"math"
+	"slices"
+)
+
+// Codes are what a writer of files reads a column by: of many rows at once, a
+// number each that stands for what the row says. Rows of one code say the same,
+// so that a file's dictionary is made without a look at every value. A column
+// gives nil where it has no codes for its rows; its At then tells them one by
+// one. Codes are below [MostCodes], those of texts below the number of symbols.
+
+// MostCodes is more than any code but that of a text.
+const MostCodes = 1 << 16
+
+// Codes adds the symbols of rows to dst.
+func (c *Texts) Codes(dst []uint32, rows []int32) []uint32 {
+	switch {
+	case c.narrow != nil:
+		return gather(dst, c.narrow, rows)
+	case c.wide != nil:
+		return gather(dst, c.wide, rows)
+	}
+	return append(dst, slices.Repeat([]uint32{uint32(c.one)}, len(rows))...)
+}
+
+// Codes adds the codes of rows to dst.
+func (f *Floats) Codes(dst []uint32, rows []int32) []uint32 {
+	if f.codes == nil {
+		return nil
+	}
+	dst = gather(dst, f.codes, rows)
+	if !f.over.empty() && slices.Contains(dst[len(dst)-len(rows):], noCode) {
+		return nil
+	}
+	return dst
+}
+
+// OfCode returns the value of a code, NaN for a missing one.
+func (f *Floats) OfCode(code uint32) float64 { return f.dict.values[code] }
+
+// Empty reports whether every value is missing.
+func (f *Floats) Empty() bool { return f.codes == nil && f.raw == nil }
+
+// Codes adds the codes of rows to dst.
+func (c *Days) Codes(dst []uint32, rows []int32) []uint32 {
+	if c.far != nil {
+		return nil
+	}
+	dst = slices.Grow(dst, len(rows))
+	for _, r := range rows {
+		dst = append(dst, uint32(uint16(c.near[r])))
+	}
+	return dst
+}
+
+// OfCode returns the day of a code.
+func (c *Days) OfCode(code uint32) Day { return year2000 + Day(int16(code)) }
+
+// Codes adds the codes of rows to dst.
+func (c *Ints) Codes(dst []uint32, rows []int32) []uint32 {
+	if c.large != nil {
+		return nil
+	}
+	return gather(dst, c.small, rows)
+}
+
+// OfCode returns the number of a code.
+func (c *Ints) OfCode(code uint32) Null[int32] { return nullIf(code == 0, int32(code)-1) }
+
+// Codes adds the numbers of rows to dst, which are their own codes.
+func (c *Counts) Codes(dst []uint32, rows []int32) []uint32 {
+	if c.small == nil {
+		return append(dst, make([]uint32, len(rows))...)
+	}
+	dst = gather(dst, c.small, rows)
+	if !c.over.empty() && slices.Contains(dst[len(dst)-len(rows):], math.MaxUint16) {
+		return nil
+	}
+	return dst
+}
+
+func gather[T uint16 | Sym](dst []uint32, column []T, rows []int32) []uint32 {
+	dst = slices.Grow(dst, len(rows))
+	for _, r := range rows {
+		dst = append(dst, uint32(column[r]))
+	}
+	return dst
+}
+
+func (o *overflow[T]) empty() bool {
+	if o == nil {
+		return true
+	}
+	o.mu.RLock()
+	defer o.mu.RUnlock()
+	return len(o.rows) == 0
+}
