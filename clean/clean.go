@@ -45,6 +45,7 @@ type Result struct {
 
 	Filters []InForce                 // what ran, in running order
 	Devices []season.DeviceCorrection // in force: mean velocities of a unit read as another's
+	Units   []string                  // all there are, where Reps are not all reps; else nil
 	Twins   []Twin                    // sets that two units recorded, sorted as Sets
 	Taken   []Taken                   // what was set aside, by lifter and lift
 	Doubts  []Doubt                   // what the coach should look at, by lifter, lift, date, place

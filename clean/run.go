@@ -3,7 +3,6 @@ package clean
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math/bits"
 	"runtime"
 	"slices"
@@ -43,11 +42,26 @@ func Run(batch *rep.Batch, s *season.Season) (*Result, error) {
 // RunContext is [Run], which ends early with the context's error: no lifter is
 // begun any more. The batch is of no use then.
 func RunContext(ctx context.Context, batch *rep.Batch, s *season.Season) (*Result, error) {
-	filters, err := judge.Compile(s)
+	sum, err := Begin(s)
 	if err != nil {
 		return nil, err
 	}
-	t := batch.Reps
+	res, err := sum.Clean(ctx, batch)
+	if err != nil {
+		return nil, err
+	}
+	all, err := sum.All(batch)
+	if err != nil {
+		return nil, err
+	}
+	res.Unread, res.Ledger = all.Unread, all.Ledger
+	return res, nil
+}
+
+// Clean cleans the batch of some lifters, who are in no other, as [Run] does. Of
+// the result, Unread and Ledger are missing: they are of all lifters.
+func (sum *Sum) Clean(ctx context.Context, batch *rep.Batch) (*Result, error) {
+	t, filters := batch.Reps, sum.filters
 	t.Open(len(batch.Notes) > 0)
 	parts := split(t, batch.Notes)
 	each(ctx, byLifter(parts), func(lifter []*part) {
@@ -75,10 +89,7 @@ func RunContext(ctx context.Context, batch *rep.Batch, s *season.Season) (*Resul
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	res := &Result{Reps: t, Unread: batch.Unread, parts: parts, filters: filters}
-	if s != nil {
-		res.Devices = s.Devices
-	}
+	res := &Result{Reps: t, Devices: sum.all.Devices, Units: sum.Units, parts: parts, filters: filters}
 	kept, aside, sets := 0, 0, 0
 	for _, p := range parts {
 		kept, aside, sets = kept+len(p.kept), aside+len(p.aside), sets+p.records.Len()
@@ -104,9 +115,7 @@ func RunContext(ctx context.Context, batch *rep.Batch, s *season.Season) (*Resul
 	}
 	res.Filters = filters.InForce()
 	res.count()
-	if res.Ledger, err = complete(batch, res); err != nil {
-		return nil, err
-	}
+	sum.add(res)
 	return res, nil
 }
 
@@ -243,54 +252,4 @@ func (r *Result) count() {
 	for i := range r.Filters {
 		r.Filters[i].Flagged = flagged[r.Filters[i].Kind]
 	}
-}
-
-// complete fills cleaning's part of the ledger.
-func complete(batch *rep.Batch, res *Result) ([]rep.Ledger, error) {
-	ledger := slices.Clone(batch.Ledger)
-	t := batch.Reps
-	of := make(map[rep.Sym]*rep.Ledger, len(ledger))
-	bySource := make(map[string]*rep.Ledger, len(ledger))
-	for i := range ledger {
-		l := &ledger[i]
-		bySource[l.Source] = l
-		if s, ok := t.Text.Lookup(l.Source); ok {
-			of[s] = l
-		}
-		l.Kept, l.SetAside, l.Joined, l.Alone = 0, 0, 0, 0
-	}
-	for _, row := range res.Kept {
-		if l := of[t.Source.At(row)]; l != nil {
-			l.Kept++
-		}
-	}
-	for i := range res.Aside {
-		if l := of[t.Source.At(res.Aside[i].Row)]; l != nil {
-			l.SetAside++
-		}
-	}
-	joined := make(map[rep.Place]bool) // rows of notes
-	for _, p := range res.parts {
-		for _, d := range p.Logs {
-			for _, s := range d.Said {
-				at := s.Note.Place()
-				joined[at] = joined[at] || s.Joined
-			}
-		}
-	}
-	for p, yes := range joined {
-		if l := bySource[p.Source]; l != nil {
-			if yes {
-				l.Joined++
-			} else {
-				l.Alone++
-			}
-		}
-	}
-	for _, l := range ledger {
-		if err := l.Balance(); err != nil {
-			return nil, fmt.Errorf("cleaning: %w", err)
-		}
-	}
-	return ledger, nil
 }

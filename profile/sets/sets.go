@@ -75,33 +75,46 @@ type ReadAs struct {
 	Error  float64 // SD of what all of them may be off together, m/s; 0: taken as exact
 }
 
-// corrections returns what is declared for the devices of sets, by their names
-// there, and as the sets name the other device.
+// corrections returns what is declared for the units of a result, by their names
+// there, and as the result names the other unit.
 func corrections(res *clean.Result) map[string]ReadAs {
 	if len(res.Devices) == 0 {
 		return nil
 	}
 	declared := season.Season{Devices: res.Devices}
 	out := map[string]ReadAs{}
-	for i := range res.Sets.Len() {
-		name := res.Sets.Device(i)
-		if _, seen := out[name]; seen {
+	names := units(res)
+	for _, name := range names {
+		c := declared.Device(name)
+		if c == nil {
 			continue
 		}
-		out[name] = ReadAs{}
-		if c := declared.Device(name); c != nil {
-			out[name] = ReadAs{Device: name, As: c.As, Error: c.Error}
-		}
-	}
-	for name, c := range out {
-		for other := range out {
-			if c.As != "" && spelling.Fold(other) == spelling.Fold(c.As) {
-				c.As = other
+		r := ReadAs{Device: name, As: c.As, Error: c.Error}
+		for _, other := range names {
+			if spelling.Fold(other) == spelling.Fold(c.As) {
+				r.As = other
 			}
 		}
-		out[name] = c
+		out[name] = r
 	}
 	return out
+}
+
+// units returns the units of a result, by name.
+func units(res *clean.Result) []string {
+	if res.Units != nil {
+		return res.Units
+	}
+	seen := make(map[rep.Sym]bool)
+	for i := range int32(res.Reps.Len()) {
+		seen[res.Reps.Device.At(i)] = true
+	}
+	var names []string
+	for s := range seen {
+		names = append(names, res.Reps.Text.Text(s))
+	}
+	slices.Sort(names)
+	return names
 }
 
 // Lifts returns every lifter's lifts by name; squat, bench press and deadlift
