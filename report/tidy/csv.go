@@ -15,36 +15,33 @@ import (
 )
 
 // RepsCSV writes the named rows of t, in that order.
-func RepsCSV(w io.Writer, t *rep.Table, rows []int32) error {
-	return writeCSV(w, len(rows), func(i int) Rep { return repOf(t, rows[i]) })
-}
+func RepsCSV(w io.Writer, t *rep.Table, rows []int32) error { return NewCSV(w).Reps(t, rows) }
 
 // AsideCSV writes reps set aside, in the order given.
-func AsideCSV(w io.Writer, t *rep.Table, aside []clean.Aside) error {
-	return writeCSV(w, len(aside), func(i int) Aside { return asideOf(t, &aside[i]) })
-}
+func AsideCSV(w io.Writer, t *rep.Table, aside []clean.Aside) error { return NewCSV(w).Aside(t, aside) }
 
 // SetsCSV writes sets, in the order given.
-func SetsCSV(w io.Writer, sets *rep.Sets) error {
-	return writeCSV(w, sets.Len(), func(i int) Set { s := sets.At(i); return setOf(&s) })
-}
+func SetsCSV(w io.Writer, sets *rep.Sets) error { return NewCSV(w).Sets(sets) }
 
 // UnreadCSV writes what could not be read, in the order given.
 func UnreadCSV(w io.Writer, unread []rep.Unread) error {
-	return writeCSV(w, len(unread), func(i int) Unread { return unreadOf(&unread[i]) })
+	return writeCSV(NewCSV(w), len(unread), func(i int) Unread { return unreadOf(&unread[i]) })
 }
 
 // batch is how many rows are made at a time.
 const batch = 4096
 
 // writeCSV writes n rows, as many batches side by side as there are processors.
-func writeCSV[T any](w io.Writer, n int, row func(int) T) error {
+func writeCSV[T any](c *CSV, n int, row func(int) T) error {
 	workers := make([]csvBatch[T], max(1, min(runtime.GOMAXPROCS(0), (n+batch-1)/batch)))
-	if err := workers[0].fill(0, 0, row); err != nil { // the heading
-		return err
-	}
-	if _, err := workers[0].text.WriteTo(w); err != nil {
-		return err
+	if !c.headed {
+		c.headed = true
+		if err := workers[0].fill(0, 0, row); err != nil {
+			return err
+		}
+		if _, err := workers[0].text.WriteTo(c.w); err != nil {
+			return err
+		}
 	}
 	for at := 0; at < n; at += len(workers) * batch {
 		var wg sync.WaitGroup
@@ -57,7 +54,7 @@ func writeCSV[T any](w io.Writer, n int, row func(int) T) error {
 			if err := workers[k].err; err != nil {
 				return err
 			}
-			if _, err := workers[k].text.WriteTo(w); err != nil {
+			if _, err := workers[k].text.WriteTo(c.w); err != nil {
 				return err
 			}
 		}

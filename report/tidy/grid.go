@@ -37,6 +37,7 @@ type Grid struct {
 	Columns []rep.Column
 	Rows    int
 	at      []func(i int) Cell // a column each
+	sources map[string]any
 }
 
 // Cell returns the cell of a column in row i.
@@ -74,7 +75,7 @@ func UnreadGrid(unread []rep.Unread) *Grid {
 }
 
 func gridOf(columns []rep.Column, sources map[string]any, rows int) *Grid {
-	g := &Grid{Columns: columns, Rows: rows}
+	g := &Grid{Columns: columns, Rows: rows, sources: sources}
 	for _, c := range columns {
 		g.at = append(g.at, cellsOf(sources[c.Name]))
 	}

@@ -16,18 +16,18 @@ import (
 )
 
 // RepsParquet writes the named rows of t, in that order.
-func RepsParquet(w io.Writer, t *rep.Table, rows []int32) error {
-	return writeParquet(w, rep.Columns, drawn{t, rows}.reps(), 0, len(rows), rowGroup)
-}
+func RepsParquet(w io.Writer, t *rep.Table, rows []int32) error { return whole(w, RepsGrid(t, rows)) }
 
 // AsideParquet writes reps set aside, in the order given.
 func AsideParquet(w io.Writer, t *rep.Table, aside []clean.Aside) error {
-	return writeParquet(w, rep.AsideColumns, asideSources(t, len(aside), func(i int) *clean.Aside { return &aside[i] }), 0, len(aside), rowGroup)
+	return whole(w, AsideGrid(t, aside))
 }
 
 // SetsParquet writes sets, in the order given.
-func SetsParquet(w io.Writer, sets *rep.Sets) error {
-	return writeParquet(w, rep.SetColumns, setSources(sets, func(i int) int { return i }), 0, sets.Len(), rowGroup)
+func SetsParquet(w io.Writer, sets *rep.Sets) error { return whole(w, SetsGrid(sets)) }
+
+func whole(w io.Writer, g *Grid) error {
+	return writeParquet(w, g.Columns, g.sources, 0, g.Rows, rowGroup)
 }
 
 // rowGroup is the number of rows a group holds: large enough for dictionaries
@@ -40,22 +40,37 @@ const magic = "PAR1"
 // encoders are at hand for the next chunks.
 var encoders = sync.Pool{New: func() any { return new(encoder) }}
 
-// writeParquet writes rows first to n-1 of columns, whose values are drawn from
-// the sources of the same names. Column chunks are encoded side by side and
-// written in order; the bytes do not depend on how many at a time.
-//
-// The file is put together here, from the format's structures and encodings as
-// the library has them. The library's own writers take rows; through structs
-// that takes seven times as long (BenchmarkReps).
+// writeParquet writes a file of rows first to n-1 of columns, whose values are
+// drawn from the sources of the same names.
 func writeParquet(w io.Writer, columns []rep.Column, sources map[string]any, first, n, rowGroup int) error {
-	meta := format.FileMetaData{Version: 2, NumRows: int64(n - first), CreatedBy: "repsift version 1 (build 1)", Schema: schemaOf(columns)}
-	for range columns {
-		meta.ColumnOrders = append(meta.ColumnOrders, format.ColumnOrder{Value: new(format.TypeDefinedOrder)})
-	}
-	if _, err := io.WriteString(w, magic); err != nil {
+	f := parquetFile{w: w, columns: columns, rowGroup: rowGroup}
+	if err := f.rows(sources, first, n); err != nil {
 		return err
 	}
-	offset := int64(len(magic))
+	return f.close()
+}
+
+// parquetFile is a file on its way.
+//
+// It is put together here, from the format's structures and encodings as the
+// library has them. The library's own writers take rows; through structs that
+// takes seven times as long (BenchmarkReps).
+type parquetFile struct {
+	w        io.Writer
+	columns  []rep.Column
+	rowGroup int
+	meta     format.FileMetaData
+	offset   int64
+}
+
+// rows writes rows first to n-1 in row groups of their own, of which the last
+// may be short. Column chunks are encoded side by side and written in order; the
+// bytes do not depend on how many at a time.
+func (f *parquetFile) rows(sources map[string]any, first, n int) error {
+	if err := f.begin(); err != nil {
+		return err
+	}
+	columns, rowGroup := f.columns, f.rowGroup
 	groups := (n - first + rowGroup - 1) / rowGroup
 	for k, chunk := range ahead.Most(groups*len(columns), 2*len(columns), func(k int) chunk {
 		c := columns[k%len(columns)]
@@ -67,22 +82,45 @@ func writeParquet(w io.Writer, columns []rep.Column, sources map[string]any, fir
 		if chunk.err != nil {
 			return fmt.Errorf("column %s: %w", columns[k%len(columns)].Name, chunk.err)
 		}
-		if _, err := w.Write(chunk.bytes); err != nil {
+		if _, err := f.w.Write(chunk.bytes); err != nil {
 			return err
 		}
 		if k%len(columns) == 0 {
 			rows := min(rowGroup, n-first-k/len(columns)*rowGroup)
-			meta.RowGroups = append(meta.RowGroups, format.RowGroup{NumRows: int64(rows), FileOffset: offset, Ordinal: int16(len(meta.RowGroups))})
+			f.meta.RowGroups = append(f.meta.RowGroups, format.RowGroup{NumRows: int64(rows), FileOffset: f.offset, Ordinal: int16(len(f.meta.RowGroups))})
 		}
-		add(&meta.RowGroups[len(meta.RowGroups)-1], chunk.meta, offset)
-		offset += int64(len(chunk.bytes))
+		add(&f.meta.RowGroups[len(f.meta.RowGroups)-1], chunk.meta, f.offset)
+		f.offset += int64(len(chunk.bytes))
 	}
-	footer, err := thrift.Marshal(new(thrift.CompactProtocol), &meta)
+	f.meta.NumRows += int64(n - first)
+	return nil
+}
+
+// begin writes what stands before all rows, once.
+func (f *parquetFile) begin() error {
+	if f.offset > 0 {
+		return nil
+	}
+	f.meta = format.FileMetaData{Version: 2, CreatedBy: "repsift version 1 (build 1)", Schema: schemaOf(f.columns)}
+	for range f.columns {
+		f.meta.ColumnOrders = append(f.meta.ColumnOrders, format.ColumnOrder{Value: new(format.TypeDefinedOrder)})
+	}
+	f.offset = int64(len(magic))
+	_, err := io.WriteString(f.w, magic)
+	return err
+}
+
+// close writes what stands behind all rows.
+func (f *parquetFile) close() error {
+	if err := f.begin(); err != nil {
+		return err
+	}
+	footer, err := thrift.Marshal(new(thrift.CompactProtocol), &f.meta)
 	if err != nil {
 		return err
 	}
 	footer = binary.LittleEndian.AppendUint32(footer, uint32(len(footer)))
-	_, err = w.Write(append(footer, magic...))
+	_, err = f.w.Write(append(footer, magic...))
 	return err
 }
 

@@ -1,0 +1,85 @@
+package tidy
+
+import (
+	"io"
+
+	"repsift/clean"
+	"repsift/ingest/rep"
+)
+
+// Parquet is a Parquet file that is written some rows at a time. Its bytes are
+// those of a file that is written at once: rows that do not fill a row group are
+// held until others come.
+type Parquet struct {
+	file parquetFile
+	held Held
+}
+
+// NewParquet returns a file without rows.
+func NewParquet(w io.Writer, columns []rep.Column) *Parquet { return newParquet(w, columns, rowGroup) }
+
+func newParquet(w io.Writer, columns []rep.Column, rowGroup int) *Parquet {
+	return &Parquet{parquetFile{w: w, columns: columns, rowGroup: rowGroup}, Held{Columns: columns}}
+}
+
+// Add writes rows behind those that are there; last says that none will follow.
+func (p *Parquet) Add(g *Grid, last bool) error {
+	at := 0
+	if p.held.n > 0 {
+		at = min(g.Rows, p.file.rowGroup-p.held.n)
+		p.held.add(g, 0, at)
+		if p.held.n == p.file.rowGroup {
+			if err := p.flush(); err != nil {
+				return err
+			}
+		}
+	}
+	end := g.Rows
+	if !last {
+		end -= (end - at) % p.file.rowGroup
+	}
+	if err := p.file.rows(g.sources, at, end); err != nil {
+		return err
+	}
+	p.held.add(g, end, g.Rows)
+	return nil
+}
+
+// Close writes what is held, and the end of the file.
+func (p *Parquet) Close() error {
+	if err := p.flush(); err != nil {
+		return err
+	}
+	return p.file.close()
+}
+
+func (p *Parquet) flush() error {
+	g := p.held.Grid()
+	p.held.reset()
+	return p.file.rows(g.sources, 0, g.Rows)
+}
+
+// CSV is a CSV file that is written some rows at a time, all of one table. The
+// heading stands above the first ones.
+type CSV struct {
+	w      io.Writer
+	headed bool
+}
+
+// NewCSV returns a file without rows.
+func NewCSV(w io.Writer) *CSV { return &CSV{w: w} }
+
+// Reps writes the named rows of t, in that order.
+func (c *CSV) Reps(t *rep.Table, rows []int32) error {
+	return writeCSV(c, len(rows), func(i int) Rep { return repOf(t, rows[i]) })
+}
+
+// Aside writes reps set aside, in the order given.
+func (c *CSV) Aside(t *rep.Table, aside []clean.Aside) error {
+	return writeCSV(c, len(aside), func(i int) Aside { return asideOf(t, &aside[i]) })
+}
+
+// Sets writes sets, in the order given.
+func (c *CSV) Sets(sets *rep.Sets) error {
+	return writeCSV(c, sets.Len(), func(i int) Set { s := sets.At(i); return setOf(&s) })
+}
