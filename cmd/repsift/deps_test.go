@@ -42,6 +42,7 @@ var homes = map[string][]string{
 	"github.com/xuri/excelize/v2":      {"ingest/table", "report/book"},
 	"github.com/parquet-go/parquet-go": {"report/tidy"},
 	"github.com/gocarina/gocsv":        {"report/tidy"},
+	"github.com/klauspost/compress":    {"report/tidy"},
 	"github.com/pelletier/go-toml/v2":  {"ingest/season/located"},
 	"github.com/spf13/pflag":           {"cmd"},
 	"gonum.org/v1/gonum":               {"clean/robust", "profile"},

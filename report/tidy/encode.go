@@ -2,20 +2,23 @@ package tidy
 
 import (
 	"encoding/binary"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"math"
 	"math/bits"
 	"slices"
 
+	"github.com/parquet-go/parquet-go/encoding/delta"
 	"github.com/parquet-go/parquet-go/format"
 
 	"repsift/ingest/rep"
 )
 
 // encoder turns a column of a row group into a column chunk: a dictionary page
-// and a data page, or a data page alone where values hardly repeat. Its buffers
-// are used again from chunk to chunk.
+// and a data page, or a data page alone where values hardly repeat: whole numbers
+// as differences, texts of one length with their lengths apart, others as they
+// are. Its buffers are used again from chunk to chunk.
 type encoder struct {
 	rows int
 
@@ -30,7 +33,10 @@ type encoder struct {
 	known  []int32  // code → number in the dictionary and one more, null, or 0 where not met yet
 	met    []uint32 // codes that known knows
 	wholes []int64
+	ints   []int32
 	ids    []uint64
+	digits []byte
+	ends   []uint32 // of the digits of each id
 	seen   set64
 	levels []byte // room for defined
 	zeros  []byte
@@ -229,11 +235,35 @@ func (e *encoder) numeric(c rep.Column) error {
 	if !c.Null && len(e.numbers) < e.rows {
 		return errMissing
 	}
-	if e.number() {
+	switch {
+	case e.number():
 		return e.dictionary(c)
+	case c.Type == rep.Float64 || len(e.numbers) == 0:
+		e.plain = appendNumbers(e.plain[:0], e.numbers, width(c))
+		return e.write(c, statistics(c, e.numbers), format.Plain)
 	}
-	e.plain = appendNumbers(e.plain[:0], e.numbers, width(c))
-	return e.write(c, statistics(c, e.numbers), 0)
+	return e.deltas(c)
+}
+
+// deltas writes whole numbers that hardly repeat, as differences: moments and
+// rows of a source rise most of the time.
+func (e *encoder) deltas(c rep.Column) (err error) {
+	e.wholes, e.ints = e.wholes[:0], e.ints[:0]
+	if width(c) == 4 {
+		for _, v := range e.numbers {
+			e.ints = append(e.ints, int32(v))
+		}
+		e.plain, err = new(delta.BinaryPackedEncoding).EncodeInt32(e.plain[:0], e.ints)
+	} else {
+		for _, v := range e.numbers {
+			e.wholes = append(e.wholes, int64(v))
+		}
+		e.plain, err = new(delta.BinaryPackedEncoding).EncodeInt64(e.plain[:0], e.wholes)
+	}
+	if err != nil {
+		return err
+	}
+	return e.write(c, statistics(c, e.numbers), format.DeltaBinaryPacked)
 }
 
 var errMissing = errors.New("a value is missing that may not be")
@@ -247,7 +277,7 @@ func (e *encoder) dictionary(c rep.Column) error {
 		return errMissing
 	}
 	e.plain = appendNumbers(e.plain[:0], e.distinct, width(c))
-	return e.write(c, statistics(c, e.distinct), len(e.distinct))
+	return e.write(c, statistics(c, e.distinct), format.RLEDictionary)
 }
 
 // width returns the number of bytes of a number.
@@ -372,20 +402,28 @@ func (e *encoder) named(c rep.Column) error {
 	if len(s.MinValue) > longest || len(s.MaxValue) > longest {
 		s.MinValue, s.MaxValue = nil, nil // long texts are not searched by range
 	}
-	return e.write(c, s, len(e.names))
+	if len(e.names) == 0 {
+		return e.write(c, s, format.Plain)
+	}
+	return e.write(c, s, format.RLEDictionary)
 }
 
-func (e *encoder) hex(c rep.Column, s ids, from, to int) error {
-	const digits = "0123456789abcdef"
-	e.ids = s.all(e.ids[:0], from, to)
-	e.plain = slices.Grow(e.plain[:0], 20*e.rows)
+// hex writes rep ids. They are all different and all as long: their lengths
+// stand apart from the digits, where they would be found to repeat, again and
+// again, to no avail.
+func (e *encoder) hex(c rep.Column, s ids, from, to int) (err error) {
+	e.ids, e.scratch, e.digits = s.all(e.ids[:0], from, to), e.scratch[:0], e.digits[:0]
 	for _, id := range e.ids {
-		e.plain = append(e.plain, 16, 0, 0, 0)
-		for shift := 60; shift >= 0; shift -= 4 {
-			e.plain = append(e.plain, digits[id>>shift&15])
-		}
+		e.scratch = binary.BigEndian.AppendUint64(e.scratch, id)
 	}
-	return e.write(c, format.Statistics{}, 0)
+	e.digits = hex.AppendEncode(e.digits, e.scratch)
+	for i := len(e.ends); i <= e.rows; i++ {
+		e.ends = append(e.ends, uint32(16*i))
+	}
+	if e.plain, err = new(delta.LengthByteArrayEncoding).EncodeByteArray(e.plain[:0], e.digits, e.ends[:e.rows+1]); err != nil {
+		return err
+	}
+	return e.write(c, format.Statistics{}, format.DeltaLengthByteArray)
 }
 
 func (e *encoder) bools(c rep.Column, s bools, from, to int) error {
@@ -399,5 +437,5 @@ func (e *encoder) bools(c rep.Column, s bools, from, to int) error {
 			e.plain[n/8] |= 1 << (n % 8)
 		}
 	}
-	return e.write(c, format.Statistics{}, 0)
+	return e.write(c, format.Statistics{}, format.Plain)
 }

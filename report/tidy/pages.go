@@ -5,8 +5,9 @@ import (
 	"encoding/binary"
 	"hash/crc32"
 	"slices"
+	"sync"
 
-	"github.com/parquet-go/parquet-go/compress/zstd"
+	"github.com/klauspost/compress/zstd"
 	"github.com/parquet-go/parquet-go/encoding/rle"
 	"github.com/parquet-go/parquet-go/encoding/thrift"
 	"github.com/parquet-go/parquet-go/format"
@@ -19,38 +20,37 @@ type pages struct {
 	out  bytes.Buffer
 	meta format.ColumnMetaData // offsets count from the chunk's beginning
 
-	codec   zstd.Codec
 	plain   []byte // values or dictionary, encoded
 	page    []byte // the data page, not yet compressed
 	scratch []byte
 	packed  []byte
 }
 
-// write writes a column chunk: with a dictionary of so many entries, e.plain
-// is the dictionary and e.index the values; with none, e.plain is the values.
-func (e *encoder) write(c rep.Column, s format.Statistics, entries int) error {
-	values := e.rows
+// write writes a column chunk. With a dictionary, e.plain is the dictionary and
+// e.index the values; else e.plain is the values.
+func (e *encoder) write(c rep.Column, s format.Statistics, encoding format.Encoding) (err error) {
 	e.out.Reset()
 	e.page = e.page[:0]
-	var err error
-	if c.Type == rep.StringList {
+	list := c.Type == rep.StringList
+	values := e.rows
+	if list {
 		values = len(e.defined)
 		if err = e.addLevels(e.repeated); err != nil {
 			return err
 		}
 	}
-	if c.Null || c.Type == rep.StringList {
+	if c.Null || list {
 		if err = e.addLevels(e.defined); err != nil {
 			return err
 		}
 		s.NullCount = int64(len(e.defined) - max(len(e.index), len(e.numbers)))
 	}
-	e.meta = format.ColumnMetaData{Type: physical(c.Type), PathInSchema: path(c), Codec: format.Zstd, NumValues: int64(values), Statistics: s}
-	encoding := format.Plain
+	e.meta = format.ColumnMetaData{Type: physical(c.Type), PathInSchema: path(c), Codec: format.Zstd, NumValues: int64(values), Statistics: s,
+		Encoding: []format.Encoding{encoding, format.RLE}}
 	page := e.plain
-	if entries > 0 {
-		encoding = format.RLEDictionary
-		e.meta.Encoding = []format.Encoding{format.RLEDictionary, format.Plain, format.RLE}
+	if encoding == format.RLEDictionary {
+		e.meta.Encoding = []format.Encoding{encoding, format.Plain, format.RLE}
+		entries := max(len(e.distinct), len(e.names))
 		header := format.PageHeader{Type: format.DictionaryPage, DictionaryPageHeader: thrift.New(
 			format.DictionaryPageHeader{NumValues: int32(entries), Encoding: format.Plain})}
 		if err := e.append(&header, e.plain); err != nil {
@@ -59,14 +59,11 @@ func (e *encoder) write(c rep.Column, s format.Statistics, entries int) error {
 		if e.scratch, err = new(rle.DictionaryEncoding).EncodeInt32(e.scratch, e.index); err != nil {
 			return err
 		}
-		e.page = append(e.page, e.scratch...)
+		page = e.scratch
+	}
+	if len(e.page) > 0 { // levels
+		e.page = append(e.page, page...)
 		page = e.page
-	} else {
-		e.meta.Encoding = []format.Encoding{format.Plain, format.RLE}
-		if len(e.page) > 0 {
-			e.page = append(e.page, e.plain...)
-			page = e.page
-		}
 	}
 	e.meta.DataPageOffset = int64(e.out.Len())
 	header := format.PageHeader{Type: format.DataPage, DataPageHeader: thrift.New(format.DataPageHeader{NumValues: int32(values),
@@ -90,11 +87,11 @@ func (e *encoder) addLevels(levels []byte) error {
 
 // append compresses a page and adds it to the chunk.
 func (e *encoder) append(header *format.PageHeader, page []byte) error {
-	var err error
-	e.codec.Level = zstd.SpeedFastest
-	if e.packed, err = e.codec.Encode(e.packed, page); err != nil {
-		return err
+	compress := plainly
+	if d := header.DataPageHeader; d.Valid && d.V.Encoding == format.DeltaLengthByteArray {
+		compress = weighed
 	}
+	e.packed = compress().EncodeAll(page, e.packed[:0])
 	header.UncompressedPageSize, header.CompressedPageSize = int32(len(page)), int32(len(e.packed))
 	header.CRC = int32(crc32.ChecksumIEEE(e.packed))
 	head, err := thrift.Marshal(new(thrift.CompactProtocol), header)
@@ -105,6 +102,21 @@ func (e *encoder) append(header *format.PageHeader, page []byte) error {
 	e.out.Write(head)
 	e.out.Write(e.packed)
 	return nil
+}
+
+// plainly compresses by what repeats. Of what does not, such as digits by
+// chance, it takes no notice of how often each comes; weighed does that.
+var plainly, weighed = compressor(false), compressor(true)
+
+func compressor(weighed bool) func() *zstd.Encoder {
+	return sync.OnceValue(func() *zstd.Encoder {
+		e, err := zstd.NewWriter(nil, zstd.WithEncoderLevel(zstd.SpeedFastest), zstd.WithZeroFrames(true), zstd.WithEncoderCRC(false),
+			zstd.WithAllLitEntropyCompression(weighed))
+		if err != nil {
+			panic(err) // our own bug: the options do not fit each other
+		}
+		return e
+	})
 }
 
 // chunk is a column chunk as it goes into a file.

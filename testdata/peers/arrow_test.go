@@ -27,12 +27,14 @@ import (
 	"github.com/apache/arrow-go/v18/parquet/schema"
 )
 
-// out is a folder that tidy --csv wrote.
-var out string
+// outs are folders that tidy --csv wrote: of the demo season, and of enough
+// rows that columns are written in the ways that only long ones are.
+var outs []string
 
 func TestMain(m *testing.M) {
 	os.Exit(func() int {
-		if out = os.Getenv("REPSIFT_OUT"); out != "" {
+		if out := os.Getenv("REPSIFT_OUT"); out != "" {
+			outs = []string{out}
 			return m.Run()
 		}
 		dir, err := os.MkdirTemp("", "peers")
@@ -41,10 +43,13 @@ func TestMain(m *testing.M) {
 			return 1
 		}
 		defer os.RemoveAll(dir)
-		out = filepath.Join(dir, "out")
+		outs = []string{filepath.Join(dir, "demo"), filepath.Join(dir, "long")}
+		repsift, long := filepath.Join(dir, "repsift"), filepath.Join(dir, "long.csv")
 		for _, cmd := range []*exec.Cmd{
-			exec.Command("go", "build", "-o", filepath.Join(dir, "repsift"), "./cmd/repsift"),
-			exec.Command(filepath.Join(dir, "repsift"), "tidy", "testdata/demo", "--out", out, "--csv", "--quiet"),
+			exec.Command("go", "build", "-o", repsift, "./cmd/repsift"),
+			exec.Command(repsift, "tidy", "testdata/demo", "--out", outs[0], "--csv", "--quiet"),
+			exec.Command("go", "run", "./testdata/bench", "-rows", "20000", "-write", long),
+			exec.Command(repsift, "tidy", long, "--out", outs[1], "--csv", "--tables", "--quiet"),
 		} {
 			cmd.Dir = filepath.Join("..", "..")
 			said, err := cmd.CombinedOutput()
@@ -68,7 +73,7 @@ type field struct {
 }
 
 // fields returns the columns that datapackage.json declares for a file.
-func fields(t *testing.T, name string) []field {
+func fields(t *testing.T, out, name string) []field {
 	t.Helper()
 	var p struct {
 		Resources []struct {
@@ -110,42 +115,46 @@ func logical(t string) schema.LogicalType {
 // Arrow's Go library reads each Parquet file: the columns have the declared
 // names, logical types and nulls, and every value is that of the CSV beside it.
 func TestArrow(t *testing.T) {
-	for _, name := range []string{"reps", "set_aside", "sets"} {
-		t.Run(name, func(t *testing.T) {
-			want := fields(t, name+".parquet")
-			r, err := file.OpenParquetFile(filepath.Join(out, name+".parquet"), false)
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer r.Close()
-			root := r.MetaData().Schema.Root()
-			if root.NumFields() != len(want) {
-				t.Fatalf("%d columns, wants %d", root.NumFields(), len(want))
-			}
-			for i, w := range want {
-				n := root.Field(i)
-				if n.Name() != w.Name || !n.LogicalType().Equals(logical(w.Type)) {
-					t.Errorf("column %d is %s, %s; wants %s, %s", i, n.Name(), n.LogicalType(), w.Name, logical(w.Type))
-				}
-				if nullable := n.RepetitionType() == parquet.Repetitions.Optional; w.Type != "list" && nullable == w.Constraints.Required {
-					t.Errorf("column %s: null %v", w.Name, nullable)
-				}
-			}
-			fr, err := pqarrow.NewFileReader(r, pqarrow.ArrowReadProperties{}, memory.DefaultAllocator)
-			if err != nil {
-				t.Fatal(err)
-			}
-			table, err := fr.ReadTable(context.Background())
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer table.Release()
-			compare(t, table, want, rows(t, name+".csv"))
-		})
+	for _, out := range outs {
+		for _, name := range []string{"reps", "set_aside", "sets"} {
+			t.Run(filepath.Base(out)+"/"+name, func(t *testing.T) { arrowReads(t, out, name) })
+		}
 	}
 }
 
-func rows(t *testing.T, name string) [][]string {
+func arrowReads(t *testing.T, out, name string) {
+	want := fields(t, out, name+".parquet")
+	r, err := file.OpenParquetFile(filepath.Join(out, name+".parquet"), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	root := r.MetaData().Schema.Root()
+	if root.NumFields() != len(want) {
+		t.Fatalf("%d columns, wants %d", root.NumFields(), len(want))
+	}
+	for i, w := range want {
+		n := root.Field(i)
+		if n.Name() != w.Name || !n.LogicalType().Equals(logical(w.Type)) {
+			t.Errorf("column %d is %s, %s; wants %s, %s", i, n.Name(), n.LogicalType(), w.Name, logical(w.Type))
+		}
+		if nullable := n.RepetitionType() == parquet.Repetitions.Optional; w.Type != "list" && nullable == w.Constraints.Required {
+			t.Errorf("column %s: null %v", w.Name, nullable)
+		}
+	}
+	fr, err := pqarrow.NewFileReader(r, pqarrow.ArrowReadProperties{}, memory.DefaultAllocator)
+	if err != nil {
+		t.Fatal(err)
+	}
+	table, err := fr.ReadTable(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer table.Release()
+	compare(t, table, want, rows(t, out, name+".csv"))
+}
+
+func rows(t *testing.T, out, name string) [][]string {
 	t.Helper()
 	f, err := os.Open(filepath.Join(out, name))
 	if err != nil {
