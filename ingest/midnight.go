@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"repsift/ingest/date"
 	"repsift/ingest/rep"
 )
 
@@ -26,6 +27,7 @@ func midnight(t *rep.Table, zone *time.Location) (moved int) {
 	if len(small) == 0 {
 		return 0
 	}
+	clocks := date.ZoneOf(zone)
 	byLifter := make(map[rep.Sym][]int32)
 	var order []rep.Sym
 	for i := range int32(t.Len()) {
@@ -38,12 +40,12 @@ func midnight(t *rep.Table, zone *time.Location) (moved int) {
 	}
 	for _, l := range order {
 		rows := byLifter[l]
-		moved += wrapped(t, rows, zone)
+		moved += wrapped(t, rows, &clocks)
 		slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(t.PerformedAt.Get(a), t.PerformedAt.Get(b)) })
 		for k := 1; k < len(rows); k++ {
 			before, row := rows[k-1], rows[k]
 			gap := t.PerformedAt.Get(row).Time().Sub(t.PerformedAt.Get(before).Time())
-			if t.Date.At(row) == t.Date.At(before)+1 && gap <= oneSession && clock(t.PerformedAt.Get(row), zone) < smallHours {
+			if t.Date.At(row) == t.Date.At(before)+1 && gap <= oneSession && clocks.Clock(t.PerformedAt.Get(row)) < smallHours {
 				t.Date.Put(row, t.Date.At(before))
 				moved++
 			}
@@ -55,8 +57,9 @@ func midnight(t *rep.Table, zone *time.Location) (moved int) {
 // late returns the lifters who have reps in the small hours.
 func late(t *rep.Table, zone *time.Location) map[rep.Sym]bool {
 	small := make(map[rep.Sym]bool)
+	clocks := date.ZoneOf(zone)
 	for i := range int32(t.Len()) {
-		if at := t.PerformedAt.At(i); at.OK && clock(at.V, zone) < smallHours {
+		if at := t.PerformedAt.Get(i); at != rep.NoInstant && clocks.Clock(at) < smallHours {
 			small[t.Lifter.At(i)] = true
 		}
 	}
@@ -66,6 +69,7 @@ func late(t *rep.Table, zone *time.Location) map[rep.Sym]bool {
 // midnightNotes does the same for logged sets: bare times of day in the order
 // they are given, then days in the order of time.
 func midnightNotes(notes []rep.SetNote, zone *time.Location) (moved int) {
+	clocks := date.ZoneOf(zone)
 	last := make(map[string]*rep.SetNote)
 	timed := make([]*rep.SetNote, 0, len(notes))
 	for i := range notes {
@@ -76,10 +80,10 @@ func midnightNotes(notes []rep.SetNote, zone *time.Location) (moved int) {
 		timed = append(timed, n)
 		before := last[n.Lifter]
 		last[n.Lifter] = n
-		if before == nil || before.Source != n.Source || before.Date != n.Date || clock(n.PerformedAt.V, zone) >= smallHours {
+		if before == nil || before.Source != n.Source || before.Date != n.Date || clocks.Clock(n.PerformedAt.V) >= smallHours {
 			continue
 		}
-		late, c := clock(before.PerformedAt.V, zone), clock(n.PerformedAt.V, zone)
+		late, c := clocks.Clock(before.PerformedAt.V), clocks.Clock(n.PerformedAt.V)
 		past := before.PerformedAt.V.Time().Sub(before.Date.Time()) >= day
 		if late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession {
 			n.PerformedAt.V += rep.Instant(day / time.Millisecond)
@@ -90,7 +94,7 @@ func midnightNotes(notes []rep.SetNote, zone *time.Location) (moved int) {
 	for _, n := range timed {
 		before := last[n.Lifter]
 		last[n.Lifter] = n
-		if before == nil || before.Source != n.Source || n.Date != before.Date+1 || clock(n.PerformedAt.V, zone) >= smallHours {
+		if before == nil || before.Source != n.Source || n.Date != before.Date+1 || clocks.Clock(n.PerformedAt.V) >= smallHours {
 			continue
 		}
 		if n.PerformedAt.V.Time().Sub(before.PerformedAt.V.Time()) <= oneSession {
@@ -103,28 +107,18 @@ func midnightNotes(notes []rep.SetNote, zone *time.Location) (moved int) {
 
 // wrapped moves times that a source gives as the clock of a session's day, but
 // that lie behind its evening: 00:10 in the rows after 23:50.
-func wrapped(t *rep.Table, rows []int32, zone *time.Location) (moved int) {
+func wrapped(t *rep.Table, rows []int32, clocks *date.Zone) (moved int) {
 	for k := 1; k < len(rows); k++ {
 		before, row := rows[k-1], rows[k]
 		if t.Source.At(row) != t.Source.At(before) || t.Date.At(row) != t.Date.At(before) || t.Row[row] < t.Row[before] {
 			continue
 		}
-		late := clock(t.PerformedAt.Get(before), zone)
+		late := clocks.Clock(t.PerformedAt.Get(before))
 		past := t.PerformedAt.Get(before).Time().Sub(t.Date.At(before).Time()) >= day // moved itself
-		if c := clock(t.PerformedAt.Get(row), zone); c < smallHours && (late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession) {
+		if c := clocks.Clock(t.PerformedAt.Get(row)); c < smallHours && (late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession) {
 			t.PerformedAt.Put(row, rep.Some(t.PerformedAt.Get(row)+rep.Instant(day/time.Millisecond)))
 			moved++
 		}
 	}
 	return moved
-}
-
-// clock returns the time of day in a zone.
-func clock(at rep.Instant, zone *time.Location) time.Duration {
-	if zone == time.UTC && at >= 0 {
-		return time.Duration(at/1000%86_400) * time.Second
-	}
-	local := at.Time().In(zone)
-	h, m, s := local.Clock()
-	return time.Duration(h)*time.Hour + time.Duration(m)*time.Minute + time.Duration(s)*time.Second
 }

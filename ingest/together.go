@@ -153,14 +153,12 @@ func (r *reader) who(t *rep.Table) []shelf.Who {
 	type pair struct{ lifter, source rep.Sym }
 	var all []shelf.Who
 	known := make(map[pair]bool)
-	var last pair
-	for i := range int32(t.Len()) {
+	for i := int32(0); i < int32(t.Len()); i = min(t.Lifter.Same(i), t.Source.Same(i)) {
 		p := pair{t.Lifter.At(i), t.Source.At(i)}
-		if i > 0 && p == last || known[p] {
-			last = p
+		if known[p] {
 			continue
 		}
-		last, known[p] = p, true
+		known[p] = true
 		all = append(all, shelf.Who{Lifter: t.Text.Text(p.lifter), Source: t.Text.Text(p.source)})
 	}
 	return all

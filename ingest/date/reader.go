@@ -16,13 +16,21 @@ type Reader struct {
 	day  rep.Day
 }
 
-// Local returns what [Reader.Parse] returns where the text has the day of the
-// one before and a clock without a zone: the day and the time on it, ms.
-func (r *Reader) Local(text string) (day rep.Day, ms int32, ok bool) {
-	if f := (form{}); r.same(text, &f) && !f.zoned {
-		return r.day, f.clock.V, true
+// On returns what [Reader.Parse] and [Stamp.In] return, day and moment, where
+// the text has the day of the one before and a clock behind it.
+func (r *Reader) On(text string, z *Zone) (rep.Day, rep.Instant, bool) {
+	var f form
+	if !r.same(text, &f) {
+		return 0, 0, false
 	}
-	return 0, 0, false
+	if !f.zoned {
+		return r.day, z.Instant(r.day, f.clock.V), true
+	}
+	at := rep.Instant(r.day)*day + rep.Instant(f.clock.V) - rep.Instant(f.offset)*60_000
+	if f.offset == 0 {
+		return z.Day(at), at, true
+	}
+	return r.day, at, true
 }
 
 // same reports whether a text has the day of the one before and a clock behind

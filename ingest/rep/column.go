@@ -28,6 +28,28 @@ func (c *Texts) At(i int32) Sym {
 	return c.one
 }
 
+// Same returns the row behind those that have the symbol of row i, which they
+// follow.
+func (c *Texts) Same(i int32) int32 {
+	switch {
+	case c.narrow != nil:
+		return i + same(c.narrow[i:])
+	case c.wide != nil:
+		return i + same(c.wide[i:])
+	}
+	return int32(c.n)
+}
+
+// same returns how many at the front are like the first.
+func same[S comparable](all []S) int32 {
+	for i := range all {
+		if all[i] != all[0] {
+			return int32(i)
+		}
+	}
+	return int32(len(all))
+}
+
 // Put sets the symbol of a row. It may change how all are kept: nothing else
 // may use the column meanwhile.
 func (c *Texts) Put(i int32, s Sym) {

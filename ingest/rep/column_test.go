@@ -70,6 +70,18 @@ func TestTableKeepsAnything(t *testing.T) {
 				piece.Seal()
 				all.Extend(&piece)
 			}
+			for i := int32(0); i < int32(rows); {
+				next := all.Lifter.Same(i)
+				for row := i + 1; row < next; row++ {
+					if want[row].Lifter != want[i].Lifter {
+						t.Fatalf("%s from row %d: row %d is not the same lifter as row %d", name, from, row, i)
+					}
+				}
+				if next <= i || next < int32(rows) && want[next].Lifter == want[i].Lifter {
+					t.Fatalf("%s from row %d: the lifter of row %d ends before row %d", name, from, i, next)
+				}
+				i = next
+			}
 			for i, w := range want {
 				if got := all.Rep(int32(i)); got != w || math.Signbit(got.MeanVelocity) != math.Signbit(w.MeanVelocity) {
 					t.Fatalf("%s from row %d, row %d:\n got %+v\nwant %+v", name, from, i, got, w)

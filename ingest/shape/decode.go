@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"repsift/ingest/date"
 	"repsift/ingest/number"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
@@ -28,6 +29,7 @@ type Decoder struct {
 	alike     alike
 	whole     bool // rows are begun with what they have further, too
 	text      cache
+	zone      date.Zone
 	coders    *rep.Coders
 	told      recalled // the last number, where its text alone tells what it is
 	setup     setupCache
@@ -39,7 +41,7 @@ type Decoder struct {
 
 // NewDecoder returns a decoder that files what it reads into a sink.
 func NewDecoder(p *Plan, out *Sink) *Decoder {
-	d := &Decoder{plan: p, out: out, coders: new(rep.Coders)}
+	d := &Decoder{plan: p, out: out, coders: new(rep.Coders), zone: date.ZoneOf(p.Zone)}
 	d.know()
 	d.text.dates.Order = p.Order
 	d.v.Source, d.v.Sheet, d.v.Device = p.Source, p.Sheet, p.Device

@@ -35,7 +35,8 @@ func (d *Decoder) putMeasure(c *Cell, x, step float64) {
 		d.nthPut(c, x, step)
 		return
 	}
-	measures[c.Field](&d.v, x, step)
+	to := measures[c.Field](&d.v)
+	to.put(x, step)
 	if k := coded[c.Field]; k > 0 {
 		d.v.codes[k-1] = 0
 	}

@@ -60,23 +60,42 @@ var parsers = [...]parser{
 	column.Eccentric:        parseMeasure,
 }
 
-// measures puts the numbers of each field that has a unit into the row.
-var measures = [column.Known + 1]func(v *values, x, step float64){
-	column.Load:             func(v *values, x, step float64) { v.LoadKg, v.LoadStep = x, step },
-	column.MeanVelocity:     func(v *values, x, step float64) { v.MeanVelocity, v.MeanStep = x, step },
-	column.PeakVelocity:     func(v *values, x, step float64) { v.PeakVelocity, v.PeakStep = rep.Some(x), step },
-	column.ROM:              func(v *values, x, step float64) { v.ROM, v.ROMStep = rep.Some(x), step },
-	column.Concentric:       func(v *values, x, _ float64) { v.Concentric = rep.Some(x) },
-	column.FirstVelocity:    func(v *values, x, _ float64) { v.first = rep.Some(x) },
-	column.FastestVelocity:  func(v *values, x, _ float64) { v.fastest = rep.Some(x) },
-	column.LastVelocity:     func(v *values, x, _ float64) { v.last = rep.Some(x) },
-	column.SlowestVelocity:  func(v *values, x, _ float64) { v.slowest = rep.Some(x) },
-	column.SampleTime:       func(v *values, x, _ float64) { v.at.V = x },
-	column.Position:         func(v *values, x, _ float64) { v.position.V = x },
-	column.MeanPropulsive:   func(v *values, x, _ float64) { v.Further.MeanPropulsive = rep.Some(x) },
-	column.StickingVelocity: func(v *values, x, _ float64) { v.Further.Sticking = rep.Some(x) },
-	column.TimeToPeak:       func(v *values, x, _ float64) { v.Further.TimeToPeak = rep.Some(x) },
-	column.Eccentric:        func(v *values, x, _ float64) { v.Further.Eccentric = rep.Some(x) },
+// place is where the number of a cell goes in a row: its value, that there is
+// one, and its step; nil for what a field does not say.
+type place struct {
+	x, step *float64
+	ok      *bool
+}
+
+func (p *place) put(x, step float64) {
+	*p.x = x
+	if p.ok != nil {
+		*p.ok = true
+	}
+	if p.step != nil {
+		*p.step = step
+	}
+}
+
+func null(n *rep.Null[float64]) place { return place{x: &n.V, ok: &n.OK} }
+
+// measures says where the numbers of each field that has a unit go.
+var measures = [column.Known + 1]func(v *values) place{
+	column.Load:             func(v *values) place { return place{&v.LoadKg, &v.LoadStep, nil} },
+	column.MeanVelocity:     func(v *values) place { return place{&v.MeanVelocity, &v.MeanStep, nil} },
+	column.PeakVelocity:     func(v *values) place { return place{&v.PeakVelocity.V, &v.PeakStep, &v.PeakVelocity.OK} },
+	column.ROM:              func(v *values) place { return place{&v.ROM.V, &v.ROMStep, &v.ROM.OK} },
+	column.Concentric:       func(v *values) place { return null(&v.Concentric) },
+	column.FirstVelocity:    func(v *values) place { return null(&v.first) },
+	column.FastestVelocity:  func(v *values) place { return null(&v.fastest) },
+	column.LastVelocity:     func(v *values) place { return null(&v.last) },
+	column.SlowestVelocity:  func(v *values) place { return null(&v.slowest) },
+	column.SampleTime:       func(v *values) place { return place{x: &v.at.V} },
+	column.Position:         func(v *values) place { return place{x: &v.position.V} },
+	column.MeanPropulsive:   func(v *values) place { return null(&v.Further.MeanPropulsive) },
+	column.StickingVelocity: func(v *values) place { return null(&v.Further.Sticking) },
+	column.TimeToPeak:       func(v *values) place { return null(&v.Further.TimeToPeak) },
+	column.Eccentric:        func(v *values) place { return null(&v.Further.Eccentric) },
 }
 
 // Reads reports whether cells of a field are read.

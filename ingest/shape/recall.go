@@ -1,8 +1,6 @@
 package shape
 
 import (
-	"time"
-
 	"repsift/ingest/rep"
 	"repsift/ingest/shape/column"
 )
@@ -19,7 +17,7 @@ type recalled struct {
 	code    rep.Code // of x in the table's column; 0: not known
 }
 
-const recallBits = 11
+const recallSize = 1 << 11
 
 // pack returns a text of one to seven bytes as a number, its length above them;
 // 0 for any other.
@@ -43,7 +41,15 @@ func four(text string) uint64 {
 	return uint64(text[0]) | uint64(text[1])<<8 | uint64(text[2])<<16 | uint64(text[3])<<24
 }
 
-func (r recall) at(text uint64) *recalled { return &r[text*0x9e3779b97f4a7c15>>(64-recallBits)] }
+// at returns the place of a text. Numbers that differ in their last three digits
+// lie side by side: a column's usual ones do not push each other out, and are
+// near each other in memory.
+func (r recall) at(text uint64) *recalled {
+	d := text << (64 - 8*(text>>56)) & 0x0f0f0f0f0f0f0f0f // digits, the last one highest
+	d = (d*10 + d>>8) & 0x00ff00ff00ff00ff                // by twos
+	d = d*100 + d>>16                                     // by fours
+	return &r[(uint64(uint16(d>>32))+1000*uint64(uint16(d)))%recallSize]
+}
 
 // get returns what a text of the column was read as.
 func (r recall) get(text uint64) *recalled {
@@ -62,7 +68,7 @@ func (r *recall) put(e recalled) {
 		return
 	}
 	if len(*r) == 0 {
-		*r = make(recall, 1<<recallBits)
+		*r = make(recall, recallSize)
 	}
 	*r.at(e.text) = e
 }
@@ -77,6 +83,7 @@ type known struct {
 	short   short
 	code    uint8  // one more than the place among the table's codes; 0: it has none
 	numbers recall // of a column of numbers
+	to      place  // likewise
 	names   bool   // it is one of names, and rows are told apart by them
 	text    memo   // of a column of names: of the row above
 }
@@ -104,8 +111,10 @@ func (d *Decoder) know() {
 		*c = known{Cell: cell, parse: parsers[cell.Field], code: coded[cell.Field]}
 		switch f := cell.Field; {
 		case measures[f] != nil:
-			c.short = sameNumber
-		case f == column.Date && p.Zone == time.UTC:
+			if c.short = sameNumber; cell.Nth == 0 {
+				c.to = measures[f](&d.v)
+			}
+		case f == column.Date:
 			c.short = sameDay
 		case f == column.SetNumber || f == column.RepNumber:
 			c.short = plainNumber
@@ -129,16 +138,20 @@ func (d *Decoder) again(c *known, text string) bool {
 		if e == nil || d.unitBeside(c.Cell) {
 			return false
 		}
-		d.putMeasure(c.Cell, e.x, e.step)
+		if c.Nth > 0 {
+			d.nthPut(c.Cell, e.x, e.step)
+			break
+		}
+		c.to.put(e.x, e.step)
 		if c.code > 0 {
 			v.codes[c.code-1] = e.code
 		}
 	case sameDay:
-		day, ms, ok := d.text.dates.Local(text)
+		day, at, ok := d.text.dates.On(text, &d.zone)
 		if !ok {
 			return false
 		}
-		v.Date, v.PerformedAt = day, rep.Some(rep.Instant(int64(day)*86_400_000+int64(ms)))
+		v.Date, v.PerformedAt = day, rep.Some(at)
 	case plainNumber:
 		if len(text) > 4 {
 			return false
