@@ -54,7 +54,7 @@ func writeParquet(w io.Writer, columns []rep.Column, sources map[string]any, fir
 //
 // It is put together here, from the format's structures and encodings as the
 // library has them. The library's own writers take rows; through structs that
-// takes seven times as long (BenchmarkReps).
+// takes ten times as long (BenchmarkReps).
 type parquetFile struct {
 	w        io.Writer
 	columns  []rep.Column

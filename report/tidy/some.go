@@ -3,7 +3,6 @@ package tidy
 import (
 	"io"
 
-	"repsift/clean"
 	"repsift/ingest/rep"
 )
 
@@ -57,29 +56,4 @@ func (p *Parquet) flush() error {
 	g := p.held.Grid()
 	p.held.reset()
 	return p.file.rows(g.sources, 0, g.Rows)
-}
-
-// CSV is a CSV file that is written some rows at a time, all of one table. The
-// heading stands above the first ones.
-type CSV struct {
-	w      io.Writer
-	headed bool
-}
-
-// NewCSV returns a file without rows.
-func NewCSV(w io.Writer) *CSV { return &CSV{w: w} }
-
-// Reps writes the named rows of t, in that order.
-func (c *CSV) Reps(t *rep.Table, rows []int32) error {
-	return writeCSV(c, len(rows), func(i int) Rep { return repOf(t, rows[i]) })
-}
-
-// Aside writes reps set aside, in the order given.
-func (c *CSV) Aside(t *rep.Table, aside []clean.Aside) error {
-	return writeCSV(c, len(aside), func(i int) Aside { return asideOf(t, &aside[i]) })
-}
-
-// Sets writes sets, in the order given.
-func (c *CSV) Sets(sets *rep.Sets) error {
-	return writeCSV(c, sets.Len(), func(i int) Set { s := sets.At(i); return setOf(&s) })
 }

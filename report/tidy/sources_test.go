@@ -3,6 +3,7 @@ package tidy
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"testing"
 
 	"repsift/ingest/rep"
@@ -56,8 +57,13 @@ func TestManyAtOnce(t *testing.T) {
 				continue
 			}
 			var many, single encoder
+			var csv, csvSingle csvColumn
 			for from := 0; from < c.rows; from += 32_768 {
 				to := min(from+32_768, c.rows)
+				csv.fill(column, c.sources[column.Name], from, to)
+				if csvSingle.fill(column, cells, from, to); !slices.Equal(csv.cells, csvSingle.cells) {
+					t.Errorf("%s from row %d: other cells of CSV at once than one by one", column.Name, from)
+				}
 				if err := many.column(column, c.sources[column.Name], from, to); err != nil {
 					t.Fatal(err)
 				}

@@ -1,0 +1,141 @@
+package tidy
+
+import (
+	"encoding/binary"
+	"errors"
+	"math"
+	"slices"
+
+	"github.com/parquet-go/parquet-go/encoding/delta"
+	"github.com/parquet-go/parquet-go/format"
+
+	"repsift/ingest/rep"
+)
+
+// tooMany reports whether so many different numbers among so many are too many
+// for a dictionary.
+func tooMany(different, of int) bool { return different > 1<<12 && different > of-of/4 }
+
+// number numbers e.numbers in order of their first appearance, into e.index
+// and e.distinct. It gives up and returns false where nearly every value is
+// new, or there is none.
+func (e *encoder) number() bool {
+	e.index, e.distinct = e.index[:0], e.distinct[:0]
+	e.seen.reset()
+	var last uint64
+	var at int32
+	for i, v := range e.numbers {
+		if i == 0 || v != last {
+			at = e.seen.add(v, int32(len(e.distinct)))
+			if int(at) == len(e.distinct) {
+				e.distinct = append(e.distinct, v)
+				if tooMany(len(e.distinct), i) {
+					return false
+				}
+			}
+			last = v
+		}
+		e.index = append(e.index, at)
+	}
+	return len(e.numbers) > 0
+}
+
+// numeric writes e.numbers, as a dictionary where values repeat enough.
+func (e *encoder) numeric(c rep.Column) error {
+	if !c.Null && len(e.numbers) < e.rows {
+		return errMissing
+	}
+	switch {
+	case e.number():
+		return e.dictionary(c)
+	case c.Type == rep.Float64 || len(e.numbers) == 0:
+		e.plain = appendNumbers(e.plain[:0], e.numbers, width(c))
+		return e.write(c, statistics(c, e.numbers), format.Plain)
+	}
+	return e.deltas(c)
+}
+
+// deltas writes whole numbers that hardly repeat, as differences: moments and
+// rows of a source rise most of the time.
+func (e *encoder) deltas(c rep.Column) (err error) {
+	e.wholes, e.ints = e.wholes[:0], e.ints[:0]
+	if width(c) == 4 {
+		for _, v := range e.numbers {
+			e.ints = append(e.ints, int32(v))
+		}
+		e.plain, err = new(delta.BinaryPackedEncoding).EncodeInt32(e.plain[:0], e.ints)
+	} else {
+		for _, v := range e.numbers {
+			e.wholes = append(e.wholes, int64(v))
+		}
+		e.plain, err = new(delta.BinaryPackedEncoding).EncodeInt64(e.plain[:0], e.wholes)
+	}
+	if err != nil {
+		return err
+	}
+	return e.write(c, statistics(c, e.numbers), format.DeltaBinaryPacked)
+}
+
+var errMissing = errors.New("a value is missing that may not be")
+
+// dictionary writes e.index into the dictionary.
+func (e *encoder) dictionary(c rep.Column) error {
+	if c.Type == rep.String {
+		return e.named(c)
+	}
+	if !c.Null && len(e.index) < e.rows {
+		return errMissing
+	}
+	e.plain = appendNumbers(e.plain[:0], e.distinct, width(c))
+	return e.write(c, statistics(c, e.distinct), format.RLEDictionary)
+}
+
+// width returns the number of bytes of a number.
+func width(c rep.Column) int {
+	if physical(c.Type) == format.Int32 {
+		return 4
+	}
+	return 8
+}
+
+func appendNumbers(dst []byte, values []uint64, width int) []byte {
+	dst = slices.Grow(dst, len(values)*width)
+	for _, v := range values {
+		if width == 4 {
+			dst = binary.LittleEndian.AppendUint32(dst, uint32(v))
+		} else {
+			dst = binary.LittleEndian.AppendUint64(dst, v)
+		}
+	}
+	return dst
+}
+
+// statistics returns the least and the greatest value, for engines that skip
+// row groups by them.
+func statistics(c rep.Column, values []uint64) format.Statistics {
+	s := format.Statistics{}
+	if len(values) == 0 {
+		return s
+	}
+	low, high := values[0], values[0]
+	if c.Type == rep.Float64 {
+		least, most := math.Float64frombits(low), math.Float64frombits(high)
+		for _, v := range values {
+			f := math.Float64frombits(v)
+			least, most = min(least, f), max(most, f)
+		}
+		if least == 0 { // zeros have two signs; the format asks for the outer one
+			least = math.Copysign(0, -1)
+		}
+		if most == 0 {
+			most = 0
+		}
+		low, high = math.Float64bits(least), math.Float64bits(most)
+	} else {
+		for _, v := range values {
+			low, high = uint64(min(int64(low), int64(v))), uint64(max(int64(high), int64(v)))
+		}
+	}
+	s.MinValue, s.MaxValue = appendNumbers(nil, []uint64{low}, width(c)), appendNumbers(nil, []uint64{high}, width(c))
+	return s
+}
