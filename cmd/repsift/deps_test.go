@@ -29,7 +29,8 @@ var leaves = map[string][]string{
 
 	"ingest/season/located": {},
 	"ingest/shelf":          {"ingest/rep"},
-	"ingest/trace":          {"ingest/bar", "ingest/rep", "ingest/trace/fit", "ingest/trace/lowpass"},
+	"ingest/trace":          {"ingest/bar", "ingest/rep", "ingest/trace/clock", "ingest/trace/fit", "ingest/trace/lowpass"},
+	"ingest/trace/clock":    {"ingest/rep"},
 	"ingest/trace/fit":      {},
 	"ingest/trace/lowpass":  {},
 	"clean/robust":          {},

@@ -10,13 +10,14 @@
 //
 // The steps:
 //
-//  1. Clock: samples are laid on an even grid at the trace's own rate. A sample
-//     within 2 % of an interval of its place is taken as it is, others are
-//     interpolated linearly; several samples with one time are spread. Two lost
-//     samples are bridged by a straight line (at most 0.15 s; always up to
-//     0.02 s), a longer gap splits what is smoothed, one of over a second splits
-//     movements too. Wild readings are left out; sudden jumps that stay, of a
-//     tether that slipped, are levelled. A clock that begins anew is another set.
+//  1. Clock (package clock): samples are laid on an even grid at the trace's own
+//     rate. A sample within 2 % of an interval of its place is taken as it is,
+//     others are interpolated linearly; several samples with one time are spread,
+//     late ones dropped. Two lost samples are bridged by a straight line (at most
+//     0.15 s; always up to 0.02 s), a longer gap splits what is smoothed, one of
+//     over a second splits movements too. A step that no bar makes is a wild
+//     reading, left out, or a tether that slipped, levelled. A clock that begins
+//     anew is another set.
 //  2. Smoothing: second-order Butterworth low pass, forwards and backwards, with
 //     the correction for two passes on the warped frequency; cut-off declared or
 //     by residual analysis (Winter 2009), not below 6 Hz. Each end is extended by

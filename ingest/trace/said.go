@@ -20,7 +20,7 @@ func (s Summary) Said(chosen bool) string {
 		what string
 	}{
 		{s.Dropped, "without a usable time or position"}, {s.Spikes, "wild readings left out"}, {s.Slips, "jumps that stayed, levelled: the tether slipped"},
-		{s.Gaps, "gaps"}, {s.Restarts, "times the clock began anew"}, {s.Resampled, "laid between two readings"},
+		{s.Gaps, "gaps"}, {s.Restarts, "times the clock began anew"}, {s.SetBack, "times the clock was set back"}, {s.Resampled, "laid between two readings"},
 	} {
 		if c.n > 0 {
 			out = append(out, fmt.Sprintf("%d %s", c.n, c.what))

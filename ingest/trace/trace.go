@@ -1,10 +1,8 @@
 package trace
 
 import (
-	"errors"
-	"fmt"
-
 	"repsift/ingest/rep"
+	"repsift/ingest/trace/clock"
 	"repsift/ingest/trace/fit"
 )
 
@@ -76,21 +74,16 @@ type Found struct {
 
 // Summary says how a trace was read.
 type Summary struct {
-	Samples   int     // read
-	Dropped   int     // without a time or a position, or out of order
-	Spikes    int     // single wild readings left out
-	Slips     int     // sudden jumps that stayed: the tether's; the zero was moved along
-	Gaps      int     // longer than can be bridged
-	Restarts  int     // the clock began anew
-	Hz        float64 // sampling rate; the mean of the regular intervals
-	Jitter    float64 // share of the intervals that are off by more than a tenth
-	Resampled int     // samples laid between two readings by linear interpolation
-	Cutoff    float64 // Hz
-	Noise     float64 // RMS of the noise, m
-	Step      float64 // m, the smallest change of position: quantisation
-	Up        int     // +1 or −1
-	Flex      float64 // m by which load and bar say that the middle rises first; 0: not looked for
-	Kinds     [len(kindNames)]int
+	Samples int // read
+	clock.Counts
+	Hz     float64 // sampling rate; the mean of the regular intervals
+	Jitter float64 // share of the intervals that are off by more than a tenth
+	Cutoff float64 // Hz
+	Noise  float64 // RMS of the noise, m
+	Step   float64 // m, the smallest change of position: quantisation
+	Up     int     // +1 or −1
+	Flex   float64 // m by which load and bar say that the middle rises first; 0: not looked for
+	Kinds  [len(kindNames)]int
 }
 
 // Sample is a moment of the smoothed series.
@@ -108,7 +101,8 @@ type Segmenter struct {
 	found func(Found)
 	sum   Summary
 
-	clock  clock
+	laid   *clock.Clock
+	clock  pace
 	win    window
 	set    set
 	series []Sample
@@ -118,14 +112,21 @@ type Segmenter struct {
 	err    error
 }
 
+// pace is what the clock says of the samples in the window.
+type pace struct {
+	dt, step float64 // s between them; m, quantisation
+	speeds   bool    // positions are sums of speeds
+}
+
 // New returns a Segmenter that hands every movement it finds to found, in order
 // of time, a set at a time.
 func New(opt Options, found func(Found)) *Segmenter {
 	s := &Segmenter{opt: opt, found: found}
-	s.clock = clock{out: s, scale: 1, hz: opt.Hz}
+	scale := 1.0
 	if opt.MetresPerCount > 0 {
-		s.clock.scale = opt.MetresPerCount
+		scale = opt.MetresPerCount
 	}
+	s.laid = clock.New((*grid)(s), scale, opt.Hz, setRest)
 	s.set.number = 1
 	return s
 }
@@ -138,7 +139,7 @@ func New(opt Options, found func(Found)) *Segmenter {
 func (s *Segmenter) Add(line int32, t, position, velocity rep.Null[float64]) error {
 	if s.err == nil {
 		s.sum.Samples++
-		s.err = s.clock.add(line, t, position, velocity)
+		s.err = s.laid.Add(line, t, position, velocity)
 	}
 	return s.err
 }
@@ -146,7 +147,7 @@ func (s *Segmenter) Add(line int32, t, position, velocity rep.Null[float64]) err
 // Close finds what is left and returns an error where the trace had no use.
 func (s *Segmenter) Close() error {
 	if s.err == nil {
-		s.err = s.clock.close()
+		s.err = s.laid.Close()
 	}
 	if s.err != nil {
 		return s.err
@@ -159,22 +160,12 @@ func (s *Segmenter) Close() error {
 // Summary says how the trace was read; it is complete after Close.
 func (s *Segmenter) Summary() Summary {
 	sum := s.sum
-	sum.Hz, sum.Jitter, sum.Step = 0, s.clock.jitter, s.clock.step
-	if s.clock.dt > 0 {
-		sum.Hz = 1 / s.clock.dt
+	sum.Counts, sum.Hz, sum.Jitter, sum.Step = s.laid.Counts, 0, s.laid.Jitter, s.laid.Step
+	if s.laid.DT > 0 {
+		sum.Hz = 1 / s.laid.DT
 	}
 	return sum
 }
 
 // Series returns the smoothed series where it was asked for.
 func (s *Segmenter) Series() []Sample { return s.series }
-
-// Reasons why a trace cannot be read.
-var (
-	errNoClock    = errors.New(`the samples carry no time: name the column of times, samples = { time = "its heading" }, or the sampling rate, samples = { hz = 100 }`)
-	errStandstill = errors.New(`the times of the samples do not rise: name another column, samples = { time = "its heading" }`)
-)
-
-func errRate(dt float64) error {
-	return fmt.Errorf(`the samples lie %.4g s apart, and traces have %g to %g a second: name the unit of the times, units = { sample_time = "ms" }`, dt, slowestRate, fastestRate)
-}

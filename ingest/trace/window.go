@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"repsift/ingest/trace/clock"
 	"repsift/ingest/trace/lowpass"
 )
 
@@ -33,13 +34,26 @@ func (w *window) drop(n int) {
 	w.hole = append(w.hole[:0], w.hole[n:]...)
 }
 
-// push takes an even sample.
-func (s *Segmenter) push(r reading, hole bool) {
+// grid takes even samples for a Segmenter.
+type grid Segmenter
+
+// Push takes an even sample.
+func (g *grid) Push(r clock.Sample, hole bool) {
+	s := (*Segmenter)(g)
 	w := &s.win
-	w.t, w.x = append(w.t, r.t), append(w.x, r.x)
-	w.line, w.hole = append(w.line, r.line), append(w.hole, hole)
-	if r.t-w.t[0] >= windowFor {
+	w.t, w.x = append(w.t, r.T), append(w.x, r.X)
+	w.line, w.hole = append(w.line, r.Line), append(w.hole, hole)
+	if r.T-w.t[0] >= windowFor {
 		s.look(false)
+	}
+}
+
+// Break looks at what is there: nothing follows without a gap.
+func (g *grid) Break(anew bool) {
+	s := (*Segmenter)(g)
+	s.flush()
+	if anew {
+		s.set.close(s)
 	}
 }
 
@@ -53,6 +67,7 @@ func (s *Segmenter) flush() {
 // look finds the movements in the window and hands on those that are over.
 func (s *Segmenter) look(all bool) {
 	w := &s.win
+	s.clock = pace{s.laid.DT, s.laid.Step, s.laid.ByVelocity}
 	if !s.begun {
 		s.begin(all)
 	}
@@ -191,7 +206,7 @@ func (s *Segmenter) smooth() {
 			w.v[k] = rise / s.clock.dt
 		}
 	}
-	if s.clock.byVelocity {
+	if s.clock.speeds {
 		s.level()
 	}
 }
