@@ -38,6 +38,11 @@ type Some struct {
 // Len returns the number of reps.
 func (s *Shelved) Len() int { return s.reps }
 
+// Largest returns the lifter with most reps.
+func (s *Shelved) Largest() Some {
+	return slices.MaxFunc(s.lifters, func(a, b Some) int { return a.Reps - b.Reps })
+}
+
 // Devices returns the units that reps are of, by name.
 func (s *Shelved) Devices() []string { return s.devices }
 

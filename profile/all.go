@@ -32,8 +32,26 @@ var everyPage = []string{
 // of a federation need not all be held at once.
 type Work struct {
 	season  *season.Season
-	around  Profiles // without lifters
+	around  Around
 	lifters []lifter
+}
+
+// Around gathers what profiles say beside the lifters' own numbers, where those
+// are worked out some lifters at a time.
+type Around struct {
+	pairs   []agree.Pair
+	devices []season.DeviceCorrection
+}
+
+// Add adds what a result says. Results come in the order of their lifters.
+func (a *Around) Add(res *clean.Result) {
+	a.pairs = append(a.pairs, agree.Pairs(res)...)
+	a.devices = res.Devices
+}
+
+// Profiles returns profiles without lifters.
+func (a *Around) Profiles() *Profiles {
+	return &Profiles{Lifters: []Lifter{}, Agreement: agree.All(a.pairs, a.devices), Cautions: everyPage}
 }
 
 // lifter is one lifter before anything is worked out.
@@ -44,7 +62,8 @@ type lifter struct {
 
 // Of returns the work of a result; s may be nil.
 func Of(res *clean.Result, s *season.Season) *Work {
-	w := &Work{season: s, around: Profiles{Lifters: []Lifter{}, Agreement: agree.All(agree.Pairs(res), res.Devices), Cautions: everyPage}}
+	w := &Work{season: s}
+	w.around.Add(res)
 	ls := sets.Lifts(res)
 	for i := 0; i < len(ls); {
 		j := i
@@ -60,11 +79,19 @@ func Of(res *clean.Result, s *season.Season) *Work {
 // Len returns the number of lifters.
 func (w *Work) Len() int { return len(w.lifters) }
 
-// Around returns everything but the lifters.
-func (w *Work) Around() *Profiles {
-	p := w.around
-	return &p
+// Names returns the names of the lifters of a result who have numbers, in order.
+func Names(res *clean.Result) []string {
+	var names []string
+	for _, l := range sets.Lifts(res) {
+		if n := len(names); n == 0 || names[n-1] != l.Lifter {
+			names = append(names, l.Lifter)
+		}
+	}
+	return names
 }
+
+// Around returns everything but the lifters.
+func (w *Work) Around() *Profiles { return w.around.Profiles() }
 
 // Lifter returns the numbers of lifter i, by name. The same input gives the
 // same result, whatever the machine.

@@ -50,13 +50,18 @@ type Lifter struct {
 }
 
 // Brief returns what a list of lifters says of one: of each lift, counts, the
-// 1RM now and personal bests. The rest takes a hundred times as much memory.
+// key numbers, how ready the lifter was last and personal bests. The rest takes
+// many times as much memory.
 func (l *Lifter) Brief() Lifter {
 	brief := *l
 	brief.Lifts = make([]Lift, len(l.Lifts))
 	for i := range l.Lifts {
-		full := &l.Lifts[i]
-		brief.Lifts[i] = Lift{Lift: full.Lift, Sets: full.Sets, Reps: full.Reps, Span: full.Span, E1RMNow: full.E1RMNow, PersonalBests: full.PersonalBests}
+		full, to := &l.Lifts[i], &brief.Lifts[i]
+		*to = Lift{Lift: full.Lift, Sets: full.Sets, Reps: full.Reps, Span: full.Span, Main: full.Main,
+			E1RMNow: full.E1RMNow, ReadinessNow: full.ReadinessNow, PersonalBests: full.PersonalBests}
+		to.LoadVelocity.V1RM, to.LoadVelocity.Slope = full.LoadVelocity.V1RM, full.LoadVelocity.Slope
+		to.Effort.AtRPE8, to.Effort.PerRPE = full.Effort.AtRPE8, full.Effort.PerRPE
+		to.E1RMTrend.PerWeek = full.E1RMTrend.PerWeek
 	}
 	return brief
 }

@@ -23,6 +23,7 @@ type folder struct {
 	below []string // folders made in it, in that order
 	made  map[string]bool
 	files []pack.File // what was written, in that order
+	open  []*measured // what is being written
 
 	told func(share float64) // is told how much of the output at work is done
 }
@@ -37,32 +38,55 @@ func newFolder(ctx context.Context, d disk, root string) (*folder, error) {
 // write makes one file, filled by fill, safely on disk when it returns. name
 // is relative to the folder, with slashes. fill may write in small pieces.
 func (f *folder) write(name string, fill func(io.Writer) error) error {
-	if err := f.ctx.Err(); err != nil {
+	m, err := f.create(name)
+	if err != nil {
 		return err
 	}
+	return f.close(m, fill(m))
+}
+
+// create begins a file, which is to be closed.
+func (f *folder) create(name string) (*measured, error) {
+	if err := f.ctx.Err(); err != nil {
+		return nil, err
+	}
 	if err := f.makeDir(path.Dir(name)); err != nil {
-		return err
+		return nil, err
 	}
 	out, err := f.disk.Create(f.at(name))
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", name, plain(err))
+		return nil, fmt.Errorf("writing %s: %w", name, plain(err))
 	}
-	m := &measured{ctx: f.ctx, out: out, sum: sha256.New()}
-	err = fill(m)
+	m := &measured{ctx: f.ctx, name: name, out: out, sum: sha256.New()}
+	f.open = append(f.open, m)
+	return m, nil
+}
+
+// close ends a file, which is safely on disk when it returns; err is what went
+// wrong with filling it.
+func (f *folder) close(m *measured, err error) error {
+	f.open = slices.DeleteFunc(f.open, func(o *measured) bool { return o == m })
 	if m.err != nil {
 		err = m.err // whatever the filler made of it
 	}
 	if err == nil {
-		err = out.Sync()
+		err = m.out.Sync()
 	}
-	if closeErr := out.Close(); err == nil {
+	if closeErr := m.out.Close(); err == nil {
 		err = closeErr
 	}
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", name, plain(err))
+		return fmt.Errorf("writing %s: %w", m.name, plain(err))
 	}
-	f.files = append(f.files, pack.File{Name: name, Bytes: m.size, SHA256: hex.EncodeToString(m.sum.Sum(nil))})
+	f.files = append(f.files, pack.File{Name: m.name, Bytes: m.size, SHA256: hex.EncodeToString(m.sum.Sum(nil))})
 	return nil
+}
+
+// abandon closes what is still being written: the folder is of no use.
+func (f *folder) abandon() {
+	for _, m := range f.open {
+		m.out.Close()
+	}
 }
 
 // makeDir makes a folder in the folder, and those above it.
@@ -103,7 +127,8 @@ func (f *folder) sync() error {
 // the run is called off.
 type measured struct {
 	ctx  context.Context
-	out  io.Writer
+	name string
+	out  file
 	sum  hash.Hash
 	size int64
 	err  error

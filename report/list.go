@@ -1,15 +1,13 @@
 package report
 
 import (
-	"bufio"
 	"bytes"
-	"encoding/json"
-	"errors"
-	"fmt"
 	"io"
 	"path"
 	"strings"
 
+	"repsift/clean"
+	"repsift/ingest/rep"
 	"repsift/profile"
 	"repsift/report/ahead"
 	"repsift/report/book"
@@ -23,6 +21,31 @@ type output struct {
 	name  string
 	when  func(*Run) bool // nil: always
 	write func(*folder, *Run) error
+
+	// begin is instead of write where the output can be written some lifters at
+	// a time.
+	begin func(*folder, *Run) (*begun, error)
+}
+
+// begun is an output on its way.
+type begun struct {
+	add func(res *clean.Result, last bool) error // some lifters; last: no others follow
+	end func() error
+}
+
+// make writes the output of a run that is at hand whole.
+func (o output) make(f *folder, run *Run) error {
+	if o.begin == nil {
+		return o.write(f, run)
+	}
+	b, err := o.begin(f, run)
+	if err == nil {
+		err = b.add(run.Result, true)
+	}
+	if err == nil {
+		err = b.end()
+	}
+	return err
 }
 
 // work is what an output costs beside the others: processor time for each of
@@ -49,15 +72,19 @@ func (o output) work(run *Run) float64 {
 // outputs lists all of them in the order they are written: what describes the
 // others comes last.
 var outputs = []output{
-	table("reps", func(w io.Writer, r *Run) error { return tidy.RepsParquet(w, r.Result.Reps, r.Result.Kept) },
-		func(r *Run) (*tidy.Parts, error) { return tidy.RepsParts(r.Partition, r.Result.Reps, r.Result.Kept) }),
-	table("set_aside", func(w io.Writer, r *Run) error { return tidy.AsideParquet(w, r.Result.Reps, r.Result.Aside) },
-		func(r *Run) (*tidy.Parts, error) { return tidy.AsideParts(r.Partition, r.Result.Reps, r.Result.Aside) }),
-	table("sets", func(w io.Writer, r *Run) error { return tidy.SetsParquet(w, &r.Result.Sets) },
-		func(r *Run) (*tidy.Parts, error) { return tidy.SetsParts(r.Partition, &r.Result.Sets) }),
-	asked(one("reps.csv", func(w io.Writer, r *Run) error { return tidy.RepsCSV(w, r.Result.Reps, r.Result.Kept) })),
-	asked(one("set_aside.csv", func(w io.Writer, r *Run) error { return tidy.AsideCSV(w, r.Result.Reps, r.Result.Aside) })),
-	asked(one("sets.csv", func(w io.Writer, r *Run) error { return tidy.SetsCSV(w, &r.Result.Sets) })),
+	table("reps", rep.Columns, func(r *clean.Result) *tidy.Grid { return tidy.RepsGrid(r.Reps, r.Kept) },
+		func(by tidy.Partition, r *clean.Result) (*tidy.Parts, error) {
+			return tidy.RepsParts(by, r.Reps, r.Kept)
+		}),
+	table("set_aside", rep.AsideColumns, func(r *clean.Result) *tidy.Grid { return tidy.AsideGrid(r.Reps, r.Aside) },
+		func(by tidy.Partition, r *clean.Result) (*tidy.Parts, error) {
+			return tidy.AsideParts(by, r.Reps, r.Aside)
+		}),
+	table("sets", rep.SetColumns, func(r *clean.Result) *tidy.Grid { return tidy.SetsGrid(&r.Sets) },
+		func(by tidy.Partition, r *clean.Result) (*tidy.Parts, error) { return tidy.SetsParts(by, &r.Sets) }),
+	csv("reps.csv", func(c *tidy.CSV, r *clean.Result) error { return c.Reps(r.Reps, r.Kept) }),
+	csv("set_aside.csv", func(c *tidy.CSV, r *clean.Result) error { return c.Aside(r.Reps, r.Aside) }),
+	csv("sets.csv", func(c *tidy.CSV, r *clean.Result) error { return c.Sets(&r.Sets) }),
 	one("unread.csv", func(w io.Writer, r *Run) error { return tidy.UnreadCSV(w, r.Result.Unread) }),
 	{name: profilesFile, write: func(f *folder, run *Run) error { // before what needs the lifters
 		return f.write(profilesFile, func(w io.Writer) error { return profilesJSON(w, run, f.told) })
@@ -82,10 +109,27 @@ func one(name string, fill func(io.Writer, *Run) error) output {
 	}}
 }
 
-// asked returns an output that is written only where CSV is asked for.
-func asked(o output) output {
-	o.when = func(run *Run) bool { return run.CSV }
-	return o
+// csv returns an output that is a CSV file, written only where CSV is asked for.
+func csv(name string, add func(*tidy.CSV, *clean.Result) error) output {
+	return output{name: name, when: func(run *Run) bool { return run.CSV }, begin: func(f *folder, _ *Run) (*begun, error) {
+		m, err := f.create(name)
+		if err != nil {
+			return nil, err
+		}
+		text := tidy.NewCSV(m)
+		return &begun{
+			add: func(res *clean.Result, _ bool) error { return failed(f, m, add(text, res)) },
+			end: func() error { return f.close(m, nil) },
+		}, nil
+	}}
+}
+
+// failed closes a file where filling it failed.
+func failed(f *folder, m *measured, err error) error {
+	if err != nil {
+		return f.close(m, err)
+	}
+	return nil
 }
 
 // unlessTables returns an output that is for people, and left out where only
@@ -95,51 +139,29 @@ func unlessTables(o output) output {
 	return o
 }
 
-// profilesJSON writes all profiles, a line a lifter: a federation's would be
-// too long to hold as one text.
+// profilesJSON writes all profiles.
 func profilesJSON(w io.Writer, run *Run, told func(share float64)) error {
-	around := *run.Profiles
-	around.Lifters = []profile.Lifter{}
-	text, err := json.Marshal(around)
-	if err != nil {
-		return err
-	}
-	const start = `{"lifters":[`
-	rest, ok := bytes.CutPrefix(text, []byte(start))
-	if !ok {
-		return errors.New("profiles do not begin with the lifters")
-	}
-	out := bufio.NewWriter(w)
-	out.WriteString(start)
 	n := len(run.Profiles.Lifters)
 	if run.Work != nil {
 		n = run.Work.Len()
 		run.Profiles.Lifters = make([]profile.Lifter, n)
 	}
 	lifters := run.Profiles.Lifters
+	out := newLines(w)
 	for i, l := range ahead.Of(n, func(i int) filled {
 		l := &lifters[i]
 		if run.Work != nil {
 			full := run.Work.Lifter(i)
 			lifters[i], l = full.Brief(), &full
 		}
-		text, err := json.Marshal(l)
-		return filled{text, err}
+		return lineOf(l)
 	}) {
-		if l.err != nil {
-			return fmt.Errorf("%s: %w", lifters[i].Name, l.err)
-		}
 		told(float64(i+1) / float64(n))
-		if i > 0 {
-			out.WriteByte(',')
+		if err := out.add(l); err != nil {
+			return err
 		}
-		out.WriteByte('\n')
-		out.Write(l.content)
 	}
-	out.WriteByte('\n')
-	out.Write(rest)
-	out.WriteByte('\n')
-	return out.Flush()
+	return out.end(run.Profiles)
 }
 
 // Pages returns the names of the lifters' pages in their order, relative to the
@@ -158,36 +180,52 @@ func Pages(p *profile.Profiles) []string {
 
 // pages writes the page of each lifter and the page of the club.
 func pages(f *folder, run *Run) error {
-	club := card.Club{Profiles: run.Profiles, Result: run.Result}
-	if run.Season != nil {
-		club.Season = run.Season.Name
-	}
+	club := run.club()
 	names := Pages(run.Profiles)
-	for i, page := range ahead.Of(len(names), func(i int) filled { return run.page(i, club.Season) }) {
+	for i, page := range ahead.Of(len(names), func(i int) filled {
+		l := &run.Profiles.Lifters[i]
+		return pageOf(card.Page{Season: club.Season, Lifter: l, All: run.Profiles, Result: run.Result.Of(l.Name), Index: card.IndexFile})
+	}) {
 		if err := f.put(names[i], page); err != nil {
 			return err
 		}
 		f.told(float64(i+1) / float64(len(names)))
 		club.Pages = append(club.Pages, path.Base(names[i]))
 	}
+	return putClub(f, club)
+}
+
+// pageOf draws the page of a lifter.
+func pageOf(p card.Page) filled {
+	var b bytes.Buffer
+	err := card.Write(&b, p)
+	return filled{b.Bytes(), err}
+}
+
+// club returns the page of the club, without links to the lifters' pages.
+func (r *Run) club() card.Club {
+	return card.Club{Season: r.seasonName(), Profiles: r.Profiles, Result: r.Result}
+}
+
+func putClub(f *folder, club card.Club) error {
 	return f.write("profiles/"+card.IndexFile, func(w io.Writer) error { return card.WriteClub(w, club) })
 }
 
-// page draws the page of lifter i.
-func (r *Run) page(i int, season string) filled {
-	l := &r.Profiles.Lifters[i]
-	var b bytes.Buffer
-	err := card.Write(&b, card.Page{Season: season, Lifter: l, All: r.Profiles, Result: r.Result.Of(l.Name), Index: card.IndexFile})
-	return filled{b.Bytes(), err}
+func (r *Run) seasonName() string {
+	if r.Season == nil {
+		return ""
+	}
+	return r.Season.Name
 }
 
 // workbook writes season.xlsx. What the library parks on disk meanwhile stays
 // in the folder in the making, which goes whole or not at all.
 func workbook(f *folder, run *Run) error {
 	b := &book.Book{Result: run.Result, Profiles: run.Profiles, TmpDir: f.root}
-	if run.Season != nil {
-		b.Season = run.Season.Name
+	if run.sheets != nil {
+		b.Reps, b.Aside, b.Sets = run.sheets.reps.Grid(), run.sheets.aside.Grid(), run.sheets.sets.Grid()
 	}
+	b.Season = run.seasonName()
 	return f.write(workbookName, func(w io.Writer) error { return book.Write(f.ctx, w, b) })
 }
 
@@ -195,9 +233,7 @@ func workbook(f *folder, run *Run) error {
 func record(f *folder, run *Run) *pack.Run {
 	r := pack.Of(run.Result)
 	r.Version, r.SeasonFile, r.Declared, r.Handover = run.Version, run.SeasonFile, pack.DeclaredIn(run.Season), run.Handover
-	if run.Season != nil {
-		r.Season = run.Season.Name
-	}
+	r.Season = run.seasonName()
 	r.Inferred = append(r.Inferred, run.Inferred...)
 	r.Files = append(r.Files, f.written()...)
 	return r

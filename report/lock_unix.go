@@ -38,6 +38,25 @@ func lock(name string) (release func(), err error) {
 	}
 }
 
+// nameless makes a file and takes its name away: the system frees it when it is
+// closed, or the run dies.
+func nameless(name string) (*os.File, error) {
+	// A run that died between the two leaves a file. One that is between them
+	// now does not miss the name.
+	if err := os.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
+	if err != nil {
+		return nil, err
+	}
+	if err := os.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		f.Close()
+		return nil, err
+	}
+	return f, nil
+}
+
 // syncUnknown reports whether a file system does not know how to sync a
 // folder.
 func syncUnknown(err error) bool {

@@ -28,6 +28,21 @@ func lock(name string) (release func(), err error) {
 	return func() { f.Close(); os.Remove(name) }, nil
 }
 
+// nameless makes a file that the system removes when it is closed, or the run
+// dies.
+func nameless(name string) (*os.File, error) {
+	text, err := windows.UTF16PtrFromString(name)
+	if err != nil {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: err}
+	}
+	h, err := windows.CreateFile(text, windows.GENERIC_READ|windows.GENERIC_WRITE, windows.FILE_SHARE_DELETE, nil,
+		windows.CREATE_ALWAYS, windows.FILE_ATTRIBUTE_TEMPORARY|windows.FILE_FLAG_DELETE_ON_CLOSE, 0)
+	if err != nil {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: err}
+	}
+	return os.NewFile(uintptr(h), name), nil
+}
+
 // syncUnknown: Windows syncs files, not folders.
 func syncUnknown(error) bool { return true }
 

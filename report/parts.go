@@ -4,29 +4,49 @@ import (
 	"bytes"
 	"io"
 
+	"repsift/clean"
+	"repsift/ingest/rep"
 	"repsift/report/ahead"
 	"repsift/report/tidy"
 )
 
 // table returns an output that is one Parquet file, or where parts are asked
 // for, a folder of them.
-func table(name string, whole func(io.Writer, *Run) error, cut func(*Run) (*tidy.Parts, error)) output {
-	return output{name: name, write: func(f *folder, run *Run) error {
-		if run.Partition == "" {
-			return f.write(name+".parquet", func(w io.Writer) error { return whole(w, run) })
+func table(name string, columns []rep.Column, rows func(*clean.Result) *tidy.Grid, cut func(tidy.Partition, *clean.Result) (*tidy.Parts, error)) output {
+	return output{name: name, begin: func(f *folder, run *Run) (*begun, error) {
+		if run.Partition != "" {
+			return &begun{
+				add: func(res *clean.Result, _ bool) error {
+					parts, err := cut(run.Partition, res)
+					if err != nil {
+						return err
+					}
+					return putParts(f, name, parts)
+				},
+				end: func() error { return nil },
+			}, nil
 		}
-		parts, err := cut(run)
+		m, err := f.create(name + ".parquet")
 		if err != nil {
+			return nil, err
+		}
+		p := tidy.NewParquet(m, columns)
+		return &begun{
+			add: func(res *clean.Result, last bool) error { return failed(f, m, p.Add(rows(res), last)) },
+			end: func() error { return f.close(m, p.Close()) },
+		}, nil
+	}}
+}
+
+// putParts writes the files of a table that is cut.
+func putParts(f *folder, name string, parts *tidy.Parts) error {
+	for i, part := range ahead.Of(len(parts.List), func(i int) filled { return encoded(parts, parts.List[i]) }) {
+		if err := f.put(name+"/"+parts.List[i].Folder+"/part-0.parquet", part); err != nil {
 			return err
 		}
-		for i, part := range ahead.Of(len(parts.List), func(i int) filled { return encoded(parts, parts.List[i]) }) {
-			if err := f.put(name+"/"+parts.List[i].Folder+"/part-0.parquet", part); err != nil {
-				return err
-			}
-			f.told(float64(i+1) / float64(len(parts.List)))
-		}
-		return nil
-	}}
+		f.told(float64(i+1) / float64(len(parts.List)))
+	}
+	return nil
 }
 
 func encoded(parts *tidy.Parts, part tidy.Part) filled {

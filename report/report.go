@@ -47,6 +47,12 @@ type Run struct {
 	// Tables.
 	Work *profile.Work
 
+	// Groups are set where all reps at once would take too much memory: the tables,
+	// pages and profiles are written group by group. Result and Profiles are what
+	// they come to once that is done.
+	Groups Groups
+	sheets *sheets
+
 	CSV    bool // also reps.csv, sets.csv and set_aside.csv
 	Tables bool // tables and profiles.json alone: no pages, no workbook
 
@@ -109,22 +115,15 @@ func write(ctx context.Context, d disk, dir string, run *Run, outputs []output) 
 	if err != nil {
 		return fmt.Errorf("%s: %w", dir, err)
 	}
+	defer f.abandon()
 	outputs = slices.DeleteFunc(slices.Clone(outputs), func(o output) bool { return o.when != nil && !o.when(run) })
-	total, before := 0.0, 0.0
-	for _, o := range outputs {
-		total += o.work(run)
+	if run.Groups != nil {
+		err = run.inGroups(f, outputs)
+	} else {
+		err = run.whole(f, outputs)
 	}
-	for _, o := range outputs {
-		f.told = func(share float64) {
-			if run.Progress != nil {
-				run.Progress(o.name, (before+share*o.work(run))/total)
-			}
-		}
-		f.told(0)
-		if err := o.write(f, run); err != nil {
-			return fmt.Errorf("%s: %w", dir, err)
-		}
-		before += o.work(run)
+	if err != nil {
+		return fmt.Errorf("%s: %w", dir, err)
 	}
 	if err := f.sync(); err != nil {
 		return fmt.Errorf("%s: %w", dir, err)
@@ -138,6 +137,29 @@ func write(ctx context.Context, d disk, dir string, run *Run, outputs []output) 
 	return nil
 }
 
+// whole writes one output after the other.
+func (run *Run) whole(f *folder, outputs []output) error {
+	total, before := 0.0, 0.0
+	for _, o := range outputs {
+		total += o.work(run)
+	}
+	for _, o := range outputs {
+		f.told = func(share float64) { run.tell(o.name, (before+share*o.work(run))/total) }
+		f.told(0)
+		if err := o.make(f, run); err != nil {
+			return err
+		}
+		before += o.work(run)
+	}
+	return nil
+}
+
+func (run *Run) tell(name string, done float64) {
+	if run.Progress != nil {
+		run.Progress(name, done)
+	}
+}
+
 // recover clears away what a run that died left beside the folder.
 func (t target) recover(d disk) error {
 	old := t.beside("old")
@@ -146,7 +168,7 @@ func (t target) recover(d disk) error {
 			return err
 		}
 	}
-	return errors.Join(d.RemoveAll(old), d.RemoveAll(t.beside("new")))
+	return errors.Join(d.RemoveAll(old), d.RemoveAll(t.beside("new")), d.RemoveAll(t.beside(besideName)))
 }
 
 // replace puts the fresh folder in the place of the target.

@@ -7,6 +7,8 @@ import (
 	"runtime/debug"
 	"strconv"
 	"strings"
+
+	"repsift/ingest"
 )
 
 // bytesPerRep is how much memory a run holds at once for each rep read. Measured
@@ -17,6 +19,16 @@ import (
 // at 120, the room of the garbage collector among them; the rest is for profiles,
 // which stay where pages are written.
 const bytesPerRep = 200
+
+// Where reps are on disk and the lifters are worked on in groups, what a run
+// holds at once: that much whatever there is, and that much for each rep of the
+// group. Measured with 3 million reps:
+//
+//	go run ./testdata/bench -rows 3000000 -options '--tables --memory 150MB'
+const (
+	groupsBytes      memory = 100 << 20
+	groupBytesPerRep        = 120
+)
 
 // A workbook holds the sheets of up to 200 lifters until it is saved: measured
 // with 1 million reps of so many, 1,262 bytes a rep with all that is written
@@ -96,18 +108,48 @@ func (m memory) expect(bytes int64) {
 	}
 }
 
-// room refuses reps that would not fit, before work on them begins.
-func (m memory) room(reps int, workbook bool) error {
-	need, less := memory(reps)*bytesPerRep, ""
+// most returns how many reps may be held in memory at once; 0: all.
+func (m memory) most(workbook bool) int {
+	switch {
+	case m == 0:
+		return 0
+	case !workbook:
+		return max(1, int(m/bytesPerRep))
+	case m/(bytesPerRep+bookBytesPerRep) < bookReps:
+		return max(1, int(m/(bytesPerRep+bookBytesPerRep)))
+	}
+	return int((m - bookReps*bookBytesPerRep) / bytesPerRep)
+}
+
+// group returns how many reps of some lifters are held at once where all of
+// them are too many, reps; largest is who has most of them. The error is of what
+// takes too much even so. Of a limit that is below what the program itself
+// takes, the reps are all that is limited.
+func (m memory) group(reps int, largest ingest.Some, workbook bool) (int, error) {
+	most := m.most(workbook)
+	if m <= groupsBytes {
+		return most, nil
+	}
+	left := int64(m - groupsBytes)
 	if workbook {
-		need += memory(min(reps, bookReps)) * bookBytesPerRep
-		less = "leave out pages and workbook with --tables, "
+		book := int64(min(reps, bookReps)) * bookBytesPerRep
+		if left -= book; left <= 0 {
+			return 0, fmt.Errorf("the workbook of %d reps takes about %s of memory, and %s may be taken in all; leave out pages and workbook with --tables, or allow more with --memory",
+				reps, memory(book)+groupsBytes, m)
+		}
 	}
-	if m == 0 || need <= m {
-		return nil
+	if need := int64(largest.Reps) * groupBytesPerRep; need > left {
+		return 0, fmt.Errorf("%s has %d reps, which take about %s of memory at once, and %s may be taken; allow more with --memory, or read the years of this lifter in runs of their own",
+			lifterName(largest.From), largest.Reps, memory(need)+groupsBytes, m)
 	}
-	return fmt.Errorf("%d reps need about %s of memory, and %s may be taken; %sread each club, year or lift in a run of its own (the Parquet files of several runs are one table to most programs), or allow more with --memory",
-		reps, need, m, less)
+	return max(int(left/groupBytesPerRep), largest.Reps), nil
+}
+
+func lifterName(name string) string {
+	if name == "" {
+		return "a lifter without a name"
+	}
+	return name
 }
 
 // machineMemory returns the memory of the machine, 0 where the system does not

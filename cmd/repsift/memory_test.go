@@ -4,6 +4,8 @@ import (
 	"errors"
 	"strings"
 	"testing"
+
+	"repsift/ingest"
 )
 
 func TestParseMemory(t *testing.T) {
@@ -23,24 +25,44 @@ func TestParseMemory(t *testing.T) {
 	}
 }
 
-func TestRoom(t *testing.T) {
-	for _, workbook := range []bool{true, false} {
-		if err := memory(1<<30).room(1000, workbook); err != nil {
-			t.Error(err)
+func TestMost(t *testing.T) {
+	if n := memory(0).most(true); n != 0 {
+		t.Errorf("no limit: %d", n)
+	}
+	if n := memory(1 << 30).most(false); n != 1<<30/bytesPerRep {
+		t.Errorf("a GB of tables: %d", n)
+	}
+	if n := memory(1).most(true); n != 1 {
+		t.Errorf("a byte: %d", n)
+	}
+	before := 0
+	for m := memory(1 << 20); m < 1<<40; m += m / 3 { // a workbook's share is bounded
+		n := m.most(true)
+		if n <= before || n > m.most(false) {
+			t.Errorf("%s: %d reps with a workbook after %d, %d without", m, n, before, m.most(false))
 		}
-		if err := memory(0).room(1000, workbook); err != nil {
-			t.Errorf("no limit: %v", err)
-		}
+		before = n
 	}
-	err := memory(1<<30).room(100_000_000, false)
-	if err == nil || !strings.Contains(err.Error(), "18.6 GB") || !strings.Contains(err.Error(), "--memory") || strings.Contains(err.Error(), "--tables") {
-		t.Errorf("%v", err)
+}
+
+func TestGroup(t *testing.T) {
+	const many = 3_000_000
+	one := ingest.Some{From: "Ana Holm", To: "Ana Holm", Reps: 5000}
+	n, err := memory(150<<20).group(many, one, false)
+	if err != nil || n < one.Reps || n > many/2 {
+		t.Errorf("%d, %v", n, err)
 	}
-	// A million reps fit as tables and not with a workbook, and that is said.
-	if err := memory(1<<30).room(1_000_000, false); err != nil {
-		t.Error(err)
+	if n, err := memory(100).group(3, one, true); n != 1 || err != nil {
+		t.Errorf("less than the program takes: %d, %v", n, err)
 	}
-	if err := memory(1<<30).room(1_000_000, true); err == nil || !strings.Contains(err.Error(), "--tables") {
-		t.Errorf("%v", err)
+	if _, err := memory(1<<30).group(many, one, true); err == nil || !strings.Contains(err.Error(), "--tables") || !strings.Contains(err.Error(), "--memory") {
+		t.Errorf("a workbook: %v", err)
+	}
+	if _, err := memory(2<<30).group(many, one, true); err != nil {
+		t.Errorf("a workbook: %v", err)
+	}
+	one.Reps = many
+	if _, err := memory(150<<20).group(many, one, false); err == nil || !strings.Contains(err.Error(), "Ana Holm") || !strings.Contains(err.Error(), "--memory") {
+		t.Errorf("one lifter: %v", err)
 	}
 }

@@ -97,7 +97,7 @@ func (last *lastRun) since(run *report.Run) *sinceLast {
 	}
 	before := last.run
 	s := &sinceLast{New: []string{}, Changed: []string{}, Gone: []string{}, Lifters: []string{}, Bests: []newBest{}, Maxima: []newE1RM{},
-		KeptBefore: before.Totals.Kept, KeptNow: len(run.Result.Kept)}
+		KeptBefore: before.Totals.Kept, KeptNow: screen.Total(run.Result.Ledger).Kept}
 	had := map[string]string{}
 	for _, l := range before.Sources {
 		had[l.Source] = l.SHA256

@@ -20,6 +20,7 @@ import (
 	"repsift/ingest"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
+	"repsift/ingest/shelf"
 	"repsift/profile"
 	"repsift/report"
 	"repsift/report/card"
@@ -103,6 +104,7 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 
 	var much sync.Once
 	reading, err := ingest.Read(ctx, in.fsys, in.names, s, ingest.Options{
+		Most: room.most(!o.tables), Disk: func() (shelf.File, error) { return openDisk(o.out) },
 		Progress: func(done, total int64) {
 			much.Do(func() { room.expect(total / 2) })
 			p.bar("reading", share(done, total))
@@ -111,30 +113,22 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	if err != nil {
 		return err
 	}
+	defer reading.Close() // of what it holds nothing is needed then
 	if len(reading.Ledger) == 0 {
 		return fmt.Errorf("nothing to read: there is no table in %s", args[0])
 	}
-	if err := room.room(reading.Reps.Len(), !o.tables); err != nil {
-		return err
-	}
-	p.part(0.35, 0.55)
-	p.bar("cleaning", 0)
-	result, err := clean.RunContext(ctx, &reading.Batch, s)
-	if err := errors.Join(err, ctx.Err()); err != nil {
-		return err
-	}
-	p.part(0.55, 1)
-	p.bar("working out profiles", 0)
 	run := &report.Run{
 		Version: version(), Season: s, SeasonFile: seasonFile, Inputs: in.roots, Inferred: inferred(reading),
-		Result: result, CSV: o.csv, Tables: o.tables, Partition: by,
+		CSV: o.csv, Tables: o.tables, Partition: by,
 		Progress: func(name string, share float64) { p.bar("writing "+name, share) },
 	}
-	if o.tables {
-		run.Work = profile.Of(result, s)
-		run.Profiles = run.Work.Around()
-	} else {
-		run.Profiles = profile.All(result, s)
+	if reading.Shelved != nil {
+		if run.Groups, err = groupsOf(reading, s, o, room); err != nil {
+			return err
+		}
+		p.part(0.35, 1)
+	} else if err := cleanAll(ctx, reading, run, p); err != nil {
+		return err
 	}
 	var last *lastRun
 	if !o.quiet || o.json {
@@ -148,7 +142,27 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	if o.json {
 		return tellJSON(c, o, run, reading)
 	}
-	return summarise(c, o, reading, result)
+	return summarise(c, o, reading, run.Result)
+}
+
+// cleanAll fills the run with what becomes of reps that are all in memory.
+func cleanAll(ctx context.Context, reading *ingest.Reading, run *report.Run, p *progress) error {
+	p.part(0.35, 0.55)
+	p.bar("cleaning", 0)
+	result, err := clean.RunContext(ctx, &reading.Batch, run.Season)
+	if err := errors.Join(err, ctx.Err()); err != nil {
+		return err
+	}
+	p.part(0.55, 1)
+	p.bar("working out profiles", 0)
+	run.Result = result
+	if run.Tables {
+		run.Work = profile.Of(result, run.Season)
+		run.Profiles = run.Work.Around()
+	} else {
+		run.Profiles = profile.All(result, run.Season)
+	}
+	return nil
 }
 
 func share(done, total int64) float64 {

@@ -31,8 +31,12 @@ import (
 
 // Book is what the workbook is made from.
 type Book struct {
-	Season   string // its name; may be empty
-	Result   *clean.Result
+	Season string // its name; may be empty
+	Result *clean.Result
+
+	// Reps, Aside and Sets are the tables where the Result does not hold them.
+	Reps, Aside, Sets *tidy.Grid
+
 	Profiles *profile.Profiles
 
 	// TmpDir is where long sheets are kept while they are written; empty: the
@@ -41,17 +45,17 @@ type Book struct {
 }
 
 const (
-	// maxRows is how many rows a sheet gets, the heading among them. The format
+	// MaxRows is how many rows a sheet gets, the heading among them. The format
 	// allows 1,048,576; but a table of so many columns takes a spreadsheet program
 	// minutes to open long before that, and us longer to write than all the rest.
-	maxRows = 200_000
-	// maxLifters is how many lifters get a sheet of their own. More tabs than
+	MaxRows = 200_000
+	// MaxLifters is how many lifters get a sheet of their own. More tabs than
 	// this nobody finds a name in; their pages and the sheet of profiles do.
-	maxLifters = 200
+	MaxLifters = 200
 )
 
 // Write writes the workbook, to the end or until ctx ends.
-func Write(ctx context.Context, w io.Writer, b *Book) error { return write(ctx, w, b, maxRows) }
+func Write(ctx context.Context, w io.Writer, b *Book) error { return write(ctx, w, b, MaxRows) }
 
 func write(ctx context.Context, w io.Writer, b *Book, maxRows int) error {
 	p := &print{ctx: ctx, File: excelize.NewFile(excelize.Options{TmpDir: b.TmpDir}), styles: map[string]int{}}
@@ -111,11 +115,15 @@ type column struct {
 
 func (b *Book) tables() []*table {
 	r := b.Result
+	reps, aside, sets := b.Reps, b.Aside, b.Sets
+	if reps == nil {
+		reps, aside, sets = tidy.RepsGrid(r.Reps, r.Kept), tidy.AsideGrid(r.Reps, r.Aside), tidy.SetsGrid(&r.Sets)
+	}
 	return []*table{
 		profiles(b.Profiles),
-		ofGrid("sets", "one row per set, logged sets that stand alone among them", "sets.parquet", tidy.SetsGrid(&r.Sets)),
-		ofGrid("reps", "one row per rep that counts", "reps.parquet", tidy.RepsGrid(r.Reps, r.Kept)),
-		ofGrid("set aside", "one row per rep that was set aside, and why", "set_aside.parquet", tidy.AsideGrid(r.Reps, r.Aside)),
+		ofGrid("sets", "one row per set, logged sets that stand alone among them", "sets.parquet", sets),
+		ofGrid("reps", "one row per rep that counts", "reps.parquet", reps),
+		ofGrid("set aside", "one row per rep that was set aside, and why", "set_aside.parquet", aside),
 		ofGrid("unread", "what could not be read, and what to do about it", "unread.csv", tidy.UnreadGrid(r.Unread)),
 		codebook(),
 	}

@@ -127,7 +127,7 @@ func open(t *testing.T, b []byte) *excelize.File {
 // formula.
 func TestValues(t *testing.T) {
 	b := sample(400)
-	f := open(t, bytesOf(t, b, maxRows))
+	f := open(t, bytesOf(t, b, MaxRows))
 	for _, tab := range b.tables() {
 		rows, err := f.GetRows(tab.sheet, excelize.Options{RawCellValue: true})
 		if err != nil {
@@ -187,7 +187,7 @@ func asRead(c tidy.Cell) string {
 
 // No part holds a formula, and every part is well-formed enough for the types.
 func TestNoFormula(t *testing.T) {
-	z, err := zip.NewReader(bytes.NewReader(bytesOf(t, sample(200), maxRows)), int64(len(bytesOf(t, sample(200), maxRows))))
+	z, err := zip.NewReader(bytes.NewReader(bytesOf(t, sample(200), MaxRows)), int64(len(bytesOf(t, sample(200), MaxRows))))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -221,7 +221,7 @@ func TestNoFormula(t *testing.T) {
 
 func TestSameBytes(t *testing.T) {
 	for range 5 { // the library walks maps
-		if !bytes.Equal(bytesOf(t, sample(50), maxRows), bytesOf(t, sample(50), maxRows)) {
+		if !bytes.Equal(bytesOf(t, sample(50), MaxRows), bytesOf(t, sample(50), MaxRows)) {
 			t.Fatal("two writes differ")
 		}
 	}
@@ -235,10 +235,10 @@ func TestTooLong(t *testing.T) {
 	if err != nil || len(rows) != 2 || !strings.Contains(rows[1][0], "320 rows are more than a spreadsheet works with; they are all in reps.parquet") {
 		t.Errorf("reps: %q, %v", rows, err)
 	}
-	for i := range maxLifters {
+	for i := range MaxLifters {
 		b.Profiles.Lifters = append(b.Profiles.Lifters, profile.Lifter{Name: fmt.Sprint("lifter ", i)})
 	}
-	many := open(t, bytesOf(t, b, maxRows))
+	many := open(t, bytesOf(t, b, MaxRows))
 	if n := many.SheetCount; n != 7 {
 		t.Errorf("%d sheets for %d lifters, wants 7", n, len(b.Profiles.Lifters))
 	}
@@ -298,7 +298,7 @@ func TestLibreOffice(t *testing.T) {
 	}
 	dir := t.TempDir()
 	b := sample(40)
-	if err := os.WriteFile(filepath.Join(dir, "season.xlsx"), bytesOf(t, b, maxRows), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, "season.xlsx"), bytesOf(t, b, MaxRows), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	convert := func(to string) {

@@ -41,7 +41,7 @@ func (p *print) contents(b *Book, n names, tables []*table, maxRows int) error {
 			l := &b.Profiles.Lifters[i]
 			c.put(2, row, fmt.Sprintf("numbers and charts of %s, %s to %s", l.Name, l.From, l.To), plain)
 		}
-		if many := len(b.Profiles.Lifters); many > maxLifters {
+		if many := len(b.Profiles.Lifters); many > MaxLifters {
 			row++
 			c.put(2, row, fmt.Sprintf("no sheets of their own for %d lifters: see their pages", many), plain)
 		}

@@ -33,7 +33,7 @@ func (b *Book) sheetNames(tables []*table) names {
 	for _, t := range tables {
 		taken[t.sheet] = true
 	}
-	if len(b.Profiles.Lifters) > maxLifters {
+	if len(b.Profiles.Lifters) > MaxLifters {
 		return n
 	}
 	for i := range b.Profiles.Lifters {

@@ -61,7 +61,7 @@ func WriteClub(w io.Writer, c Club) error {
 }
 
 func (c Club) view() clubView {
-	v := clubView{Season: c.Season, Kept: len(c.Result.Kept), Aside: len(c.Result.Aside), Ledger: c.Result.Ledger,
+	v := clubView{Season: c.Season, Ledger: c.Result.Ledger,
 		Lifts: columns(c.Profiles), Cautions: c.Profiles.Cautions}
 	for _, l := range v.Ledger {
 		v.Total.Rows += l.Rows
@@ -75,6 +75,7 @@ func (c Club) view() clubView {
 		v.Total.Joined += l.Joined
 		v.Total.Alone += l.Alone
 	}
+	v.Kept, v.Aside = v.Total.Kept, v.Total.SetAside
 	for i := range c.Profiles.Agreement {
 		a := &c.Profiles.Agreement[i]
 		v.Agreement = append(v.Agreement, agreementView{a, agreementChart(a)})

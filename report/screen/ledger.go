@@ -77,7 +77,7 @@ func add(a, b rep.Ledger) rep.Ledger {
 
 // tally is how many reps of one lifter's one lift were kept and set aside.
 type tally struct {
-	lifter, lift rep.Sym
+	lifter, lift string
 	kept, aside  int
 	by           [32]int // by filter
 }
@@ -88,16 +88,12 @@ func (t *tally) share() float64 { return float64(t.aside) / float64(t.kept+t.asi
 // set aside, and by which filters. Where that is more than forty lines it shows
 // each lift of all lifters together, and those of which most was set aside.
 func (s *Screen) Kept(res *clean.Result) {
-	text := res.Reps.Text.Text
 	all := tallies(res)
-	slices.SortFunc(all, func(a, b *tally) int {
-		return cmp.Or(cmp.Compare(text(a.lifter), text(b.lifter)), cmp.Compare(text(a.lift), text(b.lift)))
-	})
 	if len(all) <= mostRows {
-		s.lifters(res, all)
+		s.lifters(all)
 		return
 	}
-	lifts := map[rep.Sym]*tally{}
+	lifts := map[string]*tally{}
 	var order []*tally
 	for _, n := range all {
 		sum := lifts[n.lift]
@@ -112,50 +108,62 @@ func (s *Screen) Kept(res *clean.Result) {
 		}
 	}
 	slices.SortStableFunc(order, func(a, b *tally) int {
-		return cmp.Or(cmp.Compare(b.kept, a.kept), cmp.Compare(text(a.lift), text(b.lift)))
+		return cmp.Or(cmp.Compare(b.kept, a.kept), cmp.Compare(a.lift, b.lift))
 	})
 	t := Table{Head: []string{"lift", "kept", "aside", "why"}, Left: map[int]bool{3: true}}
 	for _, n := range order[:min(mostRows, len(order))] {
-		t.Rows = append(t.Rows, []string{Clean(text(n.lift)), Count(n.kept), Count(n.aside), n.why()})
+		t.Rows = append(t.Rows, []string{Clean(n.lift), Count(n.kept), Count(n.aside), n.why()})
 	}
 	s.Table(t)
 	const most = 10
 	slices.SortStableFunc(all, func(a, b *tally) int { return cmp.Compare(b.share(), a.share()) })
 	s.Line("\nThe largest shares set aside, of %s; the table of sets tells of all:", Of(len(all), "lift of a lifter", "lifts of lifters"))
-	s.lifters(res, all[:most])
+	s.lifters(all[:most])
 }
 
 // lifters shows tallies, a name once where it stands in several lines.
-func (s *Screen) lifters(res *clean.Result, all []*tally) {
-	text := res.Reps.Text.Text
+func (s *Screen) lifters(all []*tally) {
 	t := Table{Head: []string{"lifter", "lift", "kept", "aside", "why"}, Left: map[int]bool{1: true, 4: true}}
 	for i, n := range all {
-		name := Clean(text(n.lifter))
+		name := Clean(n.lifter)
 		if i > 0 && all[i-1].lifter == n.lifter {
 			name = ""
 		}
-		t.Rows = append(t.Rows, []string{name, Cut(Clean(text(n.lift)), 20), Count(n.kept), Count(n.aside), n.why()})
+		t.Rows = append(t.Rows, []string{name, Cut(Clean(n.lift), 20), Count(n.kept), Count(n.aside), n.why()})
 	}
 	s.Table(t)
 }
 
-// tallies counts every lift of every lifter.
+// tallies counts every lift of every lifter, by their names. Cleaning has done
+// so; of tables that were read back it is done here.
 func tallies(res *clean.Result) []*tally {
-	type key struct{ lifter, lift rep.Sym }
 	var all []*tally
+	for i := range res.Taken {
+		taken := &res.Taken[i]
+		t := &tally{lifter: taken.Lifter, lift: taken.Lift, kept: taken.Kept, aside: taken.Reps - taken.Kept}
+		for _, by := range taken.By {
+			t.by[by.Filter] = by.Reps
+		}
+		all = append(all, t)
+	}
+	if all != nil {
+		return all
+	}
+	type key struct{ lifter, lift rep.Sym }
 	known := map[key]*tally{}
-	var last *tally // rows come in order
+	var last key // rows come in order
+	var at *tally
 	of := func(row int32) *tally {
 		k := key{res.Reps.Lifter.At(row), res.Reps.Lift.At(row)}
-		if last != nil && last.lifter == k.lifter && last.lift == k.lift {
-			return last
+		if at != nil && last == k {
+			return at
 		}
-		if last = known[k]; last == nil {
-			last = &tally{lifter: k.lifter, lift: k.lift}
-			known[k] = last
-			all = append(all, last)
+		if last, at = k, known[k]; at == nil {
+			at = &tally{lifter: res.Reps.Text.Text(k.lifter), lift: res.Reps.Text.Text(k.lift)}
+			known[k] = at
+			all = append(all, at)
 		}
-		return last
+		return at
 	}
 	for _, row := range res.Kept {
 		of(row).kept++
@@ -165,6 +173,9 @@ func tallies(res *clean.Result) []*tally {
 		t.aside++
 		t.by[res.Aside[i].Filter]++
 	}
+	slices.SortFunc(all, func(a, b *tally) int {
+		return cmp.Or(cmp.Compare(a.lifter, b.lifter), cmp.Compare(a.lift, b.lift))
+	})
 	return all
 }
 
