@@ -20,7 +20,7 @@ type numbered struct {
 // number numbers the sets that have a kept rep, per day, and gives each its
 // role.
 func (p *part) number() {
-	p.sets = make([]numbered, len(p.Sets))
+	p.sets = append(p.sets[:0], make([]numbered, len(p.Sets))...)
 	for _, d := range p.Days {
 		n := int32(0)
 		for _, s := range p.Order[d.Lo:d.Hi] {

@@ -64,15 +64,18 @@ func (sum *Sum) Clean(ctx context.Context, batch *rep.Batch) (*Result, error) {
 	t, filters := batch.Reps, sum.filters
 	t.Open(len(batch.Notes) > 0)
 	parts := split(t, batch.Notes)
-	each(ctx, byLifter(parts), func(lifter []*part) {
+	each(ctx, byLifter(parts), func(lifter []*part, m *memory) {
 		var alike []sets.Alike
 		for _, p := range lifter {
+			m.take(p)
 			p.Judge(filters)
 			alike = append(alike, p.Alike...)
 		}
 		for _, p := range lifter {
 			if h := p.Fresh(alike); h != nil {
-				p.History = judge.Of(h)
+				fresh := judge.Of(h)
+				fresh.Reuse(p.History)
+				p.History = fresh
 				p.Judge(filters)
 			}
 			p.doubts = p.SettleRPE(filters)
@@ -82,7 +85,7 @@ func (sum *Sum) Clean(ctx context.Context, batch *rep.Batch) (*Result, error) {
 		doubtLifts(lifter)
 		for _, p := range lifter {
 			p.settle(filters)
-			p.release()
+			m.give(p)
 		}
 	})
 
@@ -136,13 +139,14 @@ func byLifter(parts []*part) [][]*part {
 // each calls do for every lifter, on as many goroutines as there are cores.
 // Lifters share nothing that do may write.
 // None is begun once the context has ended.
-func each(ctx context.Context, lifters [][]*part, do func(lifter []*part)) {
+func each(ctx context.Context, lifters [][]*part, do func(lifter []*part, m *memory)) {
 	next := make(chan []*part)
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
+			var m memory
 			for lifter := range next {
-				do(lifter)
+				do(lifter, &m)
 			}
 		})
 	}
@@ -189,9 +193,26 @@ func split(t *rep.Table, notes []rep.SetNote) []*part {
 	return parts
 }
 
-// release lets go of the columns once the part is settled, so that memory
-// follows the lifters at work and not the season.
-func (p *part) release() {
+// memory is what one lifter after the other is cleaned in, so that
+// it follows the lifters at work and not the season.
+type memory struct {
+	histories []*judge.History
+	sets      [][]numbered
+}
+
+// take gives a part of which nothing is known yet the memory of one that is
+// settled.
+func (m *memory) take(p *part) {
+	if n := len(m.histories); n > 0 {
+		p.Reuse(m.histories[n-1])
+		p.sets = m.sets[n-1]
+		m.histories, m.sets = m.histories[:n-1], m.sets[:n-1]
+	}
+}
+
+// give takes the memory back from a part that is settled.
+func (m *memory) give(p *part) {
+	m.histories, m.sets = append(m.histories, p.History), append(m.sets, p.sets)
 	p.History = judge.Of(&history.History{Lifter: p.Lifter, Lift: p.Lift, Logs: p.Logs, Known: p.Known})
 	p.sets = nil
 }

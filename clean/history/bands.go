@@ -162,7 +162,7 @@ const (
 // learnLocal notes the days, and on other days the sets, that have a travel of
 // their own.
 func (h *History) learnLocal() {
-	h.Learnt.local = make([]float64, len(h.Sets))
+	h.Learnt.local = cleared(h.Learnt.local, len(h.Sets))
 	var sets []offUsual // of the day
 	for _, d := range h.Days {
 		sets = slices.Grow(sets[:0], int(d.Hi-d.Lo))[:d.Hi-d.Lo]

@@ -42,35 +42,71 @@ type History struct {
 	Copies []sets.Copy
 	Logs   []LogDay // what the hand log says, by day
 
-	// Columns, by position in Rows. NaN is missing. Of speed, travel and time
-	// any two give the third.
-	Load, Speed, Peak, Travel, Time []float64
-	At                              []rep.Instant // NoTime: missing
-	Unit                            []rep.Sym
-	Tick                            float64 // s to which times of reps are cut, where not finer: 1 to 60
-	Given                           []uint8 // what the source said
-	Mark                            []uint8 // reps that are not one rep as read
-	Missed                          []bool  // marked by a source, or recognised
-	Marked                          []bool  // missed by a source
-
-	Failed []rep.Kinds // filters that set the rep aside, in this pass so far
-	Flags  []rep.Kinds // filters that mark it
-	Basic  []rep.Kinds // Failed by the defaults, in the pass before: what is learnt rests on it
+	Columns
+	Tick float64 // s to which times of reps are cut, where not finer: 1 to 60
 
 	Rejoined []Rejoined
 	Learnt   Learnt
+
+	Known map[sets.Overlap]bool // sheets known to hold the same sets, from all lifts of the lifter
+	Alike []sets.Alike
 
 	rigs     []rig
 	variants []rep.Sym
 	units    []rep.Sym // all of Unit
 	byLoad   []int32   // sets by the load of their first rep
 
-	few    []float64 // of a set, for the moment
-	sample []float64 // of a history, for the moment
-	points []point   // likewise
+	arranger *sets.Arranger
+	few      []float64 // of a set, for the moment
+	sample   []float64 // of a history, for the moment
+	points   []point   // likewise
+}
 
-	Known map[sets.Overlap]bool // sheets known to hold the same sets, from all lifts of the lifter
-	Alike []sets.Alike
+// Columns are by position in Rows. NaN is missing. Of speed, travel and time
+// any two give the third.
+type Columns struct {
+	Load, Speed, Peak, Travel, Time []float64
+
+	At     []rep.Instant // NoTime: missing
+	Unit   []rep.Sym
+	Given  []uint8 // what the source said
+	Mark   []uint8 // reps that are not one rep as read
+	Missed []bool  // marked by a source, or recognised
+	Marked []bool  // missed by a source
+
+	Failed []rep.Kinds // filters that set the rep aside, in this pass so far
+	Flags  []rep.Kinds // filters that mark it
+	Basic  []rep.Kinds // Failed by the defaults, in the pass before: what is learnt rests on it
+}
+
+// Reuse makes the history, before it is arranged, work in the memory of one
+// that nobody will look at again.
+func (h *History) Reuse(done *History) {
+	h.Sets, h.Days, h.Order, h.Columns = done.Sets[:0], done.Days[:0], done.Order[:0], done.Columns
+	h.resize(0)
+	h.Rejoined, h.Learnt.local, h.byLoad = done.Rejoined[:0], done.Learnt.local[:0], done.byLoad[:0]
+	h.rigs, h.variants, h.units = done.rigs[:0], done.variants[:0], done.units[:0]
+	h.arranger, h.few, h.sample, h.points = done.arranger, done.few, done.sample, done.points
+}
+
+// resize gives every column n rows: of numbers any, of marks none.
+func (c *Columns) resize(n int) {
+	for _, column := range [...]*[]float64{&c.Load, &c.Speed, &c.Peak, &c.Travel, &c.Time} {
+		*column = room(*column, n)
+	}
+	c.At, c.Unit, c.Missed, c.Marked = room(c.At, n), room(c.Unit, n), room(c.Missed, n), room(c.Marked, n)
+	c.Failed, c.Basic, c.Flags = cleared(c.Failed, n), cleared(c.Basic, n), cleared(c.Flags, n)
+	c.Given, c.Mark = cleared(c.Given, n), cleared(c.Mark, n)
+}
+
+// room returns a slice of n in the memory of s, where it has that much.
+func room[E any](s []E, n int) []E { return slices.Grow(s[:0], n)[:n] }
+
+// cleared is room for n zeros.
+func cleared[E any](s []E, n int) []E {
+	s = room(s, n)
+	clear(s)
+	return s
 }
 
 // NoTime marks a missing time.
@@ -135,10 +171,13 @@ func Of(t *rep.Table, lifter, lift string, logs []LogDay) *History {
 // Arrange puts the rows into sets in the order done and fills the columns.
 func (h *History) Arrange(opt sets.Options) {
 	opt.Known = h.Known
-	order := sets.Arrange(h.Table, h.Rank, h.Rows, opt)
+	if h.arranger == nil {
+		h.arranger = new(sets.Arranger)
+	}
+	order := h.arranger.Arrange(h.Table, h.Rank, h.Rows, opt)
 	h.Copies, h.Alike = order.Copies, order.Alike
-	rows := make([]int32, 0, len(h.Rows))
-	h.Sets, h.Order = make([]Set, 0, len(order.Sets)), make([]int32, 0, len(order.Sets))
+	rows := h.Rows[:0]
+	h.Sets, h.Order = room(h.Sets, len(order.Sets))[:0], room(h.Order, len(order.Sets))[:0]
 	for _, o := range h.cutByLog(order.Sets) {
 		lo := int32(len(rows))
 		rows = append(rows, o.Rows...)
@@ -196,13 +235,7 @@ const (
 // fill copies the columns that filters read into the order of Rows.
 func (h *History) fill() {
 	n := len(h.Rows)
-	backing := make([]float64, 5*n)
-	h.Load, h.Speed, h.Peak = backing[:n:n], backing[n:2*n:2*n], backing[2*n:3*n:3*n]
-	h.Travel, h.Time = backing[3*n:4*n:4*n], backing[4*n:]
-	h.At = make([]rep.Instant, n)
-	h.Failed, h.Basic, h.Flags = make([]rep.Kinds, n), make([]rep.Kinds, n), make([]rep.Kinds, n)
-	h.Missed, h.Marked, h.Given, h.Mark = make([]bool, n), make([]bool, n), make([]uint8, n), make([]uint8, n)
-	h.Unit = make([]rep.Sym, n)
+	h.resize(n)
 	t := h.Table
 	t.LoadKg.Gather(h.Load, h.Rows)
 	t.MeanVelocity.Gather(h.Speed, h.Rows)
@@ -242,7 +275,7 @@ func (h *History) fill() {
 		}
 	}
 	h.findFine()
-	h.byLoad = make([]int32, len(h.Sets))
+	h.byLoad = room(h.byLoad, len(h.Sets))
 	for s := range h.byLoad {
 		h.byLoad[s] = int32(s)
 	}
@@ -255,7 +288,7 @@ func (h *History) OneUnit() bool { return len(h.units) < 2 }
 
 // samples returns room for n values, until it is asked for again.
 func (h *History) samples(n int) []float64 {
-	h.sample = slices.Grow(h.sample[:0], n)
+	h.sample = room(h.sample, n)
 	return h.sample[:0:n]
 }
 

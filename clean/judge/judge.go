@@ -25,12 +25,20 @@ type History struct {
 	*kinds.History
 
 	found   []kinds.Finding
-	settled bool // what is learnt will not change any more
+	missed  []bool // as the pass before has it
+	settled bool   // what is learnt will not change any more
 }
 
 // Of returns a history before the filters.
 func Of(h *history.History) *History {
 	return &History{History: &kinds.History{History: &beside.History{History: h}}}
+}
+
+// Reuse makes the history, before it is judged, work in the memory of one that
+// nobody will look at again.
+func (h *History) Reuse(done *History) {
+	h.History.History.History.Reuse(done.History.History.History)
+	h.Counted, h.found, h.missed = done.Counted[:0], done.found[:0], done.missed[:0]
 }
 
 // morePasses bounds how often limits are learnt again. Two or three suffice;
@@ -50,14 +58,13 @@ func (h *History) Judge(c *Filters) {
 		opt = sets.Options{Copies: true, Slack: int64(60_000 * f.values(h.Lift)[0])}
 	}
 	h.Arrange(opt)
-	h.Counted = make([]bool, len(h.Rows))
+	h.Counted = append(h.Counted[:0], make([]bool, len(h.Rows))...)
 	h.ReadRPE()
-	missed := make([]bool, len(h.Missed))
 	for range morePasses {
-		copy(missed, h.Missed)
+		h.missed = append(h.missed[:0], h.Missed...)
 		h.Learn()
 		h.look(c.core, false)
-		if slices.Equal(h.Basic, h.Failed) && slices.Equal(missed, h.Missed) {
+		if slices.Equal(h.Basic, h.Failed) && slices.Equal(h.missed, h.Missed) {
 			break
 		}
 		copy(h.Basic, h.Failed)

@@ -45,7 +45,7 @@ const (
 type precision struct{ load, mean, peak, rom float64 }
 
 // precisions returns the precision of each sheet, over all days it has.
-func (o *arranger) precisions(sheets []sheet) []precision {
+func (o *Arranger) precisions(sheets []sheet) []precision {
 	t := o.t
 	finer := func(have *float64, step float64) {
 		if step > 0 && (*have == 0 || step < *have) {
@@ -61,7 +61,8 @@ func (o *arranger) precisions(sheets []sheet) []precision {
 			all[k] = p
 		}
 		for _, set := range sheets[i].sets {
-			for _, r := range set.Rows {
+			for _, at := range set.Rows {
+				r := o.row[at]
 				finer(&p.load, t.LoadStep(r))
 				finer(&p.mean, t.MeanStep(r))
 				finer(&p.peak, t.PeakStep(r))
@@ -89,11 +90,11 @@ func Window(a, b float64) float64 {
 // are one rep; same is false where any value both have speaks against it.
 // near is the share of the spread that is left once another rep of the set is
 // known to agree: reps of a set resemble each other.
-func (o *arranger) agree(a, b int32, pa, pb precision, near float64) (bits float64, same bool) {
-	t := o.t
-	if math.Abs(t.LoadKg.Get(a)-t.LoadKg.Get(b)) > Window(pa.load, pb.load) {
+func (o *Arranger) agree(a, b int32, pa, pb precision, near float64) (bits float64, same bool) {
+	if math.Abs(o.load[a]-o.load[b]) > Window(pa.load, pb.load) {
 		return 0, false
 	}
+	t, a, b := o.t, o.row[a], o.row[b]
 	for _, c := range [...]struct{ x, y, w, step, spread float64 }{
 		{t.MeanVelocity.Get(a), t.MeanVelocity.Get(b), Window(pa.mean, pb.mean), max(pa.mean, pb.mean), spreadMean},
 		{t.PeakVelocity.Get(a), t.PeakVelocity.Get(b), Window(pa.peak, pb.peak), max(pa.peak, pb.peak), spreadPeak},
@@ -123,7 +124,7 @@ type pair struct {
 	a, b   int32 // set numbers within the history's recorded sets
 	bits   float64
 	beside float64    // of a part of a set: bits of the pair it is a part of
-	shared [][2]int32 // table rows that agree
+	shared [][2]int32 // rows that agree
 	apart  int        // how far from the same place in the day
 	shift  int64      // time of b minus time of a, ms, where both are timed
 	timed  bool
@@ -131,7 +132,7 @@ type pair struct {
 
 // compareSets aligns the reps of two recorded sets in order and returns what
 // agrees. ok is false where too few reps do.
-func (o *arranger) compareSets(a, b *Set, pa, pb precision) (p pair, ok bool) {
+func (o *Arranger) compareSets(a, b *Set, pa, pb precision) (p pair, ok bool) {
 	share := func(i, j int, near float64) bool {
 		bits, same := o.agree(a.Rows[i], b.Rows[j], pa, pb, near)
 		if same {
@@ -155,15 +156,15 @@ func (o *arranger) compareSets(a, b *Set, pa, pb precision) (p pair, ok bool) {
 	if len(p.shared) == 0 || float64(len(p.shared)) < repShare*float64(short) {
 		return pair{}, false
 	}
-	if a.at.OK && b.at.OK {
-		p.timed, p.shift = true, int64(b.at.V-a.at.V)
+	if a.at != rep.NoInstant && b.at != rep.NoInstant {
+		p.timed, p.shift = true, int64(b.at-a.at)
 	}
 	return p, true
 }
 
 // align returns which rows of two sets agree, by number, in the alignment in
 // order that says most.
-func (o *arranger) align(a, b *Set, pa, pb precision) (out [][2]int) {
+func (o *Arranger) align(a, b *Set, pa, pb precision) (out [][2]int) {
 	n, m := len(a.Rows), len(b.Rows)
 	cells := make([]float64, 2*(n+1)*(m+1))
 	best, bits := cells[:(n+1)*(m+1)], cells[(n+1)*(m+1):] // bits: −1 where rows differ
@@ -239,7 +240,7 @@ func oneToOne(pairs []pair) []pair {
 // that began to count anew within them: a set left over beside one that is
 // paired, all of whose reps agree with what is left of the other sheet's set.
 // The sets of x and y are numbered from nx and ny.
-func (o *arranger) cutApart(x, y []Set, nx, ny int32, px, py precision, pairs []pair) []pair {
+func (o *Arranger) cutApart(x, y []Set, nx, ny int32, px, py precision, pairs []pair) []pair {
 	if len(pairs) == 0 || len(pairs) == min(len(x), len(y)) && len(x) == len(y) {
 		return pairs
 	}
@@ -254,7 +255,7 @@ func (o *arranger) cutApart(x, y []Set, nx, ny int32, px, py precision, pairs []
 		}
 	}
 	left := func(s *Set) Set {
-		return Set{Rows: slices.DeleteFunc(slices.Clone(s.Rows), func(r int32) bool { return taken[r] })}
+		return Set{at: rep.NoInstant, Rows: slices.DeleteFunc(slices.Clone(s.Rows), func(r int32) bool { return taken[r] })}
 	}
 	add := func(p pair) {
 		for _, s := range p.shared {

@@ -22,7 +22,7 @@ import (
 type Set struct {
 	Rows []int32 // table rows in the order done
 	Date rep.Day
-	at   rep.Null[rep.Instant]
+	at   rep.Instant // first time of a rep; rep.NoInstant: no rep has one
 
 	sheet int32 // which of the sheets
 }
@@ -50,48 +50,63 @@ type Options struct {
 	Known  map[Overlap]bool // sheets known to hold the same sets, from other lifts
 }
 
-// Arrange puts rows, all of one lifter and lift, into sets. It reorders rows.
-// The result does not depend on their order, except where the source says
-// nothing of the order done but the order of its lines.
-func Arrange(t *rep.Table, rank *Ranks, rows []int32, opt Options) Order {
-	o := &arranger{t: t, rank: rank, rows: rows, tell: opt.Copies, known: opt.Known}
-	sheets := o.sheets()
-	var out []Set
-	if opt.Copies {
-		out = o.takeCopies(sheets, opt.Slack)
-	} else {
-		out = flatten(sheets)
-	}
-	o.sortDays(sheets, out)
-	return Order{Sets: out, Copies: o.copies, Alike: o.alike}
-}
-
-// arranger holds what the steps share.
-type arranger struct {
+// Arranger puts the rows of one history after the other into sets, in the same
+// memory. The zero value is ready.
+type Arranger struct {
+	columns
 	t      *rep.Table
 	rank   *Ranks
-	rows   []int32
+	rows   []int32 // positions in the columns, in the order done as far as is known
 	copies []Copy
 	tell   bool // copies are told
 	runOn  bool // rep numbers of the sheet at hand run through the day
 
 	known map[Overlap]bool
 	alike []Alike
+
+	days      []sheet
+	cuts, all []Set
+}
+
+// Arrange puts rows, all of one lifter and lift, into sets, which are valid
+// until the next history is arranged. The result does not depend on the order
+// of rows, except where the source says nothing of the order done but the order
+// of its lines.
+func (o *Arranger) Arrange(t *rep.Table, rank *Ranks, rows []int32, opt Options) Order {
+	o.t, o.rank, o.tell, o.known = t, rank, opt.Copies, opt.Known
+	o.copies, o.alike, o.cuts = nil, nil, o.cuts[:0]
+	o.read(t, rank, rows)
+	o.rows = room(o.rows, len(rows))
+	for i := range o.rows {
+		o.rows[i] = int32(i)
+	}
+	sheets := o.sheets()
+	out := o.flatten(sheets)
+	if opt.Copies && len(sheets) > 1 {
+		out = o.takeCopies(sheets, out, opt.Slack)
+	}
+	o.sortDays(sheets, out)
+	for s := range out {
+		for k, at := range out[s].Rows {
+			out[s].Rows[k] = o.row[at]
+		}
+	}
+	for i, c := range o.copies {
+		o.copies[i] = Copy{o.row[c.Row], o.row[c.Of]}
+	}
+	return Order{Sets: out, Copies: o.copies, Alike: o.alike}
 }
 
 // flatten numbers the sheets of sets and returns all sets.
-func flatten(sheets []sheet) []Set {
-	n := 0
-	for i := range sheets {
-		n += len(sheets[i].sets)
-	}
-	all := make([]Set, 0, n)
+func (o *Arranger) flatten(sheets []sheet) []Set {
+	all := o.all[:0]
 	for i := range sheets {
 		for k := range sheets[i].sets {
 			sheets[i].sets[k].sheet = int32(i)
 			all = append(all, sheets[i].sets[k])
 		}
 	}
+	o.all = all
 	return all
 }
 
@@ -100,7 +115,7 @@ func flatten(sheets []sheet) []Set {
 // continue one another have; else sheet by sheet in the order of their names,
 // those that are timed first, each in its own order (time, else set mark, else
 // row).
-func (o *arranger) sortDays(sheets []sheet, sets []Set) {
+func (o *Arranger) sortDays(sheets []sheet, sets []Set) {
 	for lo := 0; lo < len(sets); {
 		hi := lo + 1
 		date := sheets[sets[lo].sheet].date
@@ -110,13 +125,13 @@ func (o *arranger) sortDays(sheets []sheet, sets []Set) {
 			hi++
 		}
 		if day := sets[lo:hi]; !timed && o.oneNumbering(day) {
-			slices.SortFunc(day, func(a, b Set) int { return cmp.Compare(o.mark(a).V, o.mark(b).V) })
+			slices.SortFunc(day, func(a, b Set) int { return cmp.Compare(o.markOf(a), o.markOf(b)) })
 		} else {
 			slices.SortStableFunc(day, func(a, b Set) int {
 				sa, sb := &sheets[a.sheet], &sheets[b.sheet]
 				switch {
 				case sa.timed && sb.timed:
-					return cmp.Compare(a.at.V, b.at.V)
+					return cmp.Compare(a.at, b.at)
 				case sa.timed:
 					return -1
 				case sb.timed:
@@ -129,18 +144,18 @@ func (o *arranger) sortDays(sheets []sheet, sets []Set) {
 	}
 }
 
-func (o *arranger) mark(s Set) rep.Null[int32] { return o.t.SetMark.At(s.Rows[0]) }
+func (o *Arranger) markOf(s Set) int32 { return o.mark[s.Rows[0]] }
 
 // oneNumbering reports whether the sets of a day bear set marks that are all
 // different.
-func (o *arranger) oneNumbering(day []Set) bool {
+func (o *Arranger) oneNumbering(day []Set) bool {
 	seen := make(map[int32]bool, len(day))
 	for _, s := range day {
-		m := o.mark(s)
-		if !m.OK || seen[m.V] {
+		m := o.markOf(s)
+		if m == rep.NoInt || seen[m] {
 			return false
 		}
-		seen[m.V] = true
+		seen[m] = true
 	}
 	return true
 }

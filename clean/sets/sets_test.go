@@ -46,7 +46,8 @@ func arrange(opt sets.Options, lines ...string) string {
 		line(t, l)
 		rows[i] = int32(i)
 	}
-	o := sets.Arrange(t, sets.NewRanks(&t.Text), rows, opt)
+	var a sets.Arranger
+	o := a.Arrange(t, sets.NewRanks(&t.Text), rows, opt)
 	var out []string
 	for _, s := range o.Sets {
 		out = append(out, strings.Trim(fmt.Sprint(s.Rows), "[]"))

@@ -28,29 +28,28 @@ type sheet struct {
 	perSet bool // times are those of sets, not cut to the minute
 }
 
-// sheets orders the rows of h and splits each day's rows of each sheet into
-// sets. In-sheet copies go to o.copies.
-func (o *arranger) sheets() []sheet {
-	t := o.t
+// sheets orders the rows and splits each day's rows of each sheet into sets.
+// In-sheet copies go to o.copies.
+func (o *Arranger) sheets() []sheet {
 	sortFunc(o.rows, func(a, b int32) int {
-		if t.Date.At(a) != t.Date.At(b) {
-			return cmp.Compare(t.Date.At(a), t.Date.At(b))
+		if o.date[a] != o.date[b] {
+			return cmp.Compare(o.date[a], o.date[b])
 		}
-		return ComparePlaces(t, o.rank, a, b)
+		return o.comparePlaces(a, b)
 	})
-	var out []sheet
+	out := o.days[:0]
 	for lo := 0; lo < len(o.rows); {
 		first := o.rows[lo]
 		hi := lo + 1
-		for hi < len(o.rows) && t.Date.At(o.rows[hi]) == t.Date.At(first) &&
-			t.Source.At(o.rows[hi]) == t.Source.At(first) && t.Sheet.At(o.rows[hi]) == t.Sheet.At(first) {
+		for hi < len(o.rows) && o.date[o.rows[hi]] == o.date[first] && o.sheet[o.rows[hi]] == o.sheet[first] {
 			hi++
 		}
-		s := sheet{date: t.Date.At(first), source: t.Source.At(first), sheet: t.Sheet.At(first)}
+		s := sheet{date: o.date[first], source: o.t.Source.At(o.row[first]), sheet: o.t.Sheet.At(o.row[first])}
 		o.split(&s, o.rows[lo:hi])
 		out = append(out, s)
 		lo = hi
 	}
+	o.days = out
 	o.join(out)
 	return out
 }
@@ -58,30 +57,30 @@ func (o *arranger) sheets() []sheet {
 // split puts rows, all of one day and sheet, in the order done and cuts them
 // into sets: by set mark where every row has one, else by load, rig, rep
 // number and time.
-func (o *arranger) split(s *sheet, rows []int32) {
-	t := o.t
+func (o *Arranger) split(s *sheet, rows []int32) {
 	marked, timed := true, true
 	for _, r := range rows {
-		marked = marked && t.SetMark.At(r).OK
-		timed = timed && t.PerformedAt.At(r).OK
+		marked = marked && o.mark[r] != rep.NoInt
+		timed = timed && o.time[r] != rep.NoInstant
 	}
 	switch {
 	case marked:
 		sortFunc(rows, func(a, b int32) int {
-			return cmp.Or(cmp.Compare(t.SetMark.Get(a), t.SetMark.Get(b)), o.compareRig(a, b), o.compareReps(a, b))
+			if o.mark[a] != o.mark[b] {
+				return cmp.Compare(o.mark[a], o.mark[b])
+			}
+			return cmp.Or(cmp.Compare(o.rig[a], o.rig[b]), o.compareReps(a, b))
 		})
 	case timed:
 		sortFunc(rows, func(a, b int32) int {
-			if c := cmp.Compare(t.PerformedAt.Get(a), t.PerformedAt.Get(b)); c != 0 {
-				return c
+			if o.time[a] != o.time[b] {
+				return cmp.Compare(o.time[a], o.time[b])
 			}
 			return o.compareReps(a, b)
 		})
 		o.countedAnew(rows)
 	case o.backwards(rows):
-		for i, j := 0, len(rows)-1; i < j; i, j = i+1, j-1 {
-			rows[i], rows[j] = rows[j], rows[i]
-		}
+		slices.Reverse(rows)
 	}
 	if o.tell {
 		rows = o.dropTwice(rows, timed && o.timesOfReps(rows))
@@ -92,43 +91,46 @@ func (o *arranger) split(s *sheet, rows []int32) {
 		o.byLoad(rows)
 	}
 	o.runOn = !marked && o.numbersRunOn(rows)
-	lo := 0
+	from, lo := len(o.cuts), 0
 	for i := 1; i <= len(rows); i++ {
 		if i < len(rows) && !o.between(rows[i-1], rows[i], marked) && !(anew && o.otherLoad(rows[i-1], rows[i])) {
 			continue
 		}
-		o.cut(s, rows[lo:i], marked)
+		o.cut(s.date, rows[lo:i], marked)
 		lo = i
 	}
+	s.sets = o.cuts[from:len(o.cuts):len(o.cuts)]
 	s.perRep = timed && o.timesOfReps(rows)
-	for _, r := range rows {
-		s.perSet = s.perSet || timed && !s.perRep && t.PerformedAt.Get(r)%60_000 != 0
-	}
+	s.perSet = timed && !s.perRep && slices.ContainsFunc(rows, func(r int32) bool { return o.time[r]%60_000 != 0 })
 	s.timed = true
 	for i := range s.sets {
 		set := &s.sets[i]
-		set.at = t.PerformedAt.At(set.Rows[0])
-		for _, r := range set.Rows[1:] {
-			if at := t.PerformedAt.At(r); at.OK && (!set.at.OK || at.V < set.at.V) {
-				set.at = at
-			}
-		}
-		s.timed = s.timed && set.at.OK
+		set.at = o.earliest(set.Rows)
+		s.timed = s.timed && set.at != rep.NoInstant
 	}
+}
+
+// earliest returns the first time that rows bear.
+func (o *Arranger) earliest(rows []int32) rep.Instant {
+	at := o.time[rows[0]]
+	for _, r := range rows[1:] {
+		if x := o.time[r]; x != rep.NoInstant && (x < at || at == rep.NoInstant) {
+			at = x
+		}
+	}
+	return at
 }
 
 // countedAnew puts rows of one time, in which a rep number comes twice, in the
 // order of their lines: a source with times of sets began to count anew.
-func (o *arranger) countedAnew(rows []int32) {
-	t := o.t
+func (o *Arranger) countedAnew(rows []int32) {
 	for lo := 0; lo < len(rows); {
 		hi, again := lo+1, false
-		for ; hi < len(rows) && t.PerformedAt.Get(rows[hi]) == t.PerformedAt.Get(rows[lo]); hi++ {
-			n := t.RepRecorded.At(rows[hi])
-			again = again || n.OK && n.V == t.RepRecorded.Get(rows[hi-1])
+		for ; hi < len(rows) && o.time[rows[hi]] == o.time[rows[lo]]; hi++ {
+			again = again || o.sameNumber(rows[hi-1], rows[hi])
 		}
 		if same := rows[lo:hi]; again {
-			slices.SortFunc(same, func(a, b int32) int { return ComparePlaces(t, o.rank, a, b) })
+			slices.SortFunc(same, o.comparePlaces)
 			if o.backwards(same) {
 				slices.Reverse(same)
 			}
@@ -137,12 +139,15 @@ func (o *arranger) countedAnew(rows []int32) {
 	}
 }
 
+// sameNumber reports whether two rows bear the same rep number.
+func (o *Arranger) sameNumber(a, b int32) bool { return o.rep[a] == o.rep[b] && o.rep[b] != rep.NoInt }
+
 // timesOfReps reports whether rows, in order of time, bear times of reps and
 // not of sets: most are different, though each may stand there twice.
-func (o *arranger) timesOfReps(rows []int32) bool {
+func (o *Arranger) timesOfReps(rows []int32) bool {
 	different := 0
 	for i, r := range rows {
-		if i == 0 || o.t.PerformedAt.Get(r) != o.t.PerformedAt.Get(rows[i-1]) {
+		if i == 0 || o.time[r] != o.time[rows[i-1]] {
 			different++
 		}
 	}
@@ -150,39 +155,36 @@ func (o *arranger) timesOfReps(rows []int32) bool {
 }
 
 // between reports whether a new set begins at b, the row after a.
-func (o *arranger) between(a, b int32, marked bool) bool {
-	t := o.t
-	if o.compareRig(a, b) != 0 {
+func (o *Arranger) between(a, b int32, marked bool) bool {
+	if o.rig[a] != o.rig[b] {
 		return true
 	}
 	if marked {
-		return t.SetMark.Get(a) != t.SetMark.Get(b)
+		return o.mark[a] != o.mark[b]
 	}
 	if o.otherLoad(a, b) {
 		return true
 	}
-	na, nb := t.RepRecorded.At(a), t.RepRecorded.At(b)
-	numbered := na.OK && nb.OK && !o.runOn
-	if numbered && nb.V <= na.V {
+	numbered := o.rep[a] != rep.NoInt && o.rep[b] != rep.NoInt && !o.runOn
+	if numbered && o.rep[b] <= o.rep[a] {
 		return true
 	}
-	ta, tb := t.PerformedAt.At(a), t.PerformedAt.At(b)
-	if !ta.OK || !tb.OK {
+	if o.time[a] == rep.NoInstant || o.time[b] == rep.NoInstant {
 		return false
 	}
-	gap := tb.V - ta.V
+	gap := o.time[b] - o.time[a]
 	return gap > longestGap || gap > setGap && !numbered
 }
 
 // numbersRunOn reports whether rep numbers run through the day, over changes of
 // load: then they say nothing of where a set ends.
-func (o *arranger) numbersRunOn(rows []int32) bool {
+func (o *Arranger) numbersRunOn(rows []int32) bool {
 	on, anew := 0, 0
 	for i := 1; i < len(rows); i++ {
-		a, b := o.t.RepRecorded.At(rows[i-1]), o.t.RepRecorded.At(rows[i])
+		a, b := rows[i-1], rows[i]
 		switch {
-		case !a.OK || !b.OK || !o.otherLoad(rows[i-1], rows[i]):
-		case b.V == a.V+1:
+		case o.rep[a] == rep.NoInt || o.rep[b] == rep.NoInt || !o.otherLoad(a, b):
+		case o.rep[b] == o.rep[a]+1:
 			on++
 		default:
 			anew++
@@ -202,19 +204,18 @@ const (
 )
 
 // join puts sets together that a unit counted as several.
-func (o *arranger) join(sheets []sheet) {
-	t := o.t
+func (o *Arranger) join(sheets []sheet) {
 	gap := func(a, b *Set) int64 { // from the last rep of a
 		last := len(a.Rows) - 1
-		g := int64(t.PerformedAt.Get(b.Rows[0]) - t.PerformedAt.Get(a.Rows[last]))
-		if g > 0 && last > 0 && t.PerformedAt.Get(a.Rows[0]) == t.PerformedAt.Get(a.Rows[last]) {
+		g := int64(o.time[b.Rows[0]] - o.time[a.Rows[last]])
+		if g > 0 && last > 0 && o.time[a.Rows[0]] == o.time[a.Rows[last]] {
 			g = max(0, g-oneRep*int64(last))
 		}
 		return g
 	}
 	short := func(a, b *Set) bool {
 		g := gap(a, b)
-		return g >= 0 && g <= sameSet && o.compareRig(a.Rows[0], b.Rows[0]) == 0 && !o.otherLoad(a.Rows[0], b.Rows[0])
+		return g >= 0 && g <= sameSet && o.rig[a.Rows[0]] == o.rig[b.Rows[0]] && !o.otherLoad(a.Rows[0], b.Rows[0])
 	}
 	parts, rests := 0, 0
 	for i := range sheets {
@@ -247,16 +248,11 @@ func (o *arranger) join(sheets []sheet) {
 	}
 }
 
-// otherLoad reports whether two rows are of different loads.
-func (o *arranger) otherLoad(a, b int32) bool {
-	return math.Abs(o.t.LoadKg.Get(a)-o.t.LoadKg.Get(b)) > 0.05
-}
-
 // marksBeginAnew reports whether rows, in order of their marks, bear one mark
 // at several loads: the source counts sets anew at every load.
-func (o *arranger) marksBeginAnew(rows []int32) bool {
+func (o *Arranger) marksBeginAnew(rows []int32) bool {
 	for i := 1; i < len(rows); i++ {
-		if o.t.SetMark.Get(rows[i]) == o.t.SetMark.Get(rows[i-1]) && o.otherLoad(rows[i-1], rows[i]) {
+		if o.mark[rows[i]] == o.mark[rows[i-1]] && o.otherLoad(rows[i-1], rows[i]) {
 			return true
 		}
 	}
@@ -265,26 +261,20 @@ func (o *arranger) marksBeginAnew(rows []int32) bool {
 
 // byLoad puts rows whose marks begin anew at every load in order: sets by the
 // place of their first line, or of their last, where lines stand newest first.
-func (o *arranger) byLoad(rows []int32) {
-	t := o.t
+func (o *Arranger) byLoad(rows []int32) {
 	type key struct {
-		mark    int32
-		load    int64
-		variant rep.Sym
-		unit    rep.Sym
-		bar     rep.Sym
+		load      int64
+		mark, rig int32
 	}
-	keyOf := func(r int32) key {
-		return key{t.SetMark.Get(r), int64(math.Round(10 * t.LoadKg.Get(r))), t.Variant.At(r), t.Device.At(r), t.Bar.At(r)}
-	}
+	keyOf := func(r int32) key { return key{int64(math.Round(10 * o.load[r])), o.mark[r], o.rig[r]} }
 	first := make(map[key]int32)
 	for _, r := range rows {
 		k := keyOf(r)
-		if at, ok := first[k]; !ok || t.Row[r] < at {
-			first[k] = t.Row[r]
+		if at, ok := first[k]; !ok || o.line[r] < at {
+			first[k] = o.line[r]
 		}
 	}
-	backwards := o.backwards(slices.SortedFunc(slices.Values(rows), func(a, b int32) int { return ComparePlaces(t, o.rank, a, b) }))
+	backwards := o.backwards(slices.SortedFunc(slices.Values(rows), o.comparePlaces))
 	sortFunc(rows, func(a, b int32) int {
 		ka, kb := keyOf(a), keyOf(b)
 		if ka == kb {
@@ -298,51 +288,25 @@ func (o *arranger) byLoad(rows []int32) {
 	})
 }
 
-// compareRig orders rows of different variant, bar or unit, which never share
-// a set.
-func (o *arranger) compareRig(a, b int32) int {
-	t := o.t
-	for _, column := range [...]*rep.Texts{&t.Variant, &t.Device, &t.Bar} {
-		if x, y := column.At(a), column.At(b); x != y {
-			return cmp.Compare(o.rank.of[x], o.rank.of[y])
-		}
-	}
-	return 0
-}
-
-// compareReps orders the rows of one set: by rep number, time, place.
-func (o *arranger) compareReps(a, b int32) int {
-	t := o.t
-	if t.RepRecorded.Get(a) != t.RepRecorded.Get(b) {
-		return cmp.Compare(t.RepRecorded.Get(a), t.RepRecorded.Get(b))
-	}
-	if t.PerformedAt.Get(a) != t.PerformedAt.Get(b) {
-		return cmp.Compare(t.PerformedAt.Get(a), t.PerformedAt.Get(b))
-	}
-	return ComparePlaces(t, o.rank, a, b)
-}
-
 // cut adds rows as one set. Rows under one mark in which a rep number comes
 // twice are several sets after all: the source began to count anew, per load
 // or per exercise.
-func (o *arranger) cut(s *sheet, rows []int32, marked bool) {
-	t := o.t
+func (o *Arranger) cut(date rep.Day, rows []int32, marked bool) {
 	again := false
 	for i := 1; i < len(rows) && marked; i++ {
-		n := t.RepRecorded.At(rows[i])
-		again = again || n.OK && t.RepRecorded.Get(rows[i-1]) == n.V
+		again = again || o.sameNumber(rows[i-1], rows[i])
 	}
 	if !again {
-		s.sets = append(s.sets, Set{Rows: rows, Date: s.date})
+		o.cuts = append(o.cuts, Set{Rows: rows, Date: date})
 		return
 	}
 	backwards := false
 	place := func(a, b int32) int {
-		c := ComparePlaces(t, o.rank, a, b)
+		c := o.comparePlaces(a, b)
 		if backwards {
 			c = -c
 		}
-		return cmp.Or(cmp.Compare(t.LoadKg.Get(a), t.LoadKg.Get(b)), c)
+		return cmp.Or(cmp.Compare(o.load[a], o.load[b]), c)
 	}
 	sortFunc(rows, place)
 	if backwards = o.backwards(rows); backwards {
@@ -351,7 +315,7 @@ func (o *arranger) cut(s *sheet, rows []int32, marked bool) {
 	lo := 0
 	for i := 1; i <= len(rows); i++ {
 		if i == len(rows) || o.between(rows[i-1], rows[i], false) {
-			s.sets = append(s.sets, Set{Rows: rows[lo:i], Date: s.date})
+			o.cuts = append(o.cuts, Set{Rows: rows[lo:i], Date: date})
 			lo = i
 		}
 	}
@@ -359,12 +323,12 @@ func (o *arranger) cut(s *sheet, rows []int32, marked bool) {
 
 // backwards reports whether rows of one sheet stand newest first: their rep
 // numbers count down more often than up.
-func (o *arranger) backwards(rows []int32) bool {
+func (o *Arranger) backwards(rows []int32) bool {
 	up, down := 0, 0
 	for i := 1; i < len(rows); i++ {
-		a, b := o.t.RepRecorded.At(rows[i-1]), o.t.RepRecorded.At(rows[i])
-		if a.OK && b.OK && o.t.Row[rows[i-1]] != o.t.Row[rows[i]] {
-			switch b.V - a.V {
+		a, b := rows[i-1], rows[i]
+		if o.rep[a] != rep.NoInt && o.rep[b] != rep.NoInt && o.line[a] != o.line[b] {
+			switch o.rep[b] - o.rep[a] {
 			case 1:
 				up++
 			case -1:

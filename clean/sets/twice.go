@@ -12,17 +12,14 @@ import (
 // the same rep number, the same values; or, where times are those of reps, the
 // same time and values. rows are in order, so that equal ones are neighbours;
 // the first stands.
-func (o *arranger) dropTwice(rows []int32, timesOfReps bool) []int32 {
-	t := o.t
-	key := func(r int32) [3]int64 {
-		return [3]int64{int64(t.SetMark.Get(r)), int64(t.PerformedAt.Get(r)), int64(t.RepRecorded.Get(r))}
-	}
+func (o *Arranger) dropTwice(rows []int32, timesOfReps bool) []int32 {
+	same := func(a, b int32) bool { return o.mark[a] == o.mark[b] && o.time[a] == o.time[b] && o.rep[a] == o.rep[b] }
 	kept := rows[:0:len(rows)]
 	for _, r := range rows {
-		told := timesOfReps || t.RepRecorded.At(r).OK && (t.SetMark.At(r).OK || t.PerformedAt.At(r).OK)
+		told := timesOfReps || o.rep[r] != rep.NoInt && (o.mark[r] != rep.NoInt || o.time[r] != rep.NoInstant)
 		twin := int32(-1)
-		for j := len(kept) - 1; j >= 0 && told && twin < 0 && key(kept[j]) == key(r); j-- {
-			if t.Row[kept[j]] != t.Row[r] && o.identical(kept[j], r) {
+		for j := len(kept) - 1; j >= 0 && told && twin < 0 && same(kept[j], r); j-- {
+			if o.line[kept[j]] != o.line[r] && o.identical(kept[j], r) {
 				twin = kept[j]
 			}
 		}
@@ -35,21 +32,19 @@ func (o *arranger) dropTwice(rows []int32, timesOfReps bool) []int32 {
 	return kept
 }
 
-func (o *arranger) identical(a, b int32) bool {
+func (o *Arranger) identical(a, b int32) bool {
 	t := o.t
-	same := func(x, y float64) bool { return x == y || math.IsNaN(x) && math.IsNaN(y) }
-	return o.compareRig(a, b) == 0 && t.LoadKg.Get(a) == t.LoadKg.Get(b) && t.MeanVelocity.Get(a) == t.MeanVelocity.Get(b) &&
-		same(t.PeakVelocity.Get(a), t.PeakVelocity.Get(b)) && same(t.ROM.Get(a), t.ROM.Get(b)) && same(t.Concentric.Get(a), t.Concentric.Get(b))
+	same := func(f *rep.Floats) bool {
+		x, y := f.Get(o.row[a]), f.Get(o.row[b])
+		return x == y || math.IsNaN(x) && math.IsNaN(y)
+	}
+	return o.rig[a] == o.rig[b] && o.load[a] == o.load[b] && same(&t.MeanVelocity) && same(&t.PeakVelocity) && same(&t.ROM) && same(&t.Concentric)
 }
 
 // takeCopies tells which recorded sets are the same set in several sheets,
 // moves all but one copy of each rep to o.copies, and joins what is left of
 // the copies into one set each.
-func (o *arranger) takeCopies(sheets []sheet, slack int64) []Set {
-	all := flatten(sheets)
-	if len(sheets) < 2 {
-		return all
-	}
+func (o *Arranger) takeCopies(sheets []sheet, all []Set, slack int64) []Set {
 	first := make([]int32, len(sheets)) // number of each sheet's first set
 	for i := 1; i < len(sheets); i++ {
 		first[i] = first[i-1] + int32(len(sheets[i-1].sets))
@@ -91,7 +86,7 @@ func (o *arranger) takeCopies(sheets []sheet, slack int64) []Set {
 	for r := range reps {
 		rows = append(rows, r)
 	}
-	slices.Sort(rows)
+	slices.SortFunc(rows, func(a, b int32) int { return cmp.Compare(o.row[a], o.row[b]) })
 	for _, r := range rows {
 		o.copies = append(o.copies, Copy{r, find(r)})
 		gone[r] = true
@@ -118,8 +113,8 @@ func (o *arranger) takeCopies(sheets []sheet, slack int64) []Set {
 		into := &out[k]
 		into.Rows = append(into.Rows, left...)
 		slices.SortFunc(into.Rows, o.compareReps)
-		if !into.at.OK || all[i].at.OK && all[i].at.V < into.at.V {
-			into.at = all[i].at
+		if at := all[i].at; into.at == rep.NoInstant || at != rep.NoInstant && at < into.at {
+			into.at = at
 		}
 	}
 	return out
@@ -127,7 +122,7 @@ func (o *arranger) takeCopies(sheets []sheet, slack int64) []Set {
 
 // pairSheets returns the pairs of recorded sets that are copies; slack is how
 // far, in ms, their clocks may be apart.
-func (o *arranger) pairSheets(sheets []sheet, first []int32, digits []precision, slack int64) []pair {
+func (o *Arranger) pairSheets(sheets []sheet, first []int32, digits []precision, slack int64) []pair {
 	keyOf := func(a, b *sheet) Overlap {
 		k := Overlap{[2]rep.Sym{a.source, a.sheet}, [2]rep.Sym{b.source, b.sheet}}
 		if o.rank.Of(a.source) > o.rank.Of(b.source) {
@@ -215,14 +210,14 @@ func (o *arranger) pairSheets(sheets []sheet, first []int32, digits []precision,
 }
 
 // unit returns the unit that a sheet names.
-func (o *arranger) unit(s *sheet) rep.Sym { return o.t.Device.At(s.sets[0].Rows[0]) }
+func (o *Arranger) unit(s *sheet) rep.Sym { return o.t.Device.At(o.row[s.sets[0].Rows[0]]) }
 
 // hand reports whether a sheet's speeds were written down by hand.
-func (o *arranger) hand(s *sheet) bool { return o.t.Text.Text(o.unit(s)) == rep.HandLog }
+func (o *Arranger) hand(s *sheet) bool { return o.t.Text.Text(o.unit(s)) == rep.HandLog }
 
 // worse reports whether of two copies a is the one to go: fewer digits of what
 // was measured, then fewer fields, then the later place.
-func (o *arranger) worse(a, b int32, pa, pb precision) bool {
+func (o *Arranger) worse(a, b int32, pa, pb precision) bool {
 	coarse := func(step float64) float64 { // unknown counts as coarsest
 		if step == 0 {
 			return math.Inf(1)
@@ -231,7 +226,7 @@ func (o *arranger) worse(a, b int32, pa, pb precision) bool {
 	}
 	c := cmp.Or(cmp.Compare(coarse(pa.mean), coarse(pb.mean)), cmp.Compare(coarse(pa.rom), coarse(pb.rom)),
 		cmp.Compare(coarse(pa.peak), coarse(pb.peak)),
-		cmp.Compare(Fields(o.t, b), Fields(o.t, a)), ComparePlaces(o.t, o.rank, a, b))
+		cmp.Compare(Fields(o.t, o.row[b]), Fields(o.t, o.row[a])), o.comparePlaces(a, b))
 	return c > 0
 }
 
