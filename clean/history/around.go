@@ -167,7 +167,7 @@ func (h *History) findFine() {
 	}
 	h.Tick = 60
 	for s := range h.Sets {
-		for i := h.Sets[s].Lo; i < h.Sets[s].Hi && h.Sets[s].Each && !h.Sets[s].Fine; i++ {
+		for i := h.Sets[s].Lo; i < h.Sets[s].Hi && h.Sets[s].Each && !h.Sets[s].Fine && h.Tick > 1; i++ {
 			for int64(h.At[i])%int64(1000*h.Tick) != 0 {
 				h.Tick = finer[h.Tick]
 			}

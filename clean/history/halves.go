@@ -22,6 +22,9 @@ func (h *History) Rejoin(gap, share float64) {
 			continue // halves are told by what is whole
 		}
 		short := 0.85 * b.Median
+		if h.Ranges[s].Travel.Lo > short {
+			continue
+		}
 		off := func(a int32) float64 { // how far two neighbours are from one rep, as a share
 			z := a + 1
 			if z >= set.Hi || !(h.Travel[a] <= short) {
@@ -43,19 +46,16 @@ func (h *History) Rejoin(gap, share float64) {
 			return math.Abs(sum/usual - 1)
 		}
 		for i := set.Lo; i+1 < set.Hi; i++ {
-			if !(h.Travel[i] <= short) {
-				continue
-			}
 			if fit := off(i); fit < math.Inf(1) && fit <= off(i+1) {
-				h.put(i, h.travelBeside(s, b, i, i+1))
+				h.put(s, i, h.travelBeside(s, b, i, i+1))
 				i++
 			}
 		}
 	}
 }
 
-// put puts the rep that was counted as two at a and a + 1 together at a.
-func (h *History) put(a int32, usual float64) {
+// put puts the rep of set s that was counted as two at a and a + 1 together at a.
+func (h *History) put(s int, a int32, usual float64) {
 	z := a + 1
 	h.Rejoined = append(h.Rejoined, Rejoined{First: a, Second: z, Usual: usual,
 		Travel: [2]float64{h.Travel[a], h.Travel[z]}, Time: [2]float64{h.Time[a], h.Time[z]}, speed: h.Speed[a], peak: h.Peak[a]})
@@ -64,6 +64,8 @@ func (h *History) put(a int32, usual float64) {
 	h.Speed[a] = h.Travel[a] / h.Time[a]
 	h.Peak[a] = fmax(h.Peak[a], h.Peak[z])
 	h.Mark[a], h.Mark[z] = FirstHalf, SecondHalf
+	h.Ranges[s].Travel.widen(h.Travel[a])
+	h.Ranges[s].Speed.widen(h.Speed[a])
 }
 
 // halves reports whether two neighbours can be the halves of one rep: both
@@ -104,7 +106,7 @@ func (h *History) Fuse(share float64) {
 	low, high := 2-share, 2+share
 	for s := range h.Sets {
 		b := h.Band(s, BandReps)
-		if b.N == 0 {
+		if b.N == 0 || h.Ranges[s].Travel.Hi < low*b.Median {
 			continue
 		}
 		for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {

@@ -43,7 +43,8 @@ type History struct {
 	Logs   []LogDay // what the hand log says, by day
 
 	Columns
-	Tick float64 // s to which times of reps are cut, where not finer: 1 to 60
+	Ranges []Ranges // of each set
+	Tick   float64  // s to which times of reps are cut, where not finer: 1 to 60
 
 	Rejoined []Rejoined
 	Learnt   Learnt
@@ -84,7 +85,7 @@ type Columns struct {
 func (h *History) Reuse(done *History) {
 	h.Sets, h.Days, h.Order, h.Columns = done.Sets[:0], done.Days[:0], done.Order[:0], done.Columns
 	h.resize(0)
-	h.Rejoined, h.Learnt.local, h.byLoad = done.Rejoined[:0], done.Learnt.local[:0], done.byLoad[:0]
+	h.Rejoined, h.Learnt.local, h.byLoad, h.Ranges = done.Rejoined[:0], done.Learnt.local[:0], done.byLoad[:0], done.Ranges[:0]
 	h.rigs, h.variants, h.units = done.rigs[:0], done.variants[:0], done.units[:0]
 	h.arranger, h.few, h.sample, h.points = done.arranger, done.few, done.sample, done.points
 }
@@ -275,6 +276,7 @@ func (h *History) fill() {
 		}
 	}
 	h.findFine()
+	h.measure()
 	h.byLoad = room(h.byLoad, len(h.Sets))
 	for s := range h.byLoad {
 		h.byLoad[s] = int32(s)

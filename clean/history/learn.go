@@ -229,6 +229,15 @@ func (h *History) Timing(i int) float64 {
 	return 1
 }
 
+// Timings returns what [History.Timing] is at least and at most.
+func (h *History) Timings() (least, most float64) {
+	least, most = 1, 1
+	for _, t := range h.Learnt.timings {
+		least, most = min(least, t.quotient), max(most, t.quotient)
+	}
+	return least, most
+}
+
 // learnTimings learns the quotient per unit from reps that stand; with fewer than
 // the given number it is 1.
 func (h *History) learnTimings(least int) []timing {
@@ -237,7 +246,7 @@ func (h *History) learnTimings(least int) []timing {
 		q := h.samples(len(h.Rows))
 		for i, u := range h.Unit {
 			if u == unit && h.Standing(int32(i)) && h.BothGiven(i) {
-				q = append(q, h.Speed[i]*h.Time[i]/h.Travel[i])
+				q = append(q, h.quotient(int32(i)))
 			}
 		}
 		if len(q) >= least {

@@ -110,14 +110,15 @@ func (h *History) ReadRPE() {
 			copies[c.Of] = v
 		}
 	}
+	said := h.samples(len(h.Rows))[:len(h.Rows)]
+	h.Table.RPE.Gather(said, h.Rows)
 	for s := range h.Sets {
 		set := &h.Sets[s]
 		for i := set.Lo; i < set.Hi; i++ {
-			r := h.Rows[i]
-			if v := h.Table.RPE.At(r); v.OK {
-				set.RPE, set.RPEFrom = v, h.Table.RPEFrom(r)
-			} else if v := copies[r]; v.OK && !set.RPE.OK {
-				set.RPE, set.RPEFrom = v, rep.RPEExport
+			if v := said[i]; v == v {
+				set.RPE, set.RPEFrom = rep.Some(v), h.Table.RPEFrom(h.Rows[i])
+			} else if len(copies) > 0 && !set.RPE.OK && copies[h.Rows[i]].OK {
+				set.RPE, set.RPEFrom = copies[h.Rows[i]], rep.RPEExport
 			}
 		}
 	}

@@ -32,14 +32,14 @@ var flexAllowance = &Spec{
 			return
 		}
 		for i, r := range h.Rows {
-			if !out.In(i) || t.Bar.At(r) != whippy || t.Tether.At(r) != centre || h.Given[i]&history.TravelGiven == 0 || h.Given[i]&history.FlexTaken != 0 {
+			if !out.In(int32(i)) || t.Bar.At(r) != whippy || t.Tether.At(r) != centre || h.Given[i]&history.TravelGiven == 0 || h.Given[i]&history.FlexTaken != 0 {
 				continue
 			}
 			rise := b.Middle(b.Force(h.Load[i]))
 			if l[0] > 0 {
 				rise = l[0]
 			}
-			out.At(i, rise > 0, h.Travel[i], rise)
+			out.At(int32(i), rise > 0, h.Travel[i], rise)
 		}
 	},
 	Say: func(h *History, i int, f Finding) string {

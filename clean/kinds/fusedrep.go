@@ -16,8 +16,8 @@ var fusedRep = &Spec{
 	},
 	Look: func(h *History, l []float64, out *Looks) {
 		for i, m := range h.Mark {
-			if m == history.Fused && out.In(i) {
-				out.At(i, true, h.Travel[i], (2-l[0])*h.Band(h.SetAt(int32(i)), history.BandReps).Median)
+			if m == history.Fused && out.In(int32(i)) {
+				out.At(int32(i), true, h.Travel[i], (2-l[0])*h.Band(h.SetAt(int32(i)), history.BandReps).Median)
 			}
 		}
 	},

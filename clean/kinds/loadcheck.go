@@ -33,8 +33,9 @@ var loadCheck = &Spec{
 			fastest, usual   float64
 			tooSlow, tooFast bool
 		}
-		var checks []check
+		var checks []check // of those that are off
 		for _, d := range h.Days {
+			n := 0
 			checks = checks[:0]
 			for s := int(d.Lo); s < int(d.Hi); s++ {
 				fastest, ok := h.Fastest(s)
@@ -46,7 +47,10 @@ var loadCheck = &Spec{
 				// is, as one bounce must not speak for a whole set.
 				c.tooSlow = c.fastest < c.usual-allowed
 				c.tooFast = c.fastest > c.usual+allowed && h.middleSpeed(s) > c.usual+allowed
-				checks = append(checks, c)
+				n++
+				if !out.Skip(!c.tooSlow && !c.tooFast) {
+					checks = append(checks, c)
+				}
 			}
 			// A day on which most sets are slow is one on which the lifter lifted
 			// slowly, on purpose or hurt; unless pounds explain it.
@@ -56,15 +60,12 @@ var loadCheck = &Spec{
 					slow++
 				}
 			}
-			spared := slow >= slowSets && float64(slow) >= slowShare*float64(len(checks))
+			spared := slow >= slowSets && float64(slow) >= slowShare*float64(n)
 			for _, c := range checks {
 				off := c.tooFast || c.tooSlow && !spared
-				if !off && !out.Every {
-					continue
-				}
 				for i := h.Sets[c.set].Lo; i < h.Sets[c.set].Hi; i++ {
-					if out.In(int(i)) {
-						out.At(int(i), off, c.fastest, c.usual)
+					if out.In(i) {
+						out.At(i, off, c.fastest, c.usual)
 					}
 				}
 			}

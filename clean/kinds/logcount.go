@@ -43,8 +43,8 @@ var logCount = &Spec{
 func (h *History) takeExtra(s int, logged int32, out *Looks) {
 	set := &h.Sets[s]
 	take := func(i int32) {
-		if out.In(int(i)) {
-			out.At(int(i), true, float64(set.Hi-set.Lo), float64(logged))
+		if out.In(i) {
+			out.At(i, true, float64(set.Hi-set.Lo), float64(logged))
 			h.Counted[i] = true
 		}
 	}

@@ -19,16 +19,23 @@ var peakCheck = &Spec{
 	},
 	Look: func(h *History, l []float64, out *Looks) {
 		slope, intercept := l[0], l[1]
-		for i, peak := range h.Peak {
-			if !out.In(i) || math.IsNaN(peak) || h.Mark[i] == history.SecondHalf || h.Mark[i] == history.Fused {
+		for s, r := range h.Ranges {
+			if out.Skip(r.Peak.Within(r.Speed.Hi, slope*r.Speed.Lo+intercept)) {
 				continue
 			}
-			if r := h.Rows[i]; peak < h.Speed[i] && peak < h.Speed[i]-(h.Table.MeanStep(r)+h.Table.PeakStep(r))/2-1e-9 {
-				out.At(i, true, peak, h.Speed[i])
-				continue
+			for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+				peak, row := h.Peak[i], h.Rows[i]
+				if !out.In(i) || math.IsNaN(peak) || h.Mark[i] == history.SecondHalf || h.Mark[i] == history.Fused {
+					continue
+				}
+				most := slope*h.Speed[i] + intercept
+				least := h.Speed[i] - (h.Table.MeanStep(row)+h.Table.PeakStep(row))/2 - 1e-9
+				if peak < least {
+					out.At(i, true, peak, h.Speed[i])
+					continue
+				}
+				out.At(i, peak > most, peak, most)
 			}
-			most := slope*h.Speed[i] + intercept
-			out.At(i, peak > most, peak, most)
 		}
 	},
 	Unit: SpeedText,

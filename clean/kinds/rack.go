@@ -29,13 +29,16 @@ var rack = &Spec{
 				}
 				continue
 			}
+			if out.Skip(h.Ranges[s].Travel.Lo >= max(travel, lateTravel)*usual) {
+				continue
+			}
 			racked := func(i int32) bool {
-				if !out.In(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole || !(h.Travel[i] > 0) {
+				if !out.In(i) || h.Missed[i] || h.Mark[i] != history.Whole || !(h.Travel[i] > 0) {
 					return false
 				}
 				at := h.Travel[i] < travel*usual && (h.alone(s, i) || h.Time[i] < time*h.LeastTime(s, usual, i, i) || h.slump(s, i, usual)) ||
 					h.Travel[i] < lateTravel*usual && i == set.Hi-1 && h.Late(set, i)
-				out.At(int(i), at, h.Travel[i], travel*usual)
+				out.At(i, at, h.Travel[i], travel*usual)
 				return at
 			}
 			lo, hi := set.Lo, set.Hi
@@ -70,11 +73,11 @@ var rack = &Spec{
 // strayEnds reports the first and last movements of a set that are strays.
 func (h *History) strayEnds(set history.Span, chances []float64, out *Looks) {
 	stray := func(i int32) bool {
-		if !out.In(int(i)) || h.Missed[i] {
+		if !out.In(i) || h.Missed[i] {
 			return false
 		}
 		at := chances[i-set.Lo] >= sureStray
-		out.At(int(i), at, chances[i-set.Lo], sureStray)
+		out.At(i, at, chances[i-set.Lo], sureStray)
 		return at
 	}
 	lo, hi := set.Lo, set.Hi
@@ -140,12 +143,12 @@ func (h *History) crawls(s int, out *Looks) {
 	set := &h.Sets[s]
 	far := h.VelocityAt1RM() + history.EasyMargin
 	crawl := func(i, a, b int32) bool { // beside the reps at a and b
-		if h.Missed[i] || !out.In(int(i)) {
+		if h.Missed[i] || !out.In(i) {
 			return false
 		}
 		slowest := min(h.Speed[a], h.Speed[b])
 		at := slowest >= far && h.Speed[i] < crawlShare*slowest
-		out.At(int(i), at, h.Speed[i], slowest)
+		out.At(i, at, h.Speed[i], slowest)
 		return at
 	}
 	lo, hi := set.Lo, set.Hi

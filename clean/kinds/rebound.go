@@ -23,26 +23,26 @@ var rebound = &Spec{
 		for s := range h.Sets {
 			set := &h.Sets[s]
 			usual, known := h.UsualTravel(s)
-			chances := h.strays(s)
 			limit := min(share*usual, most)
+			if out.Skip(h.Ranges[s].Travel.Lo >= limit) {
+				continue
+			}
+			chances := h.strays(s)
 			for i := set.Lo + 1; i < set.Hi; i++ {
 				if chances != nil {
-					if i < set.Hi-1 && out.In(int(i)) && !h.Missed[i] {
-						out.At(int(i), chances[i-set.Lo] >= sureStray, chances[i-set.Lo], sureStray)
+					if i < set.Hi-1 && out.In(i) && !h.Missed[i] {
+						out.At(i, chances[i-set.Lo] >= sureStray, chances[i-set.Lo], sureStray)
 					}
 					continue
 				}
-				if !out.In(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole {
+				if !out.In(i) || h.Missed[i] || h.Mark[i] != history.Whole {
 					continue
 				}
 				short := known && h.Travel[i] < limit
-				if !short && !math.IsNaN(h.Travel[i]) && !out.Every {
-					continue // it passes either way
-				}
 				if gap, ok := h.Gap(set, i); ok {
 					// Without travel only the impossible counts.
 					at := gap < least && short || math.IsNaN(h.Travel[i]) && gap < least/2
-					out.At(int(i), at, gap, least)
+					out.At(i, at, gap, least)
 					continue
 				}
 				if !known || math.IsNaN(h.Travel[i]) {
@@ -53,7 +53,7 @@ var rebound = &Spec{
 					time := h.UsualTime(s, usual, i, i)
 					at = h.Time[i] < time/2 && h.Speed[i] > 1.2*usual/time
 				}
-				out.At(int(i), at, h.Travel[i], share*usual)
+				out.At(i, at, h.Travel[i], share*usual)
 			}
 		}
 	},

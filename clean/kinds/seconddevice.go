@@ -20,8 +20,8 @@ var secondDevice = &Spec{
 			}
 			first := h.Sets[set.Twin-1].Lo
 			for i := set.Lo; i < set.Hi; i++ {
-				if out.In(int(i)) {
-					out.At(int(i), true, h.Speed[i], h.Speed[min(first+i-set.Lo, h.Sets[set.Twin-1].Hi-1)])
+				if out.In(i) {
+					out.At(i, true, h.Speed[i], h.Speed[min(first+i-set.Lo, h.Sets[set.Twin-1].Hi-1)])
 				}
 			}
 		}

@@ -20,9 +20,14 @@ var shortTravel = &Spec{
 	},
 	Look: func(h *History, l []float64, out *Looks) {
 		floor := l[0]
-		for i, rom := range h.Travel {
-			if out.In(i) && !h.Missed[i] && h.Mark[i] != history.SecondHalf && !math.IsNaN(rom) {
-				out.At(i, rom < floor, rom, floor)
+		for s := range h.Sets {
+			if out.Skip(h.Ranges[s].Travel.Lo >= floor) {
+				continue
+			}
+			for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+				if rom := h.Travel[i]; out.In(i) && !h.Missed[i] && h.Mark[i] != history.SecondHalf && !math.IsNaN(rom) {
+					out.At(i, rom < floor, rom, floor)
+				}
 			}
 		}
 	},

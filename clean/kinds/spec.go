@@ -90,12 +90,15 @@ type Looks struct {
 }
 
 // In reports whether row i is within the filter's scope.
-func (o *Looks) In(i int) bool { return o.Mask == nil || o.Mask[i] }
+func (o *Looks) In(i int32) bool { return o.Mask == nil || o.Mask[i] }
+
+// Skip reports whether reps of which all pass need not be looked at one by one.
+func (o *Looks) Skip(pass bool) bool { return pass && !o.Every }
 
 // At reports what was measured on row i.
-func (o *Looks) At(i int, failed bool, measured, limit float64) {
+func (o *Looks) At(i int32, failed bool, measured, limit float64) {
 	if failed || o.Every {
-		o.Found = append(o.Found, Finding{int32(i), o.Filter, failed, measured, limit})
+		o.Found = append(o.Found, Finding{i, o.Filter, failed, measured, limit})
 	}
 }
 

@@ -23,17 +23,20 @@ var speedLimits = &Spec{
 	},
 	Look: func(h *History, l []float64, out *Looks) {
 		slow, fast, peak := l[0], l[1], l[2]
-		for i, v := range h.Speed {
-			if !out.In(i) {
+		for s, r := range h.Ranges {
+			if out.Skip(r.Speed.Within(slow, fast) && r.Peak.Hi <= peak) {
 				continue
 			}
-			switch {
-			case v < slow:
-				out.At(i, true, v, slow)
-			case h.Peak[i] > peak: // no for a missing peak
-				out.At(i, true, h.Peak[i], peak)
-			default:
-				out.At(i, v > fast, v, fast)
+			for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+				switch v := h.Speed[i]; {
+				case !out.In(i):
+				case v < slow:
+					out.At(i, true, v, slow)
+				case h.Peak[i] > peak: // no for a missing peak
+					out.At(i, true, h.Peak[i], peak)
+				default:
+					out.At(i, v > fast, v, fast)
+				}
 			}
 		}
 	},

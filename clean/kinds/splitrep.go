@@ -18,11 +18,11 @@ var splitRep = &Spec{
 	},
 	Look: func(h *History, l []float64, out *Looks) {
 		for _, r := range h.Rejoined {
-			if out.In(int(r.Second)) {
-				out.At(int(r.Second), true, r.Travel[1], r.Usual)
+			if out.In(r.Second) {
+				out.At(r.Second, true, r.Travel[1], r.Usual)
 			}
-			if h.Mark[r.First] == history.Whole && out.In(int(r.First)) { // only flagged
-				out.At(int(r.First), true, r.Travel[0], r.Usual)
+			if h.Mark[r.First] == history.Whole && out.In(r.First) { // only flagged
+				out.At(r.First, true, r.Travel[0], r.Usual)
 			}
 		}
 	},

@@ -17,18 +17,21 @@ var travelCheck = &Spec{
 	Look: func(h *History, l []float64, out *Looks) {
 		ratio := l[0]
 		t := h.Table
-		for i, r := range h.Rows {
-			rom, dur := h.Travel[i], h.Time[i]
-			if !out.In(i) || h.Missed[i] || h.Mark[i] != history.Whole || !h.BothGiven(i) {
-				continue
+		least, most := h.Timings()
+		for s := range h.Sets {
+			if q := h.Ranges[s].Quotient; out.Skip(q.Lo/most >= 1/ratio && q.Hi/least <= ratio) {
+				continue // whatever the slack
 			}
-			q := h.Speed[i] * dur / rom / h.Timing(i)
-			if q <= ratio && q >= 1/ratio && !out.Every {
-				continue // it passes with any slack
+			for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+				r, rom, dur := h.Rows[i], h.Travel[i], h.Time[i]
+				if !out.In(i) || h.Missed[i] || h.Mark[i] != history.Whole || !h.BothGiven(int(i)) {
+					continue
+				}
+				// What half a digit of each value can do to the quotient.
+				slack := (1 + t.MeanStep(r)/h.Speed[i]/2) * (1 + t.ROMStep(r)/rom/2) * (1 + 0.05/dur)
+				q := h.Speed[i] * dur / rom / h.Timing(int(i))
+				out.At(i, q > ratio*slack || q < 1/(ratio*slack), h.Speed[i]*dur, rom)
 			}
-			// What half a digit of each value can do to the quotient.
-			slack := (1 + t.MeanStep(r)/h.Speed[i]/2) * (1 + t.ROMStep(r)/rom/2) * (1 + 0.05/dur)
-			out.At(i, q > ratio*slack || q < 1/(ratio*slack), h.Speed[i]*dur, rom)
 		}
 	},
 	Unit: TravelText,

@@ -29,15 +29,18 @@ var usualTravel = &Spec{
 				continue
 			}
 			lo, hi := b.Limits(deviations, low, high)
+			if out.Skip(h.Ranges[s].Travel.Within(lo, hi)) {
+				continue
+			}
 			for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 				rom := h.Travel[i]
-				if !out.In(int(i)) || h.Missed[i] || h.Mark[i] != history.Whole || math.IsNaN(rom) {
+				if !out.In(i) || h.Missed[i] || h.Mark[i] != history.Whole || math.IsNaN(rom) {
 					continue
 				}
 				if rom > hi {
-					out.At(int(i), true, rom, hi)
+					out.At(i, true, rom, hi)
 				} else {
-					out.At(int(i), rom < lo, rom, lo)
+					out.At(i, rom < lo, rom, lo)
 				}
 			}
 		}
