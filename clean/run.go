@@ -235,7 +235,9 @@ func (p *part) settle(filters *judge.Filters) {
 			t.Set.Put(r, numbered.number)
 			t.Number.Put(r, n)
 			t.SetRole(r, numbered.role)
-			t.RPE.Put(r, set.RPE)
+			if set.RPE.OK { // else no rep has one
+				t.RPE.Put(r, set.RPE)
+			}
 			t.SetRPEFrom(r, set.RPEFrom)
 			p.kept = append(p.kept, r)
 		}

@@ -18,7 +18,7 @@ type Sum struct {
 
 	filters *judge.Filters
 	all     Result
-	counts  map[string]*count  // by source
+	counts  map[string]count   // by source
 	joined  map[rep.Place]bool // rows of notes
 }
 
@@ -32,7 +32,7 @@ func Begin(s *season.Season) (*Sum, error) {
 	if err != nil {
 		return nil, err
 	}
-	sum := &Sum{filters: filters, counts: make(map[string]*count), joined: make(map[rep.Place]bool)}
+	sum := &Sum{filters: filters, counts: make(map[string]count), joined: make(map[rep.Place]bool)}
 	sum.all.Filters = filters.InForce()
 	if s != nil {
 		sum.all.Devices = s.Devices
@@ -50,25 +50,21 @@ func (sum *Sum) add(res *Result) {
 		all.Filters[i].Flagged += res.Filters[i].Flagged
 	}
 	t := res.Reps
-	of := make(map[rep.Sym]*count)
-	source := func(row int32) *count {
-		s := t.Source.At(row)
-		c := of[s]
-		if c == nil {
-			name := t.Text.Text(s)
-			if c = sum.counts[name]; c == nil {
-				c = new(count)
-				sum.counts[name] = c
-			}
-			of[s] = c
-		}
-		return c
-	}
+	by := make([]count, t.Text.Len()) // source
 	for _, row := range res.Kept {
-		source(row).kept++
+		by[t.Source.At(row)].kept++
 	}
 	for i := range res.Aside {
-		source(res.Aside[i].Row).aside++
+		by[t.Source.At(res.Aside[i].Row)].aside++
+	}
+	for s, n := range by {
+		if n == (count{}) {
+			continue
+		}
+		name := t.Text.Text(rep.Sym(s))
+		c := sum.counts[name]
+		c.kept, c.aside = c.kept+n.kept, c.aside+n.aside
+		sum.counts[name] = c
 	}
 	for _, p := range res.parts {
 		for _, d := range p.Logs {
@@ -90,10 +86,8 @@ func (sum *Sum) All(whole *rep.Batch) (*Result, error) {
 	for i := range res.Ledger {
 		l := &res.Ledger[i]
 		of[l.Source] = l
-		l.Kept, l.SetAside, l.Joined, l.Alone = 0, 0, 0, 0
-		if c := sum.counts[l.Source]; c != nil {
-			l.Kept, l.SetAside = c.kept, c.aside
-		}
+		n := sum.counts[l.Source]
+		l.Kept, l.SetAside, l.Joined, l.Alone = n.kept, n.aside, 0, 0
 	}
 	for p, yes := range sum.joined {
 		if l := of[p.Source]; l != nil {

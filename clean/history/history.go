@@ -16,7 +16,6 @@
 package history
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"sort"
@@ -40,7 +39,10 @@ type History struct {
 	Days   []Span  // they partition Sets
 	Order  []int32 // sets of each day in the order done, as far as two units tell it together
 	Copies []sets.Copy
-	Logs   []LogDay // what the hand log says, by day
+	// InOrder says that the table has rows and copies in the order of days and
+	// places: the smaller row number is the earlier place.
+	InOrder bool
+	Logs    []LogDay // what the hand log says, by day
 
 	Columns
 	Ranges []Ranges // of each set
@@ -133,28 +135,6 @@ type Set struct {
 	Fine bool // in fractions of a second
 }
 
-// All groups the rows of t by lifter and lift, both in the order of
-// their names.
-func All(t *rep.Table) []*History {
-	rank := sets.NewRanks(&t.Text)
-	rows := make([]int32, t.Len())
-	for i := range rows {
-		rows[i] = int32(i)
-	}
-	rows = rank.Sort(rank.Sort(rows, &t.Lift), &t.Lifter)
-	var hs []*History
-	for lo := 0; lo < len(rows); {
-		lifter, lift := t.Lifter.At(rows[lo]), t.Lift.At(rows[lo])
-		hi := lo + 1
-		for hi < len(rows) && t.Lifter.At(rows[hi]) == lifter && t.Lift.At(rows[hi]) == lift {
-			hi++
-		}
-		hs = append(hs, &History{Table: t, Rank: rank, Lifter: t.Text.Text(lifter), Lift: t.Text.Text(lift), Rows: rows[lo:hi:hi]})
-		lo = hi
-	}
-	return hs
-}
-
 // Of returns the history of one lifter and lift, with what the hand log
 // says of it.
 func Of(t *rep.Table, lifter, lift string, logs []LogDay) *History {
@@ -176,7 +156,7 @@ func (h *History) Arrange(opt sets.Options) {
 		h.arranger = new(sets.Arranger)
 	}
 	order := h.arranger.Arrange(h.Table, h.Rank, h.Rows, opt)
-	h.Copies, h.Alike = order.Copies, order.Alike
+	h.Copies, h.Alike, h.InOrder = order.Copies, order.Alike, order.InOrder
 	rows := h.Rows[:0]
 	h.Sets, h.Order = room(h.Sets, len(order.Sets))[:0], room(h.Order, len(order.Sets))[:0]
 	for _, o := range h.cutByLog(order.Sets) {
@@ -277,12 +257,7 @@ func (h *History) fill() {
 	}
 	h.findFine()
 	h.measure()
-	h.byLoad = room(h.byLoad, len(h.Sets))
-	for s := range h.byLoad {
-		h.byLoad[s] = int32(s)
-	}
-	load := func(s int32) float64 { return h.Load[h.Sets[s].Lo] }
-	slices.SortFunc(h.byLoad, func(a, b int32) int { return cmp.Compare(load(a), load(b)) })
+	h.orderLoads()
 }
 
 // OneUnit reports whether all reps were recorded by the same unit.

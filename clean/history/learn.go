@@ -112,6 +112,30 @@ const (
 	lineLoads = 3
 )
 
+// orderLoads puts the numbers of the sets in the order of the loads of their
+// first reps. Different loads are few.
+func (h *History) orderLoads() {
+	loads, first := h.samples(len(h.Sets)), func(s int) float64 { return h.Load[h.Sets[s].Lo] }
+	at := make([]int32, 1, 64) // how many sets have a load that is less
+	for s := range h.Sets {
+		k, known := slices.BinarySearch(loads, first(s))
+		if !known {
+			loads = slices.Insert(loads, k, first(s))
+			at = slices.Insert(at, k+1, 0)
+		}
+		at[k+1]++
+	}
+	for k := range loads {
+		at[k+1] += at[k]
+	}
+	h.byLoad = room(h.byLoad, len(h.Sets))
+	for s := range h.Sets {
+		k, _ := slices.BinarySearch(loads, first(s))
+		h.byLoad[at[k]] = int32(s)
+		at[k]++
+	}
+}
+
 // point is the fastest rep of a set.
 type point struct{ load, v float64 }
 

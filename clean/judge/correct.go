@@ -91,9 +91,13 @@ func (h *History) Correct(c *Filters) []Corrected {
 	})
 	var out []Corrected
 	for i, r := range h.Rows {
-		v, ok := values[int32(i)]
+		var v Corrected
+		ok := false
+		if len(values) > 0 {
+			v, ok = values[int32(i)]
+		}
 		missed := h.Failed[i] == 0 && h.Missed[i]
-		if !ok && (h.Flags[i]|t.Flags[r] == t.Flags[r]) && missed == t.Missed(r) {
+		if !ok && (h.Flags[i] == 0 || h.Flags[i]|t.Flags[r] == t.Flags[r]) && missed == h.Marked[i] {
 			continue
 		}
 		if !ok {

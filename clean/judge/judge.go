@@ -26,7 +26,8 @@ type History struct {
 
 	found   []kinds.Finding
 	missed  []bool // as the pass before has it
-	settled bool   // what is learnt will not change any more
+	ending  []ending
+	settled bool // what is learnt will not change any more
 }
 
 // Of returns a history before the filters.
@@ -38,7 +39,7 @@ func Of(h *history.History) *History {
 // nobody will look at again.
 func (h *History) Reuse(done *History) {
 	h.History.History.History.Reuse(done.History.History.History)
-	h.Counted, h.found, h.missed = done.Counted[:0], done.found[:0], done.missed[:0]
+	h.Counted, h.found, h.missed, h.ending = done.Counted[:0], done.found[:0], done.missed[:0], done.ending[:0]
 }
 
 // morePasses bounds how often limits are learnt again. Two or three suffice;
@@ -73,7 +74,7 @@ func (h *History) Judge(c *Filters) {
 	if c.declared {
 		h.look(c.list, false)
 	}
-	h.sortFound()
+	h.sortFound(false)
 }
 
 // look runs filters over the history, from reps as read, and notes what each
@@ -123,11 +124,19 @@ func (h *History) look(filters []*Filter, every bool) {
 }
 
 // sortFound puts what was found in the order of Rows, of one rep in running
-// order.
-func (h *History) sortFound() {
-	slices.SortStableFunc(h.found, func(a, b kinds.Finding) int {
-		return cmp.Or(cmp.Compare(a.I, b.I), cmp.Compare(a.Filter, b.Filter))
-	})
+// order. A filter may have passed a rep twice, but fails it once.
+func (h *History) sortFound(every bool) {
+	order := func(a, b kinds.Finding) int {
+		if a.I != b.I {
+			return cmp.Compare(a.I, b.I)
+		}
+		return cmp.Compare(a.Filter, b.Filter)
+	}
+	if every {
+		slices.SortStableFunc(h.found, order)
+	} else {
+		slices.SortFunc(h.found, order)
+	}
 }
 
 // note enters what a filter found.

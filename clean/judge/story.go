@@ -46,7 +46,7 @@ func (h *History) Tell(c *Filters, row int32) (Story, error) {
 		return Story{}, fmt.Errorf("row %d is none of %s, %s", row, h.Lifter, h.Lift)
 	}
 	h.look(c.list, true)
-	h.sortFound()
+	h.sortFound(true)
 	s := Story{Set: h.SetAt(int32(at)), Failed: h.Failed[at]}
 	for _, x := range h.found {
 		if x.I != int32(at) {

@@ -43,29 +43,57 @@ type Limit struct {
 
 // Asides returns the reps that were set aside, by date and place.
 func (h *History) Asides(c *Filters) []Aside {
-	var out []Aside
-	twice := slices.IndexFunc(c.list, func(f *Filter) bool { return f.Kind == rep.Duplicate && !f.flag })
-	for _, x := range h.Copies {
-		reason, measured, limit := h.SayCopy(x)
-		out = append(out, Aside{Row: x.Row, Filter: rep.Duplicate, Reason: reason, Measured: known(measured), Limit: known(limit), By: twice})
+	list := h.ending[:0]
+	for k, x := range h.Copies {
+		list = append(list, ending{x.Row, int32(-1 - k)})
 	}
-	for _, x := range h.found {
-		f := c.list[x.Filter]
-		if !x.Failed || f.flag {
+	for k, x := range h.found {
+		if !x.Failed || c.list[x.Filter].flag {
 			continue
 		}
-		row := h.Rows[x.I]
-		if n := len(out); n > 0 && out[n-1].Row == row {
-			if also := &out[n-1].Also; out[n-1].Filter != f.Kind && !slices.Contains(*also, f.Kind) {
-				*also = append(*also, f.Kind)
-			}
-			continue
+		if row := h.Rows[x.I]; len(list) == 0 || list[len(list)-1].row != row {
+			list = append(list, ending{row, int32(k)})
 		}
-		out = append(out, Aside{Row: row, Filter: f.Kind, Reason: f.Say(h.History, int(x.I), x),
-			Measured: known(x.Measured), Limit: known(x.Limit), By: int(x.Filter)})
 	}
-	slices.SortFunc(out, func(a, b Aside) int {
-		return cmp.Or(cmp.Compare(h.Table.Date.At(a.Row), h.Table.Date.At(b.Row)), sets.ComparePlaces(h.Table, h.Rank, a.Row, b.Row))
+	h.ending = list
+	slices.SortFunc(list, func(a, b ending) int {
+		if h.InOrder {
+			return cmp.Compare(a.row, b.row)
+		}
+		return cmp.Or(cmp.Compare(h.Table.Date.At(a.row), h.Table.Date.At(b.row)), sets.ComparePlaces(h.Table, h.Rank, a.row, b.row))
 	})
+	twice := slices.IndexFunc(c.list, func(f *Filter) bool { return f.Kind == rep.Duplicate && !f.flag })
+	out := make([]Aside, len(list))
+	for i, e := range list {
+		if e.by >= 0 {
+			out[i] = h.aside(c, int(e.by))
+			continue
+		}
+		reason, measured, limit := h.SayCopy(h.Copies[-1-e.by])
+		out[i] = Aside{Row: e.row, Filter: rep.Duplicate, Reason: reason, Measured: known(measured), Limit: known(limit), By: twice}
+	}
+	return out
+}
+
+// ending is a row that was set aside and what tells why: the number of the first
+// finding against it or, below 0, of the copy that it is.
+type ending struct{ row, by int32 }
+
+// aside puts number k of what was found, and what else was found against the
+// same rep, into a verdict.
+func (h *History) aside(c *Filters, k int) Aside {
+	x := h.found[k]
+	by := c.list[x.Filter]
+	out := Aside{Row: h.Rows[x.I], Filter: by.Kind, Reason: by.Say(h.History, int(x.I), x),
+		Measured: known(x.Measured), Limit: known(x.Limit), By: int(x.Filter)}
+	for _, other := range h.found[k+1:] {
+		if other.I != x.I {
+			break
+		}
+		f := c.list[other.Filter]
+		if other.Failed && !f.flag && f.Kind != by.Kind && !slices.Contains(out.Also, f.Kind) {
+			out.Also = append(out.Also, f.Kind)
+		}
+	}
 	return out
 }

@@ -1,7 +1,6 @@
 package kinds
 
 import (
-	"fmt"
 	"math"
 
 	"repsift/clean/history"
@@ -25,5 +24,5 @@ func (h *History) SayCopy(c sets.Copy) (reason string, measured, limit float64) 
 	t := h.Table
 	measured = math.Abs(t.MeanVelocity.Get(c.Row) - t.MeanVelocity.Get(c.Of))
 	limit = sets.Window(t.MeanStep(c.Row), t.MeanStep(c.Of))
-	return fmt.Sprintf("same rep as %s, which stands", history.PlaceOf(t, c.Of)), measured, limit
+	return "same rep as " + history.PlaceOf(t, c.Of).String() + ", which stands", measured, limit
 }

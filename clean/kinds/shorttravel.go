@@ -1,7 +1,6 @@
 package kinds
 
 import (
-	"fmt"
 	"math"
 
 	"repsift/clean/history"
@@ -33,6 +32,6 @@ var shortTravel = &Spec{
 	},
 	Unit: TravelText,
 	Say: func(h *History, i int, f Finding) string {
-		return fmt.Sprintf("travel %s is below the floor of %s for the %s", TravelText(f.Measured), TravelText(f.Limit), h.Lift)
+		return "travel " + TravelText(f.Measured) + " is below the floor of " + TravelText(f.Limit) + " for the " + h.Lift
 	},
 }

@@ -2,6 +2,7 @@ package kinds
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"repsift/clean/beside"
@@ -103,13 +104,20 @@ func (o *Looks) At(i int32, failed bool, measured, limit float64) {
 }
 
 // SpeedText writes a speed with two digits, as a coach reads it on a unit.
-func SpeedText(v float64) string { return fmt.Sprintf("%.2f m/s", v) }
+func SpeedText(v float64) string { return written(v, 2, " m/s") }
 
 // TravelText writes a travel in cm.
-func TravelText(m float64) string { return fmt.Sprintf("%.1f cm", 100*m) }
+func TravelText(m float64) string { return written(100*m, 1, " cm") }
 
 // DurationText writes a duration.
-func DurationText(s float64) string { return fmt.Sprintf("%.2f s", s) }
+func DurationText(s float64) string { return written(s, 2, " s") }
+
+// written is a value with some digits and its unit. Every rep set aside has two,
+// so it is not left to package fmt.
+func written(x float64, digits int, unit string) string {
+	var text [32]byte
+	return string(append(strconv.AppendFloat(text[:0], x, 'f', digits, 64), unit...))
+}
 
 // LoadText writes a load.
 func LoadText(kg float64) string { return trimZero(fmt.Sprintf("%.2f", kg)) + " kg" }

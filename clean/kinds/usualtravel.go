@@ -1,8 +1,8 @@
 package kinds
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"repsift/clean/history"
 	"repsift/ingest/rep"
@@ -52,7 +52,7 @@ var usualTravel = &Spec{
 		if f.Measured > f.Limit {
 			side = "above"
 		}
-		return fmt.Sprintf("travel %s is %s %s: the lifter's own is %s, learnt from %d reps",
-			TravelText(f.Measured), side, TravelText(f.Limit), TravelText(b.Median), b.N)
+		return "travel " + TravelText(f.Measured) + " is " + side + " " + TravelText(f.Limit) + ": the lifter's own is " +
+			TravelText(b.Median) + ", learnt from " + strconv.Itoa(b.N) + " reps"
 	},
 }

@@ -48,7 +48,9 @@ func MedianInPlace(x []float64) (float64, bool) {
 	}
 	lo := x[0] // selection left the smaller half in front
 	for _, v := range x[:n/2] {
-		lo = max(lo, v)
+		if v > lo {
+			lo = v
+		}
 	}
 	return lo + (hi-lo)/2, true
 }
@@ -99,13 +101,16 @@ func MeanSD(x []float64) (mean, sd float64, ok bool) {
 }
 
 // selectAt returns the value that sorting would put at index k, and leaves no
-// larger ones before it and no smaller ones behind it: quickselect with a
-// median-of-three pivot, which parts values by counting and not by branching
-// (Lomuto's partition), as nothing tells beforehand on which side one falls.
+// larger ones before it and no smaller ones behind it: quickselect that takes
+// its pivots from samples, a little to the far side of k, so that most of what k
+// is not among falls away at once (the idea of Floyd and Rivest 1975,
+// Communications of the ACM 18:165–172). It parts values by counting and not by
+// branching (Lomuto's partition), as nothing tells beforehand on which side one
+// falls.
 func selectAt(x []float64, k int) float64 {
 	lo, hi := 0, len(x)
 	for hi-lo > 12 {
-		pivot := middle(x[lo], x[lo+(hi-lo)/2], x[hi-1])
+		pivot := pivotFor(x[lo:hi], k-lo)
 		below := lo + part(x[lo:hi], pivot, false)
 		if k < below {
 			hi = below
@@ -120,12 +125,34 @@ func selectAt(x []float64, k int) float64 {
 		}
 		lo = same
 	}
-	for i := lo + 1; i < hi; i++ {
-		for j := i; j > lo && x[j] < x[j-1]; j-- {
-			x[j], x[j-1] = x[j-1], x[j]
-		}
-	}
+	sortFew(x[lo:hi])
 	return x[k]
+}
+
+// sampled is how many values tell where index k is about, and sampleOff by how
+// many of them a pivot is off it: near their standard deviation.
+const (
+	sampled   = 25
+	sampleOff = 2
+)
+
+// pivotFor returns the value of x to part it by for index k.
+func pivotFor(x []float64, k int) float64 {
+	if len(x) < 16*sampled {
+		return middle(x[0], x[len(x)/2], x[len(x)-1])
+	}
+	var few [sampled]float64
+	for i := range few {
+		few[i] = x[i*(len(x)-1)/(sampled-1)]
+	}
+	sortFew(few[:])
+	at := k * sampled / len(x)
+	if 2*k <= len(x) {
+		at += sampleOff
+	} else {
+		at -= sampleOff
+	}
+	return few[max(0, min(at, sampled-1))]
 }
 
 // middle returns the middle one of three values.
@@ -137,6 +164,15 @@ func middle(a, b, c float64) float64 {
 		b = max(a, c)
 	}
 	return b
+}
+
+// sortFew sorts few values.
+func sortFew(x []float64) {
+	for i := 1; i < len(x); i++ {
+		for j := i; j > 0 && x[j] < x[j-1]; j-- {
+			x[j], x[j-1] = x[j-1], x[j]
+		}
+	}
 }
 
 // part puts the values below the pivot, or those up to it, in front of the

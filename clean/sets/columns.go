@@ -48,6 +48,11 @@ func room[E any](s []E, n int) []E { return slices.Grow(s[:0], n)[:n] }
 // number gives rows that say the same in some columns of symbols the same
 // number; numbers are in the order of the texts.
 func (c *columns) number(to []int32, rank *Ranks, columns ...*rep.Texts) {
+	columns = slices.DeleteFunc(columns, (*rep.Texts).Constant)
+	if len(columns) == 0 {
+		clear(to)
+		return
+	}
 	type key [len(c.syms)]rep.Sym
 	for k, column := range columns {
 		c.syms[k] = room(c.syms[k], len(to))

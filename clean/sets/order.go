@@ -30,24 +30,6 @@ func NewRanks(d *rep.Dict) *Ranks {
 // Of returns the rank of a symbol.
 func (r *Ranks) Of(s rep.Sym) int32 { return r.of[s] }
 
-// Sort returns rows sorted stably by the rank of a column's symbol.
-func (r *Ranks) Sort(rows []int32, column *rep.Texts) []int32 {
-	at := make([]int32, len(r.of)+1)
-	for _, row := range rows {
-		at[r.of[column.At(row)]+1]++
-	}
-	for i := 1; i < len(at); i++ {
-		at[i] += at[i-1]
-	}
-	out := make([]int32, len(rows))
-	for _, row := range rows {
-		k := r.of[column.At(row)]
-		out[at[k]] = row
-		at[k]++
-	}
-	return out
-}
-
 // ComparePlaces orders rows by source, sheet, row and rep recorded, and rows
 // of one place by their position in the table.
 func ComparePlaces(t *rep.Table, rank *Ranks, a, b int32) int {

@@ -35,7 +35,8 @@ type Order struct {
 	Sets   []Set // by day, on a day in the order done
 	Copies []Copy
 
-	Alike []Alike // sheets that have sets alike
+	Alike   []Alike // sheets that have sets alike
+	InOrder bool    // rows came in the order of days and places
 }
 
 // Overlap is two sheets, each a source and a sheet, in the order of their
@@ -60,6 +61,8 @@ type Arranger struct {
 	copies []Copy
 	tell   bool // copies are told
 	runOn  bool // rep numbers of the sheet at hand run through the day
+
+	inOrder bool // all rows stand by day and place, also in the table
 
 	known map[Overlap]bool
 	alike []Alike
@@ -94,7 +97,7 @@ func (o *Arranger) Arrange(t *rep.Table, rank *Ranks, rows []int32, opt Options)
 	for i, c := range o.copies {
 		o.copies[i] = Copy{o.row[c.Row], o.row[c.Of]}
 	}
-	return Order{Sets: out, Copies: o.copies, Alike: o.alike}
+	return Order{Sets: out, Copies: o.copies, Alike: o.alike, InOrder: o.inOrder}
 }
 
 // flatten numbers the sheets of sets and returns all sets.

@@ -31,12 +31,16 @@ type sheet struct {
 // sheets orders the rows and splits each day's rows of each sheet into sets.
 // In-sheet copies go to o.copies.
 func (o *Arranger) sheets() []sheet {
-	sortFunc(o.rows, func(a, b int32) int {
+	byPlace := func(a, b int32) int {
 		if o.date[a] != o.date[b] {
 			return cmp.Compare(o.date[a], o.date[b])
 		}
 		return o.comparePlaces(a, b)
-	})
+	}
+	o.inOrder = slices.IsSorted(o.row) && slices.IsSortedFunc(o.rows, byPlace)
+	if !o.inOrder {
+		slices.SortFunc(o.rows, byPlace)
+	}
 	out := o.days[:0]
 	for lo := 0; lo < len(o.rows); {
 		first := o.rows[lo]

@@ -49,11 +49,11 @@ func (o *Arranger) takeCopies(sheets []sheet, all []Set, slack int64) []Set {
 	for i := 1; i < len(sheets); i++ {
 		first[i] = first[i-1] + int32(len(sheets[i-1].sets))
 	}
-	digits := o.precisions(sheets)
-	pairs := o.pairSheets(sheets, first, digits, slack)
+	pairs := o.pairSheets(sheets, first, slack)
 	if len(pairs) == 0 {
 		return all
 	}
+	digits := o.precisions(sheets)
 
 	sets := newUnion(len(all))
 	reps := make(map[int32]int32) // row → another row that is the same rep
@@ -122,7 +122,7 @@ func (o *Arranger) takeCopies(sheets []sheet, all []Set, slack int64) []Set {
 
 // pairSheets returns the pairs of recorded sets that are copies; slack is how
 // far, in ms, their clocks may be apart.
-func (o *Arranger) pairSheets(sheets []sheet, first []int32, digits []precision, slack int64) []pair {
+func (o *Arranger) pairSheets(sheets []sheet, first []int32, slack int64) []pair {
 	keyOf := func(a, b *sheet) Overlap {
 		k := Overlap{[2]rep.Sym{a.source, a.sheet}, [2]rep.Sym{b.source, b.sheet}}
 		if o.rank.Of(a.source) > o.rank.Of(b.source) {
@@ -136,6 +136,7 @@ func (o *Arranger) pairSheets(sheets []sheet, first []int32, digits []precision,
 	}
 	var found []shared
 	like := make(map[Overlap]likeness)
+	var digits []precision
 	for i := range sheets {
 		for j := i + 1; j < len(sheets) && sheets[j].date <= sheets[i].date+1; j++ {
 			a, b := &sheets[i], &sheets[j]
@@ -146,6 +147,9 @@ func (o *Arranger) pairSheets(sheets []sheet, first []int32, digits []precision,
 			midnight := a.date != b.date
 			if midnight && (!a.timed || !b.timed || a.source == b.source) {
 				continue
+			}
+			if digits == nil {
+				digits = o.precisions(sheets)
 			}
 			pa, pb := digits[i], digits[j]
 			var pairs []pair

@@ -23,11 +23,20 @@ func (c *Texts) Gather(to []Sym, rows []int32) {
 	}
 }
 
+// Constant reports whether the column is known to say the same in all rows.
+func (c *Texts) Constant() bool { return c.narrow == nil && c.wide == nil }
+
 // Gather gives what [Days.At] does.
 func (c *Days) Gather(to []Day, rows []int32) {
 	to = to[:len(rows)]
+	if c.far != nil {
+		for i, r := range rows {
+			to[i] = c.far[r]
+		}
+		return
+	}
 	for i, r := range rows {
-		to[i] = c.At(r)
+		to[i] = year2000 + Day(c.near[r])
 	}
 }
 

@@ -1,9 +1,6 @@
 package rep
 
-import (
-	"fmt"
-	"strings"
-)
+import "strconv"
 
 // Place is where in the inputs something stands. Empty parts are left out of
 // its text.
@@ -17,18 +14,17 @@ type Place struct {
 // String returns the place as messages begin with it:
 // `exports/may.csv:214: column "Gewicht"`.
 func (p Place) String() string {
-	var b strings.Builder
-	b.WriteString(p.Source)
+	text := p.Source
 	if p.Sheet != "" {
-		fmt.Fprintf(&b, " [%s]", p.Sheet)
+		text += " [" + p.Sheet + "]"
 	}
 	if p.Row > 0 {
-		fmt.Fprintf(&b, ":%d", p.Row)
+		text += ":" + strconv.Itoa(int(p.Row))
 	}
 	if p.Column != "" {
-		fmt.Fprintf(&b, ": column %q", p.Column)
+		text += ": column " + strconv.Quote(p.Column)
 	}
-	return b.String()
+	return text
 }
 
 // Less orders places by source, sheet, row, column.
