@@ -22,7 +22,11 @@ func (c *Texts) Codes(dst []uint32, rows []int32) []uint32 {
 	case c.wide != nil:
 		return gather(dst, c.wide, rows)
 	}
-	return append(dst, slices.Repeat([]uint32{uint32(c.one)}, len(rows))...)
+	dst = slices.Grow(dst, len(rows))
+	for range rows {
+		dst = append(dst, uint32(c.one))
+	}
+	return dst
 }
 
 // Codes adds the codes of rows to dst.

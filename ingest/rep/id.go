@@ -1,5 +1,7 @@
 package rep
 
+import "slices"
+
 // ID returns the rep_id of row i: a 64-bit hash (FNV-1a with a finishing mix)
 // of the source's content, sheet, row and rep position. The name of the file
 // is no part of it, so a renamed export keeps its ids. Among ten million reps
@@ -13,6 +15,7 @@ func (t *Table) ID(i int32) uint64 {
 
 // IDs adds the ids of rows to dst.
 func (t *Table) IDs(dst []uint64, rows []int32) []uint64 {
+	dst = slices.Grow(dst, len(rows))
 	var source, sheet Sym
 	begun := t.idsOf(0, 0)
 	for _, i := range rows {

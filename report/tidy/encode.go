@@ -33,7 +33,6 @@ type encoder struct {
 	met    []uint32 // codes that known knows
 	wholes []int64
 	ints   []int32
-	ids    []uint64
 	digits []byte
 	ends   []uint32 // of the digits of each id
 	seen   set64
@@ -108,7 +107,7 @@ func (e *encoder) all(level byte) []byte {
 }
 
 func gather[T any](e *encoder, at func(int) rep.Null[T], from, to int, bits func(T) uint64) {
-	e.levels = e.levels[:0]
+	e.levels, e.numbers = slices.Grow(e.levels[:0], e.rows), slices.Grow(e.numbers, e.rows)
 	for i := from; i < to; i++ {
 		v := at(i)
 		if v.OK {
@@ -123,7 +122,7 @@ func gather[T any](e *encoder, at func(int) rep.Null[T], from, to int, bits func
 
 // values is gather for values that are at hand.
 func values[T any](e *encoder, all []T, bits func(T) (uint64, bool)) {
-	e.levels = e.levels[:0]
+	e.levels, e.numbers = slices.Grow(e.levels[:0], e.rows), slices.Grow(e.numbers, e.rows)
 	for _, v := range all {
 		if b, ok := bits(v); ok {
 			e.numbers = append(e.numbers, b)
@@ -283,11 +282,12 @@ func (e *encoder) named(c rep.Column) error {
 // stand apart from the digits, where they would be found to repeat, again and
 // again, to no avail.
 func (e *encoder) hex(c rep.Column, s ids, from, to int) (err error) {
-	e.ids, e.scratch, e.digits = s.all(e.ids[:0], from, to), e.scratch[:0], e.digits[:0]
-	for _, id := range e.ids {
-		e.scratch = binary.BigEndian.AppendUint64(e.scratch, id)
+	e.numbers, e.digits = s.all(e.numbers, from, to), slices.Grow(e.digits[:0], 16*e.rows)
+	for _, id := range e.numbers {
+		var bytes [8]byte
+		binary.BigEndian.PutUint64(bytes[:], id)
+		e.digits = hex.AppendEncode(e.digits, bytes[:])
 	}
-	e.digits = hex.AppendEncode(e.digits, e.scratch)
 	for i := len(e.ends); i <= e.rows; i++ {
 		e.ends = append(e.ends, uint32(16*i))
 	}

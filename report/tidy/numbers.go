@@ -20,7 +20,7 @@ func tooMany(different, of int) bool { return different > 1<<12 && different > o
 // and e.distinct. It gives up and returns false where nearly every value is
 // new, or there is none.
 func (e *encoder) number() bool {
-	e.index, e.distinct = e.index[:0], e.distinct[:0]
+	e.index, e.distinct = slices.Grow(e.index[:0], len(e.numbers)), e.distinct[:0]
 	e.seen.reset()
 	var last uint64
 	var at int32
@@ -58,13 +58,14 @@ func (e *encoder) numeric(c rep.Column) error {
 // deltas writes whole numbers that hardly repeat, as differences: moments and
 // rows of a source rise most of the time.
 func (e *encoder) deltas(c rep.Column) (err error) {
-	e.wholes, e.ints = e.wholes[:0], e.ints[:0]
 	if width(c) == 4 {
+		e.ints = slices.Grow(e.ints[:0], len(e.numbers))
 		for _, v := range e.numbers {
 			e.ints = append(e.ints, int32(v))
 		}
 		e.plain, err = new(delta.BinaryPackedEncoding).EncodeInt32(e.plain[:0], e.ints)
 	} else {
+		e.wholes = slices.Grow(e.wholes[:0], len(e.numbers))
 		for _, v := range e.numbers {
 			e.wholes = append(e.wholes, int64(v))
 		}

@@ -1,7 +1,6 @@
 package tidy
 
 import (
-	"bytes"
 	"encoding/binary"
 	"hash/crc32"
 	"slices"
@@ -17,7 +16,7 @@ import (
 
 // pages are those of one column chunk.
 type pages struct {
-	out  bytes.Buffer
+	out  []byte                // not used again: it goes to the file
 	meta format.ColumnMetaData // offsets count from the chunk's beginning
 
 	plain   []byte // values or dictionary, encoded
@@ -29,7 +28,7 @@ type pages struct {
 // write writes a column chunk. With a dictionary, e.plain is the dictionary and
 // e.index the values; else e.plain is the values.
 func (e *encoder) write(c rep.Column, s format.Statistics, encoding format.Encoding) (err error) {
-	e.out.Reset()
+	e.out = nil
 	e.page = e.page[:0]
 	list := c.Type == rep.StringList
 	values := e.rows
@@ -62,16 +61,16 @@ func (e *encoder) write(c rep.Column, s format.Statistics, encoding format.Encod
 		page = e.scratch
 	}
 	if len(e.page) > 0 { // levels
-		e.page = append(e.page, page...)
+		e.page = append(slices.Grow(e.page, len(page)), page...)
 		page = e.page
 	}
-	e.meta.DataPageOffset = int64(e.out.Len())
+	e.meta.DataPageOffset = int64(len(e.out))
 	header := format.PageHeader{Type: format.DataPage, DataPageHeader: thrift.New(format.DataPageHeader{NumValues: int32(values),
 		Encoding: encoding, DefinitionLevelEncoding: format.RLE, RepetitionLevelEncoding: format.RLE})}
 	if err := e.append(&header, page); err != nil {
 		return err
 	}
-	e.meta.TotalCompressedSize = int64(e.out.Len())
+	e.meta.TotalCompressedSize = int64(len(e.out))
 	return nil
 }
 
@@ -91,7 +90,7 @@ func (e *encoder) append(header *format.PageHeader, page []byte) error {
 	if d := header.DataPageHeader; d.Valid && d.V.Encoding == format.DeltaLengthByteArray {
 		compress = weighed
 	}
-	e.packed = compress().EncodeAll(page, e.packed[:0])
+	e.packed = compress().EncodeAll(page, slices.Grow(e.packed[:0], len(page)+len(page)/64+64))
 	header.UncompressedPageSize, header.CompressedPageSize = int32(len(page)), int32(len(e.packed))
 	header.CRC = int32(crc32.ChecksumIEEE(e.packed))
 	head, err := thrift.Marshal(new(thrift.CompactProtocol), header)
@@ -99,8 +98,7 @@ func (e *encoder) append(header *format.PageHeader, page []byte) error {
 		return err
 	}
 	e.meta.TotalUncompressedSize += int64(len(head) + len(page))
-	e.out.Write(head)
-	e.out.Write(e.packed)
+	e.out = append(append(slices.Grow(e.out, len(head)+len(e.packed)), head...), e.packed...)
 	return nil
 }
 
@@ -127,4 +125,4 @@ type chunk struct {
 }
 
 // chunk returns what was encoded last.
-func (e *encoder) chunk(err error) chunk { return chunk{slices.Clone(e.out.Bytes()), e.meta, err} }
+func (e *encoder) chunk(err error) chunk { return chunk{e.out, e.meta, err} }

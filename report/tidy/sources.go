@@ -3,6 +3,7 @@ package tidy
 import (
 	"math"
 	"math/bits"
+	"slices"
 
 	"repsift/clean"
 	"repsift/ingest/rep"
@@ -128,6 +129,7 @@ func (d drawn) moment() wholes {
 	column := &d.t.PerformedAt
 	return wholes{
 		all: func(dst []int64, from, to int) []int64 {
+			dst = slices.Grow(dst, to-from)
 			for _, r := range d.rows[from:to] {
 				dst = append(dst, int64(column.Get(r)))
 			}
@@ -140,6 +142,7 @@ func (d drawn) moment() wholes {
 func (d drawn) row() wholes {
 	return wholes{
 		all: func(dst []int64, from, to int) []int64 {
+			dst = slices.Grow(dst, to-from)
 			for _, r := range d.rows[from:to] {
 				dst = append(dst, int64(d.t.Row[r]))
 			}
@@ -298,6 +301,7 @@ func few[T interface {
 }](at func(i int) T, n int) coded {
 	return coded{
 		codes: func(dst []uint32, from, to int) []uint32 {
+			dst = slices.Grow(dst, to-from)
 			for i := from; i < to; i++ {
 				dst = append(dst, uint32(at(i)))
 			}

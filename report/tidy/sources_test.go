@@ -70,8 +70,8 @@ func TestManyAtOnce(t *testing.T) {
 				if err := single.column(column, cells, from, to); err != nil {
 					t.Fatal(err)
 				}
-				if !bytes.Equal(many.out.Bytes(), single.out.Bytes()) {
-					t.Errorf("%s from row %d: %d bytes at once, %d one by one", column.Name, from, many.out.Len(), single.out.Len())
+				if !bytes.Equal(many.out, single.out) {
+					t.Errorf("%s from row %d: %d bytes at once, %d one by one", column.Name, from, len(many.out), len(single.out))
 				}
 			}
 		}
@@ -93,7 +93,7 @@ func TestManyTexts(t *testing.T) {
 	if err := single.column(rep.Columns[1], s.cells, 0, len(rows)); err != nil {
 		t.Fatal(err)
 	}
-	if !bytes.Equal(many.out.Bytes(), single.out.Bytes()) {
+	if !bytes.Equal(many.out, single.out) {
 		t.Error("other bytes at once than one by one")
 	}
 }
