@@ -26,6 +26,31 @@ type piece struct {
 	done  chan struct{}
 }
 
+// tables are empty ones with room, to be used again.
+type tables struct {
+	mu   sync.Mutex
+	free []*rep.Table
+}
+
+func (t *tables) get() *rep.Table {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	n := len(t.free)
+	if n == 0 {
+		return &rep.Table{}
+	}
+	last := t.free[n-1]
+	t.free = t.free[:n-1]
+	return last
+}
+
+func (t *tables) put(r *rep.Table) {
+	r.Reset()
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.free = append(t.free, r)
+}
+
 // decodeBlocks reads a large text in blocks, several at a time; what they held
 // is put together in their order.
 func (s *Source) decodeBlocks(ctx context.Context, sheet *table.Sheet, d decoding, workers int, bytes int64, out *shape.Sink) error {
@@ -34,7 +59,7 @@ func (s *Source) decodeBlocks(ctx context.Context, sheet *table.Sheet, d decodin
 	blocks, _ := sheet.Blocks()
 	todo := make(chan *piece)
 	order := make(chan *piece, 2*workers)
-	free := sync.Pool{New: func() any { return &rep.Table{} }}
+	var spare tables
 	var failed error
 	var wg sync.WaitGroup
 	wg.Go(func() {
@@ -58,7 +83,7 @@ func (s *Source) decodeBlocks(ctx context.Context, sheet *table.Sheet, d decodin
 		decoders[i] = decoding{shape.NewDecoder(d.plan, &shape.Sink{}), d.plan, d.region}
 		wg.Go(func() {
 			for p := range todo {
-				p.sink.Reps = free.Get().(*rep.Table)
+				p.sink.Reps = spare.get()
 				decoders[i].Into(&p.sink)
 				for row := range p.block.Rows() {
 					if row.Err != nil && beyond(row, d.region) {
@@ -94,8 +119,7 @@ func (s *Source) decodeBlocks(ctx context.Context, sheet *table.Sheet, d decodin
 			out.Reps.Grow(min(expected, room))
 		}
 		out.Reps.Extend(p.sink.Reps)
-		p.sink.Reps.Reset()
-		free.Put(p.sink.Reps)
+		spare.put(p.sink.Reps)
 		out.Notes = append(out.Notes, p.sink.Notes...)
 		out.Unread = append(out.Unread, p.sink.Unread...)
 		out.Add(p.sink.Ledger)

@@ -189,8 +189,8 @@ func quoteName(delimiter string) string {
 	return fmt.Sprintf("%q", delimiter)
 }
 
-// blocks cuts the text into blocks of rows.
-func (s *textSource) blocks() iter.Seq2[text.Block, error] {
+// blocks cuts the text into blocks of rows of about a size.
+func (s *textSource) blocks(size int) iter.Seq2[text.Block, error] {
 	return func(yield func(text.Block, error) bool) {
 		r, err := s.in.open()
 		if err != nil {
@@ -198,7 +198,7 @@ func (s *textSource) blocks() iter.Seq2[text.Block, error] {
 			return
 		}
 		defer r.Close()
-		for b, err := range text.Blocks(charset.NewReader(r, s.charset), s.dialect) {
+		for b, err := range text.Blocks(charset.NewReader(r, s.charset), s.dialect, size) {
 			if !yield(b, err) {
 				return
 			}
@@ -208,7 +208,7 @@ func (s *textSource) blocks() iter.Seq2[text.Block, error] {
 
 func (s *textSource) rows() iter.Seq2[Row, error] {
 	return func(yield func(Row, error) bool) {
-		for b, err := range s.blocks() {
+		for b, err := range s.blocks(text.Small) {
 			if err != nil {
 				yield(Row{}, err)
 				return
@@ -246,7 +246,7 @@ func (b Block) Rows() iter.Seq[*Row] { return b.block.Rows(b.dialect) }
 // quotes reports whether cells in quotes, and escaped quotes, are anywhere in a
 // text, and by which characters.
 func (s *textSource) quotes() (quote, escape string, err error) {
-	for b, err := range s.blocks() {
+	for b, err := range s.blocks(text.Large) {
 		if err != nil {
 			return quote, escape, err
 		}
@@ -269,7 +269,7 @@ func (s *Sheet) Blocks() (iter.Seq2[Block, error], bool) {
 		return nil, false
 	}
 	return func(yield func(Block, error) bool) {
-		for b, err := range t.blocks() {
+		for b, err := range t.blocks(text.Large) {
 			if !yield(Block{b, t.dialect}, err) {
 				return
 			}

@@ -13,7 +13,7 @@ func Parse(text string) (Unit, bool) { return ParseFor(Any, text) }
 // ParseFor is Parse among units of one quantity only: "ms" is m/s as a
 // velocity, "m" minutes and "'" minutes as a time. Any looks among all.
 func ParseFor(q Quantity, text string) (Unit, bool) {
-	if len(text) > 2*maxUnit {
+	if len(text) > 2*maxUnit || digits(text) > maxDigits {
 		return Unit{}, false
 	}
 	if u, ok := words[text]; ok && q == Any { // the usual writings, as they are
@@ -41,6 +41,19 @@ func ParseFor(q Quantity, text string) (Unit, bool) {
 // maxUnit is the length in bytes past which no text is looked up, blanks
 // folded: the longest, "сантиметров в секунду", has 40.
 const maxUnit = 48
+
+// maxDigits is the number of digits past which no text is looked up: it is the
+// rest of a date. Two words of a unit, and its exponent, have one each.
+const maxDigits = 3
+
+func digits(text string) (n int) {
+	for i := range len(text) {
+		if text[i]-'0' <= 9 {
+			n++
+		}
+	}
+	return n
+}
 
 // plain folds a unit's text: lower case, one kind of blank, minus, exponent and
 // multiplication sign, no brackets, no closing point. W and N keep their case,

@@ -256,3 +256,18 @@ func FuzzFromHeading(f *testing.F) {
 		}
 	})
 }
+
+// TestDigits: no word of a unit has more digits than leave room for another word
+// and an exponent.
+func TestDigits(t *testing.T) {
+	for word := range words {
+		if digits(word) > maxDigits/3 {
+			t.Errorf("%q has %d digits", word, digits(word))
+		}
+	}
+	for word := range onlyFor {
+		if digits(word.text) > maxDigits {
+			t.Errorf("%q has %d digits", word.text, digits(word.text))
+		}
+	}
+}

@@ -41,7 +41,8 @@ type Stats struct {
 	Mark    number.Evidence
 	Dates   date.Evidence
 
-	Distinct []TextCount // the first distinctMax texts
+	Distinct []TextCount    // the first distinctMax texts
+	at       map[string]int // in Distinct
 	last     float64
 	lo, hi   float64 // of Values, where [Stats.Widen] looked at more
 	set, rep int32
@@ -182,19 +183,19 @@ func (s *Stats) number(v float64, unit string) {
 
 // seen counts a text and returns its entry; nil where there is no room for it.
 func (s *Stats) seen(text string) *TextCount {
-	for i := range s.Distinct {
-		if s.Distinct[i].Text == text {
-			s.Distinct[i].N++
-			return &s.Distinct[i]
-		}
+	if i, ok := s.at[text]; ok {
+		s.Distinct[i].N++
+		return &s.Distinct[i]
 	}
 	if len(s.Distinct) == distinctMax {
 		return nil
 	}
 	if s.Distinct == nil {
-		s.Distinct = make([]TextCount, 0, 8)
+		s.Distinct, s.at = make([]TextCount, 0, 8), make(map[string]int)
 	}
-	s.Distinct = append(s.Distinct, TextCount{Text: strings.Clone(text), N: 1})
+	text = strings.Clone(text)
+	s.at[text] = len(s.Distinct)
+	s.Distinct = append(s.Distinct, TextCount{Text: text, N: 1})
 	return &s.Distinct[len(s.Distinct)-1]
 }
 

@@ -47,15 +47,19 @@ func (b Block) Quotes(d Dialect) Quotes {
 	return s.quotes
 }
 
-// blockSize is large enough that reading in blocks costs nothing beside
-// scanning, and small enough that a block stays in a processor's cache.
-const blockSize = 1 << 20
+// Sizes of blocks: Large ones cost little beside scanning where they are read
+// side by side, and stay in a processor's cache; of Small ones, for one reader,
+// little is read in vain where only the first rows are wanted.
+const (
+	Large = 1 << 20
+	Small = 1 << 17
+)
 
-// Blocks cuts a text in UTF-8 into blocks. An error of reading comes last, after
-// what could be read.
-func Blocks(r io.Reader, d Dialect) iter.Seq2[Block, error] {
+// Blocks cuts a text in UTF-8 into blocks of about a size. An error of reading
+// comes last, after what could be read.
+func Blocks(r io.Reader, d Dialect, size int) iter.Seq2[Block, error] {
 	return func(yield func(Block, error) bool) {
-		b := blocks{r: r, d: d, line: 1, size: blockSize}
+		b := blocks{r: r, d: d, line: 1, size: size}
 		for {
 			block, ok := b.next()
 			if ok && !yield(block, nil) {
@@ -104,7 +108,11 @@ func (b *blocks) next() (Block, bool) {
 func (b *blocks) fill(want int) {
 	for len(b.buf) < want && b.err == nil {
 		if cap(b.buf)-len(b.buf) < 16<<10 {
-			b.buf = append(make([]byte, 0, max(2*cap(b.buf), 64<<10)), b.buf...)
+			room := 64 << 10 // most files are small
+			if cap(b.buf) > 0 {
+				room = max(2*cap(b.buf), want+room)
+			}
+			b.buf = append(make([]byte, 0, room), b.buf...)
 		}
 		n, err := b.r.Read(b.buf[len(b.buf):cap(b.buf)])
 		b.buf = b.buf[:len(b.buf)+n]

@@ -69,7 +69,7 @@ func TestLongLines(t *testing.T) {
 	for _, lineEnd := range []string{"\n", "\r\n", "\r"} {
 		text := "a,b" + lineEnd + "1,2" + lineEnd + long + lineEnd + "3,4" + lineEnd
 		var lines []string
-		for b, err := range Blocks(strings.NewReader(text), Dialect{Delimiter: ",", Quote: '"'}) {
+		for b, err := range Blocks(strings.NewReader(text), Dialect{Delimiter: ",", Quote: '"'}, Large) {
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -105,7 +105,7 @@ func TestUnclosedFar(t *testing.T) {
 	n := 2*MaxLine/8 + 10
 	text := "a,b\n1,\"x\n" + strings.Repeat("123,456\n", n) + "7,\"8\"\n"
 	rows, broken := 0, 0
-	for b, err := range Blocks(strings.NewReader(text), Dialect{Delimiter: ",", Quote: '"', Escape: '"', Width: 3}) {
+	for b, err := range Blocks(strings.NewReader(text), Dialect{Delimiter: ",", Quote: '"', Escape: '"', Width: 3}, Large) {
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -123,7 +123,7 @@ func TestUnclosedFar(t *testing.T) {
 
 func TestReadError(t *testing.T) {
 	var got []string
-	for b, err := range Blocks(io.MultiReader(strings.NewReader("a,b\n1,2\n"), iotest.ErrReader(io.ErrClosedPipe)), Dialect{Delimiter: ","}) {
+	for b, err := range Blocks(io.MultiReader(strings.NewReader("a,b\n1,2\n"), iotest.ErrReader(io.ErrClosedPipe)), Dialect{Delimiter: ","}, Small) {
 		got = append(got, fmt.Sprintf("%q %v", b.Text, err))
 	}
 	if want := `["a,b\n1,2\n" <nil>] ["" io: read/write on closed pipe]`; fmt.Sprintf("[%s] [%s]", got[0], got[1]) != want {
