@@ -1,6 +1,9 @@
 package rep
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Floats is a column of numbers that may be missing. Units write few digits, so
 // a long column has few different numbers: it is kept as codes of two bytes. Too
@@ -206,7 +209,8 @@ func (f *Floats) extendCodes(u *Floats, room int) {
 		if more := len(known) - len(to); more > 0 {
 			to = append(to, make([]uint16, more)...)
 		}
-		codes := f.codes
+		codes := slices.Grow(f.codes, len(u.codes))[:f.n+len(u.codes)]
+		more := codes[f.n:]
 		for ; i < len(u.codes); i++ {
 			theirs := u.codes[i]
 			if theirs == noCode {
@@ -219,10 +223,10 @@ func (f *Floats) extendCodes(u *Floats, room int) {
 				}
 				to[theirs] = own + 1
 			}
-			codes = append(codes, to[theirs]-1)
+			more[i] = to[theirs] - 1
 		}
-		f.codes = codes
 		f.n += i
+		f.codes = codes[:f.n]
 		if f.from == nil {
 			f.from = make(map[*floatDict][]uint16)
 		}

@@ -17,7 +17,7 @@ type alike struct {
 	filled bool
 	have   column.Set
 
-	lifter, lift, variant, bar, tether, device string
+	bar, tether string // before rigging is looked up
 
 	alone bool    // the table is filled by this decoder only
 	filed bool    // its last row has these names, and
@@ -57,13 +57,18 @@ func (a *alike) row(cells []table.Cell) bool {
 func (a *alike) learn(v *values) {
 	a.learnt = !a.odd
 	a.have = v.have & names
-	a.lifter, a.lift, a.variant, a.bar, a.tether, a.device = v.Lifter, v.Lift, v.Variant, v.Bar, v.Tether, v.Device
+	a.bar, a.tether = v.Bar, v.Tether
 }
 
-// give gives a row the names of the row before.
+// give gives the row, which still has the names of the row before, the rigging
+// that its cells name.
 func (a *alike) give(v *values) {
-	v.have |= a.have
-	v.Lifter, v.Lift, v.Variant, v.Bar, v.Tether, v.Device = a.lifter, a.lift, a.variant, a.bar, a.tether, a.device
+	if v.Bar != a.bar {
+		v.Bar = a.bar
+	}
+	if v.Tether != a.tether {
+		v.Tether = a.tether
+	}
 }
 
 // forget makes the next row one whose names are read.

@@ -82,7 +82,7 @@ func (d *Decoder) Row(row *table.Row) Outcome {
 		}
 		cell := &cells[c.Index]
 		if cell.Kind == table.Text && d.again(c, cell.Text) {
-			d.v.have = d.v.have.With(c.Field)
+			d.v.have |= c.has
 		} else if !d.text.has(c.Field, cell) && column.Blank(cell) {
 			continue
 		} else {
@@ -116,15 +116,18 @@ func (d *Decoder) Row(row *table.Row) Outcome {
 // in names as the row before, it has them.
 func (d *Decoder) begin(same bool) {
 	v, above := &d.v, &d.above
-	v.Rep, v.have = above.Rep, above.have
+	if same {
+		d.alike.give(v)
+		v.measure(&above.Rep)
+		v.have = above.have | d.alike.have
+	} else {
+		v.Rep, v.have = above.Rep, above.have
+	}
 	v.codes, v.bad = rep.Codes{}, v.bad[:0]
 	if d.whole {
 		nth := v.nth[:0]
 		v.further = above.further
 		v.nth = nth
-	}
-	if same {
-		d.alike.give(v)
 	}
 	v.Row = d.line
 }
@@ -142,7 +145,7 @@ func (d *Decoder) read(c *known, cell *table.Cell) {
 		if c.code > 0 && d.told.text != 0 {
 			d.told.code = d.coders[c.code-1].Code(d.told.x)
 		}
-		c.numbers.put(d.told)
+		c.put(d.told)
 	}
 }
 

@@ -9,7 +9,7 @@ import (
 // column of speeds has some hundred different ones, however long it is. It is
 // a table with one place for each hash, in which a later text takes the place
 // of an earlier one.
-type recall []recalled
+type recall [recallSize]recalled
 
 type recalled struct {
 	text    uint64 // packed; 0: none
@@ -44,7 +44,7 @@ func four(text string) uint64 {
 // at returns the place of a text. Numbers that differ in their last three digits
 // lie side by side: a column's usual ones do not push each other out, and are
 // near each other in memory.
-func (r recall) at(text uint64) *recalled {
+func (r *recall) at(text uint64) *recalled {
 	d := text << (64 - 8*(text>>56)) & 0x0f0f0f0f0f0f0f0f // digits, the last one highest
 	d = (d*10 + d>>8) & 0x00ff00ff00ff00ff                // by twos
 	d = d*100 + d>>16                                     // by fours
@@ -52,8 +52,8 @@ func (r recall) at(text uint64) *recalled {
 }
 
 // get returns what a text of the column was read as.
-func (r recall) get(text uint64) *recalled {
-	if len(r) == 0 || text == 0 {
+func (r *recall) get(text uint64) *recalled {
+	if r == nil || text == 0 {
 		return nil
 	}
 	if e := r.at(text); e.text == text {
@@ -63,14 +63,14 @@ func (r recall) get(text uint64) *recalled {
 }
 
 // put remembers what a text was read as.
-func (r *recall) put(e recalled) {
+func (c *known) put(e recalled) {
 	if e.text == 0 {
 		return
 	}
-	if len(*r) == 0 {
-		*r = make(recall, recallSize)
+	if c.numbers == nil {
+		c.numbers = new(recall)
 	}
-	*r.at(e.text) = e
+	*c.numbers.at(e.text) = e
 }
 
 // recallFrom is the number of rows above which texts are worth remembering.
@@ -81,11 +81,12 @@ type known struct {
 	*Cell
 	parse   parser
 	short   short
-	code    uint8  // one more than the place among the table's codes; 0: it has none
-	numbers recall // of a column of numbers
-	to      place  // likewise
-	names   bool   // it is one of names, and rows are told apart by them
-	text    memo   // of a column of names: of the row above
+	code    uint8      // one more than the place among the table's codes; 0: it has none
+	has     column.Set // its field alone
+	numbers *recall    // of a column of numbers; nil until there are some
+	to      place      // likewise
+	names   bool       // it is one of names, and rows are told apart by them
+	text    memo       // of a column of names: of the row above
 }
 
 // short says how texts of a column can be read without a closer look.
@@ -108,7 +109,7 @@ func (d *Decoder) know() {
 	for i := range p.Cells {
 		cell := &p.Cells[i]
 		c := &d.columns[i]
-		*c = known{Cell: cell, parse: parsers[cell.Field], code: coded[cell.Field]}
+		*c = known{Cell: cell, parse: parsers[cell.Field], code: coded[cell.Field], has: column.SetOf(cell.Field)}
 		switch f := cell.Field; {
 		case measures[f] != nil:
 			if c.short = sameNumber; cell.Nth == 0 {

@@ -3,6 +3,8 @@ package shape
 import (
 	"fmt"
 	"math/rand/v2"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -142,5 +144,41 @@ func alikeRows(t *testing.T, p *Plan, data []table.Row) {
 	}
 	if a, b, w := fmt.Sprint(one.Unread), fmt.Sprint(block.Unread), fmt.Sprint(alone.Unread); a != w || b != w {
 		t.Fatal("what is lost differs")
+	}
+}
+
+// TestMeasure: measure leaves out nothing of a rep but what names it.
+func TestMeasure(t *testing.T) {
+	names := []string{"Lifter", "Lift", "Variant", "Bar", "Tether", "Device", "Source", "Sheet"}
+	var full rep.Rep
+	fill(reflect.ValueOf(&full).Elem())
+	var v values
+	v.measure(&full)
+	got, want := reflect.ValueOf(v.Rep), reflect.ValueOf(full)
+	for i := range got.NumField() {
+		name := got.Type().Field(i).Name
+		if is := got.Field(i).Equal(want.Field(i)); is == slices.Contains(names, name) {
+			t.Errorf("%s: %v", name, got.Field(i))
+		}
+	}
+}
+
+// fill makes every value in v another than zero.
+func fill(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			fill(v.Field(i))
+		}
+	case reflect.String:
+		v.SetString("x")
+	case reflect.Bool:
+		v.SetBool(true)
+	case reflect.Float64:
+		v.SetFloat(1)
+	case reflect.Int32, reflect.Int64:
+		v.SetInt(1)
+	default:
+		v.SetUint(1)
 	}
 }

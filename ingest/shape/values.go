@@ -15,6 +15,17 @@ type values struct {
 	further
 }
 
+// measure gives the row all of a rep but its names, source and sheet.
+func (v *values) measure(r *rep.Rep) {
+	v.Date, v.PerformedAt, v.Row = r.Date, r.PerformedAt, r.Row
+	v.SetMark, v.RepRecorded = r.SetMark, r.RepRecorded
+	v.LoadKg, v.MeanVelocity, v.PeakVelocity, v.ROM, v.Concentric = r.LoadKg, r.MeanVelocity, r.PeakVelocity, r.ROM, r.Concentric
+	v.LoadStep, v.MeanStep, v.PeakStep, v.ROMStep = r.LoadStep, r.MeanStep, r.PeakStep, r.ROMStep
+	v.Further, v.Recorded = r.Further, r.Recorded
+	v.RPE, v.RPEFrom, v.Missed = r.RPE, r.RPEFrom, r.Missed
+	v.Session, v.Set, v.Rep.Rep, v.Role, v.Flags = r.Session, r.Set, r.Rep, r.Role, r.Flags
+}
+
 // further is what rows have whose cells are not each a part of one rep.
 type further struct {
 	at, position rep.Null[float64] // of a sample

@@ -70,24 +70,34 @@ func (r *Region) Data(row *Row) bool {
 		}
 	}
 	cells := r.In(row)
-	first, filled := -1, 0
+	first := 0
+	for first < len(cells) && cells[first].Blank() {
+		first++
+	}
+	if first == len(cells) || r.repeats(cells) {
+		return false
+	}
+	return r.LastData != 0 || !r.total(cells[first:])
+}
+
+// total reports whether cells, of which the first is filled, are those of a row
+// of totals: no word for one begins with a digit.
+func (r *Region) total(cells []Cell) bool {
+	text := cells[0].Text
+	if text != "" && text[0]-'0' <= 9 {
+		return false
+	}
+	filled := 0
 	for i := 0; i < len(cells) && 2*filled < r.Columns(); i++ {
 		if !cells[i].Blank() {
-			if first < 0 {
-				first = i
-			}
 			filled++
 		}
 	}
-	if first < 0 || r.repeats(cells) {
-		return false
+	surely := false
+	if 2*filled < r.Columns() {
+		surely, _ = Total(text)
 	}
-	if r.LastData == 0 && 2*filled < r.Columns() {
-		if surely, _ := Total(cells[first].Text); surely {
-			return false
-		}
-	}
-	return true
+	return surely
 }
 
 // repeats reports whether the cells are the headings once more.

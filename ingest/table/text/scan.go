@@ -55,7 +55,10 @@ func (s *Scanner) Next(row *cell.Row) bool {
 	if s.pos >= len(s.text) {
 		return false
 	}
-	*row = cell.Row{Line: s.line, Lines: 1}
+	row.Line, row.Lines, row.Hidden, row.Other = s.line, 1, false, false
+	if row.Err != nil {
+		row.Err = nil
+	}
 	start := s.pos
 	end, next := s.lineEnd(start)
 	if s.quote < start {
