@@ -190,7 +190,7 @@ func (e SetLine) line() EffortLine {
 		return l
 	}
 	l.AtRPE8, l.PerRPE = e.Estimate(e.Mean(8)).NotNegative(), e.Estimate(e.PerRPE())
-	scatter, days, ok := e.Spread(number.Level)
+	scatter, days, ok := e.Spread()
 	l.Scatter = number.Number(scatter)
 	if ok {
 		l.DaySD = number.Number(days)

@@ -120,10 +120,8 @@ func (l *Line) PerRPE() mixed.Mixture { return l.fit.Coefficient(1) }
 // Spread returns the middle of what the SD of sets around their day's line,
 // and of days around the line, may be. False for days where they cannot be
 // told: one day, or one set a day.
-func (l *Line) Spread(level float64) (scatter, days float64, ok bool) {
-	scatter, _, _ = l.fit.Scatter(level)
-	days, _, _ = l.fit.DaySD(level)
-	return scatter, days, l.Days > 1 && l.Days < len(l.RPE)
+func (l *Line) Spread() (scatter, days float64, ok bool) {
+	return l.fit.Scatter().Quantile(0.5), l.fit.DaySD().Quantile(0.5), l.Days > 1 && l.Days < len(l.RPE)
 }
 
 // Step returns the coefficient of one more column, x a set: how speed at the

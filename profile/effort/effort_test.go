@@ -32,7 +32,7 @@ func TestLine(t *testing.T) {
 	if m := l.PerRPE(); math.Abs(m.Mean()+0.05) > 3*m.SD() || m.SD() > 0.005 {
 		t.Errorf("per point: %v ± %v", m.Mean(), m.SD())
 	}
-	if s, _, ok := l.Spread(0.95); !ok || math.Abs(s-0.02) > 0.005 {
+	if s, _, ok := l.Spread(); !ok || math.Abs(s-0.02) > 0.005 {
 		t.Errorf("scatter %v, %v", s, ok)
 	}
 	week := make([]float64, 90)

@@ -83,8 +83,9 @@ type Line struct {
 	data mixed.Data // weighed by the most probable of powers
 	fit  *mixed.Fit // the average over powers
 
-	c    []float64     // what columns returned last
-	room mixed.Mixture // used again from range to range
+	along *mixed.Along  // see now
+	c     []float64     // what columns returned last
+	room  mixed.Mixture // used again from range to range
 }
 
 // ErrTooFew says that the points do not make a line.
@@ -227,20 +228,19 @@ func (l *Line) Mean(kg float64) mixed.Mixture { return l.fit.At(l.columns(kg, 0)
 
 // MeanRange returns the middle and the interval of [Line.Mean].
 func (l *Line) MeanRange(kg, level float64) (v, lo, hi float64) {
-	l.room = l.fit.AtWeightIn(l.room, l.columns(kg, 0), mixed.OfLine)
+	l.room = l.now().At(l.room, kg, mixed.OfLine)
 	return l.room.Interval(level)
 }
 
 // NextRange returns where the fastest rep of a load lies on the next day: the
 // middle and the interval.
 func (l *Line) NextRange(kg, level float64) (v, lo, hi float64) {
-	c := l.columns(kg, 0)
-	height := l.fit.MeanAt(c)
+	height := l.fit.MeanAt(l.columns(kg, 0))
 	var w [len(powers)]float64
 	for k, power := range powers {
 		w[k] = l.weight(height, power)
 	}
-	l.room = l.fit.AtWeightIn(l.room, c, mixed.OfValue, w[:]...)
+	l.room = l.now().At(l.room, kg, mixed.OfValue, w[:]...)
 	return l.room.Interval(level)
 }
 
@@ -252,16 +252,24 @@ func (l *Line) Turn() mixed.Mixture { return l.fit.Coefficient(2) }
 
 // DaySDRange returns the interval of the SD of days.
 func (l *Line) DaySDRange(level float64) (lo, hi float64) {
-	_, lo, hi = l.fit.DaySD(level)
-	return lo, hi
+	sd := l.fit.DaySD()
+	return sd.Quantile((1 - level) / 2), sd.Quantile((1 + level) / 2)
 }
 
 // Crossing returns the load at which the line meets a speed known as mean and
 // SD, with its interval; false where no finite one exists.
 func (l *Line) Crossing(speed, sd, level float64) (v, lo, hi float64, ok bool) {
-	base, per := l.columns(0, 0), make([]float64, len(l.data.Columns))
-	per[1] = 1
-	return l.fit.Crossing(base, per, speed, sd, 0, 4*l.Hi, level, mixed.OfLine)
+	return l.now().Crossing(speed, sd, 0, 4*l.Hi, level, mixed.OfLine)
+}
+
+// now is the line on the latest day, along loads.
+func (l *Line) now() *mixed.Along {
+	if l.along == nil {
+		per := make([]float64, len(l.data.Columns))
+		per[1] = 1
+		l.along = l.fit.Along(l.columns(0, 0), per)
+	}
+	return l.along
 }
 
 // Curvature returns the quadratic term, m/s per kg², of a bent line through

@@ -16,6 +16,19 @@ const (
 	OfSameDay              // one new value of weight 1, day effect left out
 )
 
+// extra is the variance that a scope adds, in σ², for a value of a weight.
+func (scope Scope) extra(rho, weight float64) float64 {
+	switch scope {
+	case OfDay:
+		return rho
+	case OfValue:
+		return rho + (1-rho)/weight
+	case OfSameDay:
+		return (1 - rho) / weight
+	}
+	return 0
+}
+
 // At returns the distribution of Σ c·coefficient with what scope adds; c has a
 // value a column.
 func (f *Fit) At(c []float64, scope Scope) Mixture { return f.AtWeight(c, scope) }
@@ -23,65 +36,97 @@ func (f *Fit) At(c []float64, scope Scope) Mixture { return f.AtWeight(c, scope)
 // AtWeight is [Fit.At] for a value of another weight than 1: its weight in each
 // of the models averaged.
 func (f *Fit) AtWeight(c []float64, scope Scope, weight ...float64) Mixture {
-	return f.AtWeightIn(nil, c, scope, weight...)
-}
-
-// AtWeightIn is [Fit.AtWeight] into the room of a mixture that is no longer
-// needed.
-func (f *Fit) AtWeightIn(room Mixture, c []float64, scope Scope, weight ...float64) Mixture {
-	m := slices.Grow(room[:0], len(f.parts))[:len(f.parts)]
-	for i := range f.parts {
-		p := &f.parts[i]
-		mean, v := p.at(c)
-		w := 1.0
-		if p.model < len(weight) {
-			w = weight[p.model]
+	m := make(Mixture, len(f.parts))
+	var on projection
+	for i := range f.slices {
+		s := &f.slices[i]
+		on.project(f, i, c)
+		more := scope.extra(s.rho, weightOf(weight, s.model))
+		for k := s.from; k < s.to; k++ {
+			mean, v := on.at(f, k)
+			m[k] = Normal{f.parts[k].weight, mean, math.Sqrt(math.Max(v, 0) + more*f.parts[k].s2)}
 		}
-		m[i] = Normal{p.weight, mean, math.Sqrt(v + p.extra(scope, w))}
 	}
 	return m
 }
 
-func (p *part) at(c []float64) (mean, v float64) {
-	n := len(c)
-	for j, cj := range c {
-		if cj == 0 {
+// weightOf returns the weight in a model; 1 where none is told.
+func weightOf(weight []float64, model int) float64 {
+	if model < len(weight) {
+		return weight[model]
+	}
+	return 1
+}
+
+// projection is a sum of coefficients at one ρ: base, the same for all σ, plus
+// lean·coefficients with a prior, and v·σ² of variance besides theirs.
+type projection struct {
+	base, v float64
+	lean    []float64
+	room    [8]float64
+}
+
+// project sets the projection of Σ c·coefficient at slice i. What is solved for
+// the coefficients without a prior has a row each: their covariance at σ = 1,
+// how they lean on those with a prior, and where they lie if those are 0.
+func (on *projection) project(f *Fit, i int, c []float64) {
+	q, free := f.p+1, f.free
+	solved := f.solved[i*free*q : (i+1)*free*q]
+	on.base, on.v, on.lean = 0, 0, on.room[:0]
+	for _, k := range f.order[free:] {
+		on.lean = append(on.lean, c[k])
+	}
+	for j, k := range f.order[:free] {
+		if c[k] == 0 {
 			continue
 		}
-		mean += cj * p.mean[j]
-		for k, cov := range p.cov[j*n : j*n+n] {
-			v += cj * c[k] * cov
+		row := solved[j*q : j*q+q]
+		on.base += c[k] * row[q-1]
+		for l, m := range f.order[:free] {
+			on.v += c[k] * c[m] * row[l]
+		}
+		for l := range on.lean {
+			on.lean[l] -= c[k] * row[free+l]
 		}
 	}
-	return mean, math.Max(v, 0)
+}
+
+// at returns mean and variance at the σ of part k.
+func (on *projection) at(f *Fit, k int) (mean, v float64) {
+	r := len(on.lean)
+	coef := f.coef[k*(r+r*r) : (k+1)*(r+r*r)]
+	mean, v = on.base, on.v*f.parts[k].s2
+	for i, l := range on.lean {
+		mean += l * coef[i]
+		for j, m := range on.lean {
+			v += l * m * coef[r+i*r+j]
+		}
+	}
+	return mean, v
+}
+
+// moments returns mean and variance of Σ c·coefficient.
+func (f *Fit) moments(c []float64) (mean, v float64) {
+	var on projection
+	for i := range f.slices {
+		s := &f.slices[i]
+		on.project(f, i, c)
+		for k := s.from; k < s.to; k++ {
+			m, vk := on.at(f, k)
+			mean += f.parts[k].weight * m
+			v += f.parts[k].weight * (vk + m*m)
+		}
+	}
+	return mean, v - mean*mean
 }
 
 // MeanAt returns the mean of [Fit.At], for next to nothing.
 func (f *Fit) MeanAt(c []float64) float64 {
 	var sum float64
-	for i := range f.parts {
-		p := &f.parts[i]
-		var mean float64
-		for j, cj := range c {
-			if cj != 0 {
-				mean += cj * p.mean[j]
-			}
-		}
-		sum += p.weight * mean
+	for k, m := range f.mean {
+		sum += c[k] * m
 	}
 	return sum
-}
-
-func (p *part) extra(scope Scope, weight float64) float64 {
-	switch scope {
-	case OfDay:
-		return p.dayVar
-	case OfValue:
-		return p.dayVar + p.scatterVar/weight
-	case OfSameDay:
-		return p.scatterVar / weight
-	}
-	return 0
 }
 
 // Coefficient returns the distribution of coefficient k.
@@ -94,78 +139,19 @@ func (f *Fit) Coefficient(k int) Mixture {
 // Moments returns mean and covariance (p×p, row by row) of the coefficients.
 func (f *Fit) Moments() (mean, cov []float64) {
 	p := f.p
-	mean, cov = make([]float64, p), make([]float64, p*p)
-	for _, t := range f.parts {
-		for j := range p {
-			mean[j] += t.weight * t.mean[j]
+	cov = make([]float64, p*p)
+	c := make([]float64, p)
+	for j := range p {
+		c[j] = 1
+		_, cov[j*p+j] = f.moments(c)
+		for k := range j {
+			c[k] = 1
+			_, both := f.moments(c)
+			c[k] = 0
+			cov[j*p+k] = (both - cov[j*p+j] - cov[k*p+k]) / 2
+			cov[k*p+j] = cov[j*p+k]
 		}
+		c[j] = 0
 	}
-	for _, t := range f.parts {
-		for j := range p {
-			for k := range p {
-				cov[j*p+k] += t.weight * (t.cov[j*p+k] + (t.mean[j]-mean[j])*(t.mean[k]-mean[k]))
-			}
-		}
-	}
-	return mean, cov
-}
-
-// DaySD returns the middle and the interval of the day effects' SD.
-func (f *Fit) DaySD(level float64) (v, lo, hi float64) {
-	return f.sd(level, func(p *part) float64 { return p.dayVar })
-}
-
-// Scatter returns the middle and the interval of the SD of values of weight 1
-// around their day.
-func (f *Fit) Scatter(level float64) (v, lo, hi float64) {
-	return f.sd(level, func(p *part) float64 { return p.scatterVar })
-}
-
-func (f *Fit) sd(level float64, of func(*part) float64) (v, lo, hi float64) {
-	xs := make([]weighted, len(f.parts))
-	for i := range f.parts {
-		xs[i] = weighted{math.Sqrt(of(&f.parts[i])), f.parts[i].weight}
-	}
-	return quantiles(xs, level)
-}
-
-// Crossing returns where the line meets a height that is itself only known as
-// mean and SD (0: exactly): the distribution function is the probability that
-// the line at x lies below the height, for a line that falls. The column
-// values at x are base + x·per. Values lie between from and to; the answers
-// are the middle and the interval of the level. It returns false where the
-// interval reaches from or to, or the line does not surely fall: then no
-// finite interval exists (Fieller 1954, J R Stat Soc B 16:175–185).
-func (f *Fit) Crossing(base, per []float64, height, heightSD, from, to, level float64, scope Scope) (v, lo, hi float64, ok bool) {
-	c := make([]float64, f.p)
-	below := func(x float64) float64 {
-		for k := range c {
-			c[k] = base[k] + x*per[k]
-		}
-		var sum float64
-		for i := range f.parts {
-			p := &f.parts[i]
-			mean, va := p.at(c)
-			sum += p.weight * phi((height-mean)/math.Sqrt(va+p.extra(scope, 1)+heightSD*heightSD))
-		}
-		return sum
-	}
-	tail := (1 - level) / 2
-	first, last := below(from), below(to)
-	if first > tail || last < 1-tail {
-		return 0, 0, 0, false
-	}
-	// The middle is where the average line meets the average height.
-	mean, _ := f.Moments()
-	var at, slope float64
-	for k := range c {
-		at += mean[k] * base[k]
-		slope += mean[k] * per[k]
-	}
-	seen := []point{{from, first}, {to, last}}
-	step := 1e-7 * (to - from)
-	v = crossing(below, &seen, 0.5, (height-at)/slope, step)
-	lo = crossing(below, &seen, tail, from, step)
-	hi = crossing(below, &seen, 1-tail, 2*v-lo, step)
-	return v, lo, hi, true
+	return slices.Clone(f.mean), cov
 }

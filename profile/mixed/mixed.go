@@ -24,7 +24,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 )
 
 // ErrTooFew says that the data do not settle the coefficients, or that values
@@ -79,50 +78,12 @@ type Data struct {
 	DayRatio float64
 }
 
-// Fit is a fitted model: a list of (σ, ρ) with their weights, and for each the
-// normal distribution of the coefficients.
-type Fit struct {
-	N, Days int
-	p       int
-	parts   []part
-	models  []float64 // probability of each of the models averaged; nil: one
-	logEv   float64   // log of the data's marginal density
-}
-
-// part is the model at one σ and ρ.
-type part struct {
-	weight             float64
-	model              int     // which of the models averaged
-	dayVar, scatterVar float64 // of the day effect, of the scatter at weight 1
-	mean               []float64
-	cov                []float64 // p×p, row by row
-}
-
-// sums are the sufficient statistics of the data; those of a day are taken
-// off in proportion to the day variance.
-type sums struct {
-	n, p, free int // free: coefficients without a prior
-	a, c       []float64
-	q, logW    float64
-	days       []daySum
-	prior      []float64 // precision of each coefficient's prior
-	priorMean  []float64
-	priorDF    float64
-	priorSS    float64
-	dayRatio   float64
-
-	room []float64 // of the work at hand
-}
-
-type daySum struct {
-	n    int
-	m, y float64 // sums of the weights, of weight·y and, below, of weight·x
-	x    []float64
-}
-
 // New fits the model. The error is [ErrTooFew] where the columns without a
 // prior cannot be told apart, no value is left to judge the scatter by, or all
 // lie on the line exactly and no prior of the scatter is given.
+//
+// Beside the same posterior integrated finely, 95 % intervals are off by some
+// 1e-5 of their width, at worst by 1e-4: go test ./profile/mixed -run Quadrature -v.
 func New(d Data) (*Fit, error) {
 	s, err := collect(d)
 	if err != nil {
@@ -131,101 +92,140 @@ func New(d Data) (*Fit, error) {
 	if s.n+int(s.priorDF) <= s.free {
 		return nil, fmt.Errorf("%d values for %d coefficients: %w", s.n, s.free, ErrTooFew)
 	}
-	f := &Fit{N: s.n, Days: len(s.days), p: s.p}
-	rs := ratios(s)
-	f.parts = make([]part, 0, s.nodes()*len(rs))
-	for _, r := range rs {
-		w := located(s, r.rho)
-		if !w.ok {
-			return nil, fmt.Errorf("columns too much alike, or no scatter: %w", ErrTooFew)
-		}
-		f.parts = w.parts(f.parts, r.weight)
+	f := &Fit{N: s.n, Days: len(s.dayN), p: s.p, free: s.free, order: s.order}
+	w := newWork(s)
+	ok := false
+	if s.repeated() {
+		ok = w.average(f)
 	}
-	f.normalise()
+	if !ok && !w.addTo(f, slice{}, 1) {
+		return nil, fmt.Errorf("columns too much alike, or no scatter: %w", ErrTooFew)
+	}
+	f.normalise(w.fall)
 	return f, nil
 }
 
-// collect checks the data and sums them up.
-func collect(d Data) (*sums, error) {
-	n, p := len(d.Y), len(d.Columns)
-	if d.Day != nil && len(d.Day) != n || d.Weight != nil && len(d.Weight) != n {
-		return nil, fmt.Errorf("mixed: %d values, %d days, %d weights", n, len(d.Day), len(d.Weight))
+// average adds the parts of all ratios that matter. It returns false, and adds
+// nothing, where the model does not hold for all of them.
+func (w *work) average(f *Fit) bool {
+	x := w.scale()
+	from, to, ok := w.stretch(x)
+	if !ok {
+		return false
 	}
-	room := make([]float64, 3*(p*p+p)+2*p)
-	some := func(n int) (piece []float64) {
-		piece, room = room[:n:n], room[n:]
-		return piece
-	}
-	s := &sums{n: n, p: p, a: some(p * p), c: some(p), prior: some(p), priorMean: some(p), room: some(2 * (p*p + p)),
-		priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD, dayRatio: d.DayRatio}
-	for k, col := range d.Columns {
-		if len(col.X) != n {
-			return nil, fmt.Errorf("mixed: column %d has %d values of %d", k, len(col.X), n)
-		}
-		s.priorMean[k] = col.Mean
-		if col.SD > 0 {
-			s.prior[k] = 1 / (col.SD * col.SD)
-		} else {
-			s.free++
+	f.slices = make([]slice, 0, ratioNodes)
+	mid, half := (from+to)/2, (to-from)/2
+	for i, g := range gauss.x {
+		at := mid + half*g
+		if !w.addTo(f, slice{rho: x.rho(at), scale: &x, x: at, logDensity: x.logPrior(at)}, half*gauss.weight[i]) {
+			f.slices, f.parts, f.coef, f.solved = nil, nil, nil, nil
+			return false
 		}
 	}
-	for i, y := range d.Y {
-		w := 1.0
-		if d.Weight != nil {
-			w = d.Weight[i]
-			s.logW += math.Log(w)
-		}
-		s.q += w * y * y
-		for j := range p {
-			xj := w * d.Columns[j].X[i]
-			s.c[j] += xj * y
-			for k := range p {
-				s.a[j*p+k] += xj * d.Columns[k].X[i]
-			}
-		}
-		if d.Day == nil {
-			continue
-		}
-		for d.Day[i] >= len(s.days) {
-			if len(s.days) == 0 {
-				most := slices.Max(d.Day) + 1
-				s.days, room = make([]daySum, 0, most), make([]float64, most*p)
-			}
-			s.days = append(s.days, daySum{x: some(p)})
-		}
-		t := &s.days[d.Day[i]]
-		t.n++
-		t.m += w
-		t.y += w * y
-		for j := range p {
-			t.x[j] += w * d.Columns[j].X[i]
-		}
+	return true
+}
+
+// Fit is a fitted model: a list of (σ, ρ) with their weights, and for each the
+// normal distribution of the coefficients.
+type Fit struct {
+	N, Days int
+	p, free int
+	order   []int   // the column at each place: those without a prior first
+	slices  []slice // one a model and ρ
+	parts   []part  // of all slices
+	// coef are mean and covariance of the r coefficients with a prior, r + r×r a
+	// part; solved, free×(p+1) a slice, is where the others lie given those: see
+	// projection.
+	coef, solved []float64
+	mean         []float64 // of all coefficients
+	models       []float64 // probability of each of the models averaged; nil: one
+	logEv        float64   // log of the data's marginal density
+}
+
+// slice is the model at one ρ.
+type slice struct {
+	model    int // which of the models averaged
+	rho      float64
+	from, to int // its parts
+
+	// For [Fit.DaySD]: the scale of ρ (nil: ρ is not told), its place there with
+	// the log of the density, and mean and SD of σ^(−2/3).
+	scale         *scale
+	x, logDensity float64
+	root, rootSD  float64
+}
+
+// part is the model at one σ of a slice.
+type part struct{ weight, s2 float64 } // s2: σ²
+
+// addTo adds the parts of one ρ, which stands for a stretch of its scale; s has
+// the log of its prior.
+func (w *work) addTo(f *Fit, s slice, stretch float64) bool {
+	if !w.integrate(s.rho) {
+		return false
 	}
-	return s, nil
+	s.from = len(f.parts)
+	top := math.Inf(-1)
+	for _, p := range w.parts {
+		top = math.Max(top, p.weight)
+	}
+	var sum, square float64
+	log := s.logDensity + math.Log(w.step*stretch)
+	for _, p := range w.parts {
+		weight, root := math.Exp(p.weight-top), 1/math.Cbrt(p.s2)
+		sum += weight
+		s.root += weight * root
+		square += weight * root * root
+		p.weight += log
+		f.parts = append(f.parts, p)
+	}
+	s.root /= sum
+	s.rootSD = math.Sqrt(math.Max(square/sum-s.root*s.root, 0))
+	s.logDensity += top + math.Log(sum)
+	s.to = len(f.parts)
+	f.slices, f.coef = append(f.slices, s), append(f.coef, w.coef...)
+	f.solved = append(f.solved, w.moments[:w.free*(w.p+1)]...)
+	return true
 }
 
 // normalise turns log weights into weights that add up to 1 and drops parts
-// that do not matter.
-func (f *Fit) normalise() {
+// that far, in logs, below the largest.
+func (f *Fit) normalise(fall float64) {
 	top := math.Inf(-1)
 	for _, p := range f.parts {
 		top = math.Max(top, p.weight)
 	}
+	r := f.p - f.free
+	per := r + r*r
 	var sum float64
-	kept := f.parts[:0]
-	for _, p := range f.parts {
-		if p.weight < top-nothing {
-			continue
+	parts, coef := f.parts[:0], f.coef[:0]
+	for i := range f.slices {
+		s := &f.slices[i]
+		from, to := s.from, s.to
+		s.from = len(parts)
+		for k := from; k < to; k++ {
+			p := f.parts[k]
+			if p.weight < top-fall {
+				continue
+			}
+			p.weight = math.Exp(p.weight - top)
+			sum += p.weight
+			parts, coef = append(parts, p), append(coef, f.coef[k*per:(k+1)*per]...)
 		}
-		p.weight = math.Exp(p.weight - top)
-		sum += p.weight
-		kept = append(kept, p)
+		s.to = len(parts)
 	}
-	for i := range kept {
-		kept[i].weight /= sum
+	f.parts, f.coef = parts, coef
+	for i := range parts {
+		parts[i].weight /= sum
 	}
-	f.parts = kept
 	f.logEv = top + math.Log(sum)
+	f.mean = make([]float64, f.p)
+	c := make([]float64, f.p)
+	for k := range c {
+		c[k] = 1
+		f.mean[k], _ = f.moments(c)
+		c[k] = 0
+	}
 }
 
 // Average returns models of the same values and columns, which differ in their
@@ -237,24 +237,34 @@ func Average(fits ...*Fit) *Fit {
 	for _, f := range fits {
 		top = math.Max(top, f.logEv)
 	}
-	out := &Fit{N: fits[0].N, Days: fits[0].Days, p: fits[0].p, models: make([]float64, len(fits))}
+	one := fits[0]
+	out := &Fit{N: one.N, Days: one.Days, p: one.p, free: one.free, order: one.order,
+		mean: make([]float64, one.p), models: make([]float64, len(fits))}
 	var sum float64
 	for i, f := range fits {
 		// What explains next to nothing would only cost time.
-		if f.logEv > top-10 {
+		if f.logEv > top-coarse.fall {
 			out.models[i] = math.Exp(f.logEv - top)
 		}
 		sum += out.models[i]
 	}
 	for i, f := range fits {
 		out.models[i] /= sum
-		if out.models[i] == 0 {
+		share := out.models[i]
+		if share == 0 {
 			continue
 		}
+		for _, s := range f.slices {
+			s.model = i
+			s.from, s.to = s.from+len(out.parts), s.to+len(out.parts)
+			out.slices = append(out.slices, s)
+		}
 		for _, p := range f.parts {
-			p.model = i
-			p.weight *= out.models[i]
-			out.parts = append(out.parts, p)
+			out.parts = append(out.parts, part{p.weight * share, p.s2})
+		}
+		out.coef, out.solved = append(out.coef, f.coef...), append(out.solved, f.solved...)
+		for k, m := range f.mean {
+			out.mean[k] += share * m
 		}
 	}
 	out.logEv = top + math.Log(sum/float64(len(fits)))

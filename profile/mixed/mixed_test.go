@@ -121,7 +121,7 @@ func TestCrossing(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		v, lo, hi, ok := f.Crossing([]float64{1, 0}, []float64{0, 1}, -c.y0, 0, c.least, c.most, c.level, c.scope)
+		v, lo, hi, ok := f.Along([]float64{1, 0}, []float64{0, 1}).Crossing(-c.y0, 0, c.least, c.most, c.level, c.scope)
 		if !ok {
 			t.Fatalf("%s: no interval", c.name)
 		}
@@ -134,7 +134,7 @@ func TestCrossing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, _, _, ok := f.Crossing([]float64{1, 0}, []float64{0, 1}, 2, 0, -100, 100, 0.95, OfLine); ok {
+	if _, _, _, ok := f.Along([]float64{1, 0}, []float64{0, 1}).Crossing(2, 0, -100, 100, 0.95, OfLine); ok {
 		t.Error("a level line has a crossing")
 	}
 }

@@ -115,7 +115,7 @@ func New(earlier []Day, kg, perKg float64, today Unit) (*Usual, error) {
 		return nil, err
 	}
 	u := &Usual{next: f.At(at, mixed.OfValue)}
-	u.TypicalError, _, _ = f.Scatter(0.95)
+	u.TypicalError = f.Scatter().Quantile(0.5)
 	return u, nil
 }
 

@@ -1,0 +1,136 @@
+package mixed
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// sums are the sufficient statistics of the data: sums of weight·z·zᵀ, where z
+// holds the columns without a prior, then those with one, then y. Days come as
+// what they take off in proportion to the day variance.
+type sums struct {
+	n, p, free int   // free: columns without a prior
+	order      []int // the column at each place of z
+	all        []float64
+	logW       float64 // Σ ln weight
+	dayN       []int   // values of each day
+	days       []dayTerm
+
+	precision, priorMean []float64 // of the columns with a prior
+	priorDF, priorSS     float64
+	dayRatio             float64
+}
+
+// dayTerm is a day or, as far as they weigh alike, several: the sum of t·tᵀ,
+// where t is the sum of weight·z of one of them.
+type dayTerm struct {
+	n  int
+	m  float64 // sum of the weights of one
+	tt []float64
+}
+
+// collect checks the data and sums them up.
+func collect(d Data) (*sums, error) {
+	n, p := len(d.Y), len(d.Columns)
+	if d.Day != nil && len(d.Day) != n || d.Weight != nil && len(d.Weight) != n {
+		return nil, fmt.Errorf("mixed: %d values, %d days, %d weights", n, len(d.Day), len(d.Weight))
+	}
+	s := &sums{n: n, p: p, order: make([]int, 0, p), priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD, dayRatio: d.DayRatio}
+	for k := range d.Columns {
+		if len(d.Columns[k].X) != n {
+			return nil, fmt.Errorf("mixed: column %d has %d values of %d", k, len(d.Columns[k].X), n)
+		}
+		if !(d.Columns[k].SD > 0) {
+			s.order = append(s.order, k)
+		}
+	}
+	s.free = len(s.order)
+	for k := range d.Columns {
+		if col := &d.Columns[k]; col.SD > 0 {
+			s.order = append(s.order, k)
+			s.precision, s.priorMean = append(s.precision, 1/(col.SD*col.SD)), append(s.priorMean, col.Mean)
+		}
+	}
+	q := p + 1
+	nDays := 0
+	if n > 0 && d.Day != nil {
+		nDays = slices.Max(d.Day) + 1
+	}
+	room := make([]float64, q*q+nDays*(q+1)+q)
+	s.all, room = room[:q*q:q*q], room[q*q:]
+	z, ofDay := room[:q], room[q:] // of each day: Σ weight, Σ weight·z
+	s.dayN = make([]int, nDays)
+	cols := make([][]float64, q)
+	for j, k := range s.order {
+		cols[j] = d.Columns[k].X
+	}
+	cols[p] = d.Y
+	for i := range n {
+		for j := range z {
+			z[j] = cols[j][i]
+		}
+		w := 1.0
+		if d.Weight != nil {
+			w = d.Weight[i]
+			s.logW += math.Log(w)
+		}
+		for j, zj := range z {
+			row := s.all[j*q : j*q+q]
+			for k := range j + 1 {
+				row[k] += w * zj * z[k]
+			}
+		}
+		if nDays > 0 {
+			t := ofDay[d.Day[i]*(q+1) : (d.Day[i]+1)*(q+1)]
+			s.dayN[d.Day[i]]++
+			t[0] += w
+			for j, zj := range z {
+				t[1+j] += w * zj
+			}
+		}
+	}
+	mirror(s.all, q)
+	s.gather(ofDay, d.Weight == nil)
+	return s, nil
+}
+
+// gather sums the days up; where values weigh alike, so do days of as many.
+func (s *sums) gather(ofDay []float64, alike bool) {
+	q := s.p + 1
+	var room []float64
+	for i, n := range s.dayN {
+		if n == 0 {
+			continue
+		}
+		m, t := ofDay[i*(q+1)], ofDay[i*(q+1)+1:(i+1)*(q+1)]
+		k := len(s.days)
+		if alike {
+			k = slices.IndexFunc(s.days, func(g dayTerm) bool { return g.m == m })
+		}
+		if k < 0 || k == len(s.days) {
+			if len(room) == 0 {
+				room = make([]float64, (1+len(s.dayN)/4)*q*q)
+			}
+			k = len(s.days)
+			s.days = append(s.days, dayTerm{m: m, tt: room[: q*q : q*q]})
+			room = room[q*q:]
+		}
+		s.days[k].n++
+		for a, ta := range t {
+			row := s.days[k].tt[a*q : a*q+q]
+			for b, tb := range t {
+				row[b] += ta * tb
+			}
+		}
+	}
+}
+
+// mirror copies the lower triangle of an n×n matrix to the upper one.
+func mirror(a []float64, n int) {
+	for i := range n {
+		for j := range i {
+			a[j*n+i] = a[i*n+j]
+		}
+	}
+}

@@ -1,0 +1,192 @@
+package mixed
+
+import "math"
+
+// grain is how closely σ is gone through: the step of ln σ over its SD, and how
+// far in logs below the top a part no longer matters.
+type grain struct{ step, fall float64 }
+
+// With one ρ all comes from σ: it is gone through until intervals are right to a
+// millionth of their width. With many ρ it is a ten thousandth, as for ρ itself.
+var fine, coarse = grain{1.2, 12.5}, grain{1.5, 10}
+
+// digits, in logs, below the values the scatter is rounding.
+const digits = 7 * math.Ln10
+
+// work is the model at one ratio ρ after another, in the same room.
+//
+// At one ρ the coefficients without a prior are solved for all σ at once; what
+// is left at one σ is the few with a prior. Over σ the trapezoid rule in ln σ is
+// used: for a smooth hump whose ends fall off it is nearly exact (Trefethen and
+// Weideman 2014, SIAM Review 56:385–458).
+type work struct {
+	*sums
+	r int // columns with a prior
+	grain
+
+	rho     float64
+	moments []float64 // (p+1)×(p+1) sums at ρ, the columns without a prior swept
+	half    float64   // ½ log determinant of the values' covariance and of what was swept
+	rest    []float64 // (r+1)×(r+1): what is left of the columns with a prior, and y
+	prior   []float64 // the same of the prior itself
+	both    []float64 // their sum at one σ, swept
+	mean    []float64
+	low     float64 // ln σ below which scatter is rounding
+
+	parts []part    // of the last ρ, their weights as logs
+	coef  []float64 // see Fit.coef
+}
+
+func newWork(s *sums) *work {
+	q, r := s.p+1, s.p-s.free
+	room := make([]float64, q*q+3*(r+1)*(r+1)+r)
+	some := func(n int) (piece []float64) {
+		piece, room = room[:n:n], room[n:]
+		return piece
+	}
+	w := &work{sums: s, r: r, moments: some(q * q), rest: some((r + 1) * (r + 1)), prior: some((r + 1) * (r + 1)), both: some((r + 1) * (r + 1)), mean: some(r)}
+	for k, precision := range s.precision {
+		m := s.priorMean[k]
+		w.prior[k*(r+1)+k] = precision
+		w.prior[k*(r+1)+r], w.prior[r*(r+1)+k] = precision*m, precision*m
+		w.prior[r*(r+1)+r] += precision * m * m
+	}
+	// The SD of ln σ is about 1/√(2·df); where df are few it has a long upper
+	// end, and less between.
+	df := math.Max(float64(s.n-s.p)+s.priorDF, 0.5)
+	w.grain = fine
+	if s.repeated() {
+		w.grain = coarse
+	}
+	w.step /= math.Sqrt(2 * (df + 4))
+	return w
+}
+
+// settle takes the day effects at ρ off the sums and solves for the
+// coefficients without a prior. It returns false where these cannot be told
+// apart.
+func (w *work) settle(rho float64) bool {
+	w.rho = rho
+	copy(w.moments, w.all)
+	q := w.p + 1
+	det := product{0, 1}
+	if rho > 0 {
+		kappa := (1 - rho) / rho
+		for i := range w.days {
+			t := &w.days[i]
+			// Woodbury: the inverse of scatter plus a common day effect.
+			f := 1 / (kappa + t.m)
+			for k, x := range t.tt[:len(w.moments)] {
+				w.moments[k] -= f * x
+			}
+			det.times(1+t.m/kappa, t.n)
+		}
+	}
+	scale := 1 / (1 - rho)
+	for i := range w.moments {
+		w.moments[i] *= scale
+	}
+	values := math.Max(w.moments[len(w.moments)-1]+w.priorSS, 1e-12)
+	w.low = 0.5*math.Log(values/(float64(w.n)+w.priorDF)) - digits
+	for k := range w.free {
+		d := w.moments[k*q+k]
+		if !(d > 1e-11*w.all[k*q+k]*scale) {
+			return false
+		}
+		det.times(d, 1)
+		sweep(w.moments, q, k)
+	}
+	w.half = 0.5 * (float64(w.n)*math.Log(1-rho) - w.logW + det.ln())
+	for i := range w.r + 1 {
+		copy(w.rest[i*(w.r+1):(i+1)*(w.r+1)], w.moments[(w.free+i)*q+w.free:])
+	}
+	return true
+}
+
+// density returns the log of likelihood × prior at ln σ = u, all coefficients
+// integrated out, and leaves mean and covariance of those with a prior in both.
+func (w *work) density(u float64) float64 {
+	is2 := math.Exp(-2 * u)
+	for i, x := range w.rest {
+		w.both[i] = x*is2 + w.prior[i]
+	}
+	det := 1.0
+	for k := range w.r {
+		det *= w.both[k*(w.r+1)+k]
+		sweep(w.both, w.r+1, k)
+	}
+	ss := math.Max(w.both[len(w.both)-1], 0) + w.priorSS*is2
+	// Jeffreys' prior is flat in u, so no factor for it.
+	ld := -(float64(w.n-w.free)+w.priorDF)*u - w.half - ss/2
+	if w.r > 0 {
+		ld -= math.Log(det) / 2
+	}
+	return ld
+}
+
+// start returns a ln σ near the top of the density: that of the residuals about
+// the coefficients which the prior has, mended twice by those it leads to.
+func (w *work) start() (u float64) {
+	n, df := w.r+1, float64(w.n-w.free)+w.priorDF
+	copy(w.mean, w.priorMean)
+	for mended := 0; ; mended++ {
+		rss := w.rest[len(w.rest)-1] + w.priorSS
+		for k, m := range w.mean {
+			row := w.rest[k*n : k*n+n]
+			rss -= 2 * m * row[w.r]
+			for j, mj := range w.mean {
+				rss += m * mj * row[j]
+			}
+		}
+		u = math.Max(0.5*math.Log(math.Max(rss, 0)/df), w.low)
+		if w.r == 0 || mended == 2 {
+			return u
+		}
+		w.density(u)
+		for k := range w.mean {
+			w.mean[k] = w.both[k*n+w.r]
+		}
+	}
+}
+
+// height returns the log of the density at ρ as far as it differs from that at
+// another ρ, nearly: near enough to find where ρ lies. It returns false where
+// coefficients cannot be told apart, or there is no scatter.
+func (w *work) height(rho float64) (float64, bool) {
+	if !w.settle(rho) {
+		return 0, false
+	}
+	u := w.start()
+	return w.density(u), u > w.low
+}
+
+// integrate fills parts and coef at ρ; false as height.
+func (w *work) integrate(rho float64) bool {
+	if !w.settle(rho) {
+		return false
+	}
+	w.parts, w.coef = w.parts[:0], w.coef[:0]
+	u, top := w.start(), math.Inf(-1)
+	// Up until the end falls off, then down from the start.
+	for x, step := u, w.step; ; x += step {
+		ld := w.density(x)
+		top = math.Max(top, ld)
+		switch {
+		case !(ld >= top-w.fall):
+			if step < 0 {
+				return true
+			}
+			x, step = u, -step
+		case x < w.low:
+			return false
+		default:
+			w.parts = append(w.parts, part{ld, math.Exp(2 * x)})
+			for k := range w.r {
+				w.coef = append(w.coef, w.both[k*(w.r+1)+w.r])
+			}
+			for k := range w.r {
+				w.coef = append(w.coef, w.both[k*(w.r+1):k*(w.r+1)+w.r]...)
+			}
+		}
+	}
+}
