@@ -53,9 +53,9 @@ func (o output) make(f *folder, run *Run) error {
 func (o output) work(run *Run) float64 {
 	switch o.name {
 	case "reps":
-		return 4
+		return 2
 	case "reps.csv":
-		return 27
+		return 13
 	case profilesFile:
 		if run.Work != nil {
 			return 15

@@ -29,6 +29,9 @@ func (c *Texts) Codes(dst []uint32, rows []int32) []uint32 {
 	return dst
 }
 
+// Only returns the symbol of all rows where they have the same one.
+func (c *Texts) Only() (Sym, bool) { return c.one, c.narrow == nil && c.wide == nil }
+
 // Codes adds the codes of rows to dst.
 func (f *Floats) Codes(dst []uint32, rows []int32) []uint32 {
 	if f.codes == nil {

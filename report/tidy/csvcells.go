@@ -37,6 +37,11 @@ func (k *csvColumn) fill(c rep.Column, source any, from, to int) {
 	switch s := source.(type) {
 	case missing:
 		clear(k.cells)
+	case uniform:
+		cell := csvText(words(s.text))
+		for i := range k.cells {
+			k.cells[i] = cell
+		}
 	case coded:
 		codes := s.codes(k.codes[:0], from, to)
 		if codes == nil {

@@ -57,6 +57,14 @@ func (e *encoder) column(c rep.Column, source any, from, to int) error {
 			return e.named(c)
 		}
 		return e.numeric(c)
+	case uniform:
+		if s.text == "" && c.Null {
+			return e.column(c, missing{}, from, to)
+		}
+		e.defined, e.names = e.all(1), append(e.names, s.text)
+		e.index = slices.Grow(e.index, e.rows)[:e.rows]
+		clear(e.index)
+		return e.named(c)
 	case coded:
 		if codes := s.codes(e.codes[:0], from, to); codes != nil {
 			e.codes = codes

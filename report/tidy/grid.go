@@ -126,6 +126,8 @@ func cellsOf(source any) func(i int) Cell {
 		return func(i int) Cell { return words(s.of[s.rows[i]].String()) }
 	case missing:
 		return func(int) Cell { return Cell{} }
+	case uniform:
+		return func(int) Cell { return words(s.text) }
 	case coded:
 		return cellsOf(s.cells)
 	case wholes:

@@ -12,8 +12,16 @@ import (
 // the file.
 func setSources(sets *rep.Sets, at func(i int) int) map[string]any {
 	out := speedSources(sets, at)
-	count := func(of func(i int) int32) ints {
-		return func(i int) rep.Null[int32] { return rep.Some(of(at(i))) }
+	count := func(of func(i int) int32) wholes {
+		return wholes{
+			all: func(dst []int64, from, to int) []int64 {
+				for i := from; i < to; i++ {
+					dst = append(dst, int64(of(at(i))))
+				}
+				return dst
+			},
+			cells: ints(func(i int) rep.Null[int32] { return rep.Some(of(at(i))) }),
+		}
 	}
 	out["reps"], out["reps_set_aside"] = count(sets.Reps), count(sets.Aside)
 	maps.Copy(out, logSources(sets, at))

@@ -26,6 +26,9 @@ type (
 	// missing is a column without any value.
 	missing struct{}
 
+	// uniform is a column of one text; "" is null in an optional column.
+	uniform struct{ text string }
+
 	// coded is a column of few different values, known by number.
 	coded struct {
 		codes func(dst []uint32, from, to int) []uint32 // of rows from…to-1; nil where there are none
@@ -68,7 +71,10 @@ type drawn struct {
 	rows []int32
 }
 
-func (d drawn) text(column *rep.Texts) coded {
+func (d drawn) text(column *rep.Texts) any {
+	if sym, ok := column.Only(); ok {
+		return uniform{d.t.Text.Text(sym)}
+	}
 	name := func(code uint32) string { return d.t.Text.Text(rep.Sym(code)) }
 	return coded{
 		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },

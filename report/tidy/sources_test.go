@@ -53,6 +53,8 @@ func TestManyAtOnce(t *testing.T) {
 				cells = s.cells
 			case reals:
 				cells = s.cells
+			case uniform:
+				cells = texts(func(int) string { return s.text })
 			default:
 				continue
 			}
@@ -85,7 +87,7 @@ func TestManyTexts(t *testing.T) {
 	for i := range rows {
 		rows[i] = table.Append(&rep.Rep{Lifter: fmt.Sprint(i), Lift: "squat", Source: "a.csv", Row: int32(i)})
 	}
-	s := drawn{table, rows}.text(&table.Lifter)
+	s := drawn{table, rows}.text(&table.Lifter).(coded)
 	var many, single encoder
 	if err := many.column(rep.Columns[1], s, 0, len(rows)); err != nil {
 		t.Fatal(err)
