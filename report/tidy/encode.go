@@ -161,7 +161,7 @@ func (e *encoder) coded(c rep.Column, s coded) bool {
 		at := e.known[code]
 		if at == 0 {
 			at = e.meet(c, s, code)
-			if tooMany(len(e.distinct), i-nulls) {
+			if tooManySoFar(len(e.distinct), i-nulls) {
 				return false
 			}
 		}
@@ -169,6 +169,9 @@ func (e *encoder) coded(c rep.Column, s coded) bool {
 			nulls++
 		}
 		e.index[i] = at - 1
+	}
+	if tooMany(len(e.distinct), e.rows-nulls) {
+		return false
 	}
 	switch nulls {
 	case 0:

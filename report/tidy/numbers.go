@@ -14,7 +14,11 @@ import (
 
 // tooMany reports whether so many different numbers among so many are too many
 // for a dictionary.
-func tooMany(different, of int) bool { return different > 1<<12 && different > of-of/4 }
+func tooMany(different, of int) bool { return different > 1<<6 && different > of-of/4 }
+
+// tooManySoFar reports whether that is so after some of the numbers, and more
+// will hardly change it.
+func tooManySoFar(different, of int) bool { return different > 1<<12 && tooMany(different, of) }
 
 // number numbers e.numbers in order of their first appearance, into e.index
 // and e.distinct. It gives up and returns false where nearly every value is
@@ -29,7 +33,7 @@ func (e *encoder) number() bool {
 			at = e.seen.add(v, int32(len(e.distinct)))
 			if int(at) == len(e.distinct) {
 				e.distinct = append(e.distinct, v)
-				if tooMany(len(e.distinct), i) {
+				if tooManySoFar(len(e.distinct), i) {
 					return false
 				}
 			}
@@ -37,7 +41,7 @@ func (e *encoder) number() bool {
 		}
 		e.index = append(e.index, at)
 	}
-	return len(e.numbers) > 0
+	return len(e.numbers) > 0 && !tooMany(len(e.distinct), len(e.numbers))
 }
 
 // numeric writes e.numbers, as a dictionary where values repeat enough.

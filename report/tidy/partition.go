@@ -18,15 +18,22 @@ type Partition string
 // Partitions lists what a table can be cut by.
 var Partitions = []Partition{"lifter", "lift", "month"}
 
-// value returns the value that a row of a table is filed under.
-func (p Partition) value(lifter, lift string, day rep.Day) string {
-	switch p {
-	case "lifter":
-		return lifter
-	case "lift":
-		return lift
+// filing returns what tells the value that a row of a table is filed under.
+func (p Partition) filing() func(lifter, lift string, day rep.Day) string {
+	var last rep.Day
+	month := last.Time().Format("2006-01")
+	return func(lifter, lift string, day rep.Day) string {
+		switch p {
+		case "lifter":
+			return lifter
+		case "lift":
+			return lift
+		}
+		if day != last {
+			last, month = day, day.Time().Format("2006-01")
+		}
+		return month
 	}
-	return day.Time().Format("2006-01")
 }
 
 // Part is one file of a table that is cut in parts.
@@ -49,9 +56,10 @@ func (p *Parts) Write(w io.Writer, part Part) error {
 
 // RepsParts cuts the named rows of t.
 func RepsParts(by Partition, t *rep.Table, rows []int32) (*Parts, error) {
+	value := by.filing()
 	order, list, err := by.cut(len(rows), func(i int) string {
 		r := rows[i]
-		return by.value(t.Text.Text(t.Lifter.At(r)), t.Text.Text(t.Lift.At(r)), t.Date.At(r))
+		return value(t.Text.Text(t.Lifter.At(r)), t.Text.Text(t.Lift.At(r)), t.Date.At(r))
 	})
 	if err != nil {
 		return nil, err
@@ -64,9 +72,10 @@ func RepsParts(by Partition, t *rep.Table, rows []int32) (*Parts, error) {
 
 // AsideParts cuts reps set aside.
 func AsideParts(by Partition, t *rep.Table, aside []clean.Aside) (*Parts, error) {
+	value := by.filing()
 	order, list, err := by.cut(len(aside), func(i int) string {
 		r := aside[i].Row
-		return by.value(t.Text.Text(t.Lifter.At(r)), t.Text.Text(t.Lift.At(r)), t.Date.At(r))
+		return value(t.Text.Text(t.Lifter.At(r)), t.Text.Text(t.Lift.At(r)), t.Date.At(r))
 	})
 	if err != nil {
 		return nil, err
@@ -77,8 +86,9 @@ func AsideParts(by Partition, t *rep.Table, aside []clean.Aside) (*Parts, error)
 
 // SetsParts cuts sets.
 func SetsParts(by Partition, sets *rep.Sets) (*Parts, error) {
+	value := by.filing()
 	order, list, err := by.cut(sets.Len(), func(i int) string {
-		return by.value(sets.Lifter(i), sets.Lift(i), sets.Date(i))
+		return value(sets.Lifter(i), sets.Lift(i), sets.Date(i))
 	})
 	if err != nil {
 		return nil, err
@@ -95,14 +105,20 @@ func (p Partition) columns(all []rep.Column) []rep.Column {
 // cut returns the order of n rows in which those of a value are neighbours, and
 // the parts in that order.
 func (p Partition) cut(n int, value func(i int) string) (order []int32, parts []Part, err error) {
-	rows := map[string][]int32{}
+	numbers := map[string]int{}
 	var values []string
+	var rows [][]int32 // of each value
+	number := 0
 	for i := range n {
-		v := value(i)
-		if rows[v] == nil {
-			values = append(values, v)
+		if v := value(i); i == 0 || v != values[number] { // most are filed with the row above
+			known := false
+			if number, known = numbers[v]; !known {
+				number = len(values)
+				numbers[v] = number
+				values, rows = append(values, v), append(rows, nil)
+			}
 		}
-		rows[v] = append(rows[v], int32(i))
+		rows[number] = append(rows[number], int32(i))
 	}
 	slices.Sort(values)
 	order = make([]int32, 0, n)
@@ -111,9 +127,10 @@ func (p Partition) cut(n int, value func(i int) string) (order []int32, parts []
 		if len(folder) > longestName {
 			return nil, nil, fmt.Errorf("the %s %.40s… is too long for the name of a folder; give a shorter one in the season file", p, v)
 		}
-		parts = append(parts, Part{folder, len(order), len(order) + len(rows[v])})
-		order = append(order, rows[v]...)
-		delete(rows, v)
+		filed := rows[numbers[v]]
+		parts = append(parts, Part{folder, len(order), len(order) + len(filed)})
+		order = append(order, filed...)
+		rows[numbers[v]] = nil
 	}
 	return order, parts, nil
 }
