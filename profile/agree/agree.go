@@ -117,7 +117,7 @@ func LeastProducts(x, y []float64, level float64) (slope, intercept Interval, ok
 		return slope, intercept, false
 	}
 	b := math.Copysign(math.Sqrt(syy/sxx), sxy)
-	r2 := sxy * sxy / (sxx * syy)
+	r2 := math.Min(1, sxy*sxy/(sxx*syy)) // rounding may take it a digit beyond
 	t := robust.StudentT(level, n-2)
 	c := t * t * (1 - r2) / float64(n-2) // F(1, n−2) is t²
 	lo, hi := b*(math.Sqrt(c+1)-math.Sqrt(c)), b*(math.Sqrt(c+1)+math.Sqrt(c))

@@ -2,6 +2,7 @@ package agree_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"repsift/profile/agree"
@@ -91,6 +92,23 @@ func TestConcordance(t *testing.T) {
 	near(t, "concordance", c.Value, 0.942742431427, 1e-11)
 	near(t, "low", c.Lo, 0.850491873169, 1e-9)
 	near(t, "high", c.Hi, 0.978726279170, 1e-9)
+}
+
+// Two units that differ by the same at every speed have a line without scatter,
+// not one whose limits are no numbers.
+func TestNoScatter(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	for n := 3; n < 60; n++ {
+		x, y := make([]float64, n), make([]float64, n)
+		for i := range x {
+			x[i] = math.Round(1000*(0.2+r.Float64())) / 1000
+			y[i] = x[i] + 0.03
+		}
+		slope, intercept, ok := agree.LeastProducts(x, y, 0.95)
+		if !ok || math.Abs(slope.Value-1) > 1e-9 || !(slope.Hi-slope.Lo < 1e-6) || !(math.Abs(intercept.Value-0.03) < 1e-9) || !(intercept.Hi-intercept.Lo < 1e-6) {
+			t.Fatalf("%d pairs: %+v, %+v, %v", n, slope, intercept, ok)
+		}
+	}
 }
 
 func TestTooFew(t *testing.T) {
