@@ -54,39 +54,45 @@ func TestSameBytesOnAnyCores(t *testing.T) {
 		{demo, "--csv", "--partition", "lifter"},
 		{demo, "--tables", "--partition", "month"},
 	} {
-		dir := t.TempDir()
-		made := func(cores int) string {
-			defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
-			out := filepath.Join(dir, fmt.Sprint("out", cores))
-			var said bytes.Buffer
-			all := append([]string{"tidy", "--out", out, "--quiet"}, args...)
-			if status := run(context.Background(), all, &console{out: &said, err: &said, width: 80}); status != statusDone && status != statusPartly {
-				t.Fatalf("%v, %d cores: exit status %d\n%s", args, cores, status, said.String())
-			}
-			return out
-		}
-		one := made(1)
+		one := made(t, 1, args...)
 		for _, cores := range []int{2, 7} {
-			other, files := made(cores), 0
-			err := filepath.WalkDir(one, func(file string, d fs.DirEntry, err error) error {
-				if err != nil || d.IsDir() {
-					return err
-				}
-				files++
-				name, _ := filepath.Rel(one, file)
-				a, err := os.ReadFile(file)
-				if err != nil {
-					return err
-				}
-				b, err := os.ReadFile(filepath.Join(other, name))
-				if err == nil && !bytes.Equal(a, b) {
-					t.Errorf("%v: %s is another with %d cores than with one", args, name, cores)
-				}
-				return err
-			})
-			if err != nil || files < 8 {
-				t.Errorf("%v: %d files, %v", args, files, err)
-			}
+			sameFiles(t, fmt.Sprintf("%v with %d cores", args, cores), one, made(t, cores, args...))
 		}
+	}
+}
+
+// made runs tidy on so many processors and returns the folder that it wrote.
+func made(t *testing.T, cores int, args ...string) string {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+	out := filepath.Join(t.TempDir(), "out")
+	var said bytes.Buffer
+	all := append([]string{"tidy", "--out", out, "--quiet"}, args...)
+	if status := run(context.Background(), all, &console{out: &said, err: &said, width: 80}); status != statusDone && status != statusPartly {
+		t.Fatalf("%v, %d cores: exit status %d\n%s", args, cores, status, said.String())
+	}
+	return out
+}
+
+// sameFiles compares what two runs wrote.
+func sameFiles(t *testing.T, what, one, other string) {
+	files := 0
+	err := filepath.WalkDir(one, func(file string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		files++
+		name, _ := filepath.Rel(one, file)
+		a, err := os.ReadFile(file)
+		if err != nil {
+			return err
+		}
+		b, err := os.ReadFile(filepath.Join(other, name))
+		if err == nil && !bytes.Equal(a, b) {
+			t.Errorf("%s: %s is another", what, name)
+		}
+		return err
+	})
+	if err != nil || files < 8 {
+		t.Errorf("%s: %d files, %v", what, files, err)
 	}
 }

@@ -46,7 +46,11 @@ const (
 
 	// leastLimit is what the program itself needs: below it, collecting would be
 	// all it does.
-	leastLimit memory = 128 << 20
+	leastLimit memory = 96 << 20
+
+	// programBytes are what the program's own code takes, of which the collector
+	// knows nothing.
+	programBytes memory = 24 << 20
 )
 
 // memory is how many bytes a run may hold; 0: as many as there are.
@@ -91,7 +95,7 @@ func (m memory) String() string {
 func (m memory) limit() (lift func()) {
 	before := debug.SetMemoryLimit(-1)
 	if m > 0 {
-		debug.SetMemoryLimit(int64(max(m, leastLimit)))
+		debug.SetMemoryLimit(int64(max(m, leastLimit+programBytes) - programBytes))
 	}
 	percent := debug.SetGCPercent(100)
 	debug.SetGCPercent(percent)

@@ -65,7 +65,11 @@ func TestKilledTidy(t *testing.T) {
 	}
 	killed, replaced, last := 0, 0, 1
 	for i := range *kills {
-		cmd := process("tidy", []string{"b", "a"}[i%2], "--out", "out")
+		args := []string{"tidy", []string{"b", "a"}[i%2], "--out", "out"}
+		if i%3 == 0 {
+			args = append(args, "--memory", "1kB") // reps go to disk too
+		}
+		cmd := process(args...)
 		must(t, cmd.Start())
 		time.Sleep(took * time.Duration(i) / time.Duration(*kills))
 		cmd.Process.Kill()

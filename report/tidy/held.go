@@ -1,6 +1,7 @@
 package tidy
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -17,27 +18,81 @@ type Held struct {
 	cells []any // a column each
 }
 
-// The columns, by what their cells hold.
-type (
-	// heldWords are texts by number; 0 is null.
-	heldWords struct {
-		numbers []uint32
-		texts   []string
-		known   map[string]uint32
+// heldIDs are rep ids, of which no two are the same.
+type heldIDs struct{ all []uint64 }
+
+// heldKinds are lists of filters.
+type heldKinds struct {
+	all  []rep.Kinds
+	rows []int32 // all of them
+}
+
+// heldValues are values of which there are few different ones: nothing is kept
+// while all are the same, and numbers of two bytes while that is enough.
+type heldValues[T comparable] struct {
+	n       int
+	values  []T
+	known   map[T]uint16
+	numbers []uint16
+	plain   []T // where there are too many
+}
+
+func (h *heldValues[T]) add(v T) {
+	h.n++
+	if h.plain != nil {
+		h.plain = append(h.plain, v)
+		return
 	}
-	heldIDs   struct{ all []uint64 }
-	heldKinds struct {
-		all  []rep.Kinds
-		rows []int32 // all of them
+	last := uint16(0)
+	if k := len(h.numbers); k > 0 {
+		last = h.numbers[k-1]
 	}
-	// heldValues are numbers. Of those that are all null nothing is kept, and
-	// which are null only where some are.
-	heldValues[T any] struct {
-		n    int
-		all  []T
-		null []bool
+	if h.n > 1 && h.values[last] == v {
+		if h.numbers != nil {
+			h.numbers = append(h.numbers, last)
+		}
+		return
 	}
-)
+	number, ok := h.known[v]
+	if !ok {
+		if tooMany(len(h.values), h.n) || len(h.values) > math.MaxUint16 {
+			h.spread()
+			h.plain = append(h.plain, v)
+			return
+		}
+		if h.known == nil {
+			h.known = map[T]uint16{}
+		}
+		number = uint16(len(h.values))
+		h.known[v] = number
+		h.values = append(h.values, v)
+	}
+	if h.numbers == nil && h.n > 1 {
+		h.numbers = make([]uint16, h.n-1, max(64, 2*h.n))
+	}
+	if h.numbers != nil {
+		h.numbers = append(h.numbers, number)
+	}
+}
+
+// spread writes out the values before the last.
+func (h *heldValues[T]) spread() {
+	h.plain = make([]T, 0, 2*h.n)
+	for i := range h.n - 1 {
+		h.plain = append(h.plain, h.at(i))
+	}
+	h.values, h.known, h.numbers = nil, nil, nil
+}
+
+func (h *heldValues[T]) at(i int) T {
+	switch {
+	case len(h.plain) > i:
+		return h.plain[i]
+	case h.numbers == nil:
+		return h.values[0]
+	}
+	return h.values[h.numbers[i]]
+}
 
 // Add adds all rows of a grid of the same columns.
 func (h *Held) Add(g *Grid) { h.add(g, 0, g.Rows) }
@@ -56,19 +111,22 @@ func (h *Held) add(g *Grid, from, to int) {
 	for k := range h.cells {
 		for i := from; i < to; i++ {
 			cell := g.Cell(k, i)
+			there := cell.Kind != Null
 			switch held := h.cells[k].(type) {
-			case *heldWords:
-				held.add(cell.Text)
 			case *heldIDs:
 				id, _ := strconv.ParseUint(cell.Text, 16, 64) // they are our own
 				held.all = append(held.all, id)
 			case *heldKinds:
 				held.rows = append(held.rows, int32(len(held.all)))
 				held.all = append(held.all, kindsOf(cell.Text))
-			case *heldValues[float64]:
-				held.add(cell.Float, cell.Kind != Null)
-			case *heldValues[int64]:
-				held.add(cell.Int, cell.Kind != Null)
+			case *heldValues[string]:
+				held.add(cell.Text)
+			case *heldValues[rep.Null[uint64]]:
+				held.add(rep.Null[uint64]{V: math.Float64bits(cell.Float), OK: there})
+			case *heldValues[rep.Null[int32]]:
+				held.add(rep.Null[int32]{V: int32(cell.Int), OK: there})
+			case *heldValues[rep.Null[rep.Instant]]:
+				held.add(rep.Null[rep.Instant]{V: rep.Instant(cell.Int), OK: there})
 			}
 		}
 	}
@@ -76,27 +134,20 @@ func (h *Held) add(g *Grid, from, to int) {
 
 // holds returns an empty column.
 func holds(c rep.Column) any {
-	switch {
-	case c.Name == "rep_id":
-		return new(heldIDs)
-	case c.Type == rep.String:
-		return &heldWords{texts: []string{""}, known: map[string]uint32{"": 0}}
-	case c.Type == rep.StringList:
+	switch c.Type {
+	case rep.String:
+		if c.Name == "rep_id" {
+			return new(heldIDs)
+		}
+		return new(heldValues[string])
+	case rep.StringList:
 		return new(heldKinds)
-	case c.Type == rep.Float64:
-		return new(heldValues[float64])
+	case rep.Float64:
+		return new(heldValues[rep.Null[uint64]]) // bits: there are two zeros
+	case rep.Timestamp:
+		return new(heldValues[rep.Null[rep.Instant]])
 	}
-	return new(heldValues[int64])
-}
-
-func (h *heldWords) add(text string) {
-	number, ok := h.known[text]
-	if !ok {
-		number = uint32(len(h.texts))
-		h.texts = append(h.texts, text)
-		h.known[text] = number
-	}
-	h.numbers = append(h.numbers, number)
+	return new(heldValues[rep.Null[int32]])
 }
 
 func kindsOf(names string) (set rep.Kinds) {
@@ -106,34 +157,6 @@ func kindsOf(names string) (set rep.Kinds) {
 		}
 	}
 	return set
-}
-
-func (h *heldValues[T]) add(v T, there bool) {
-	if h.n++; h.all == nil && !there {
-		return
-	}
-	if h.all == nil && h.n > 1 {
-		h.null = make([]bool, h.n-1)
-		for i := range h.null {
-			h.null[i] = true
-		}
-		h.all = make([]T, h.n-1)
-	}
-	if h.null == nil && !there {
-		h.null = make([]bool, h.n-1)
-	}
-	h.all = append(h.all, v)
-	if h.null != nil {
-		h.null = append(h.null, !there)
-	}
-}
-
-// at returns a value; false for null.
-func (h *heldValues[T]) at(i int) (v T, ok bool) {
-	if h.all == nil || h.null != nil && h.null[i] {
-		return v, false
-	}
-	return h.all[i], true
 }
 
 // Grid returns the rows as a grid, without cells where there are too many.
@@ -151,8 +174,6 @@ func (h *Held) Grid() *Grid {
 // sourceOf returns what is held of a column as a source.
 func sourceOf(c rep.Column, cells any) any {
 	switch held := cells.(type) {
-	case *heldWords:
-		return texts(func(i int) string { return held.texts[held.numbers[i]] })
 	case *heldIDs:
 		return ids{
 			all: func(dst []uint64, from, to int) []uint64 { return append(dst, held.all[from:to]...) },
@@ -160,21 +181,23 @@ func sourceOf(c rep.Column, cells any) any {
 		}
 	case *heldKinds:
 		return kinds{held.all, held.rows}
-	case *heldValues[float64]:
-		return floats(func(i int) rep.Null[float64] { v, ok := held.at(i); return rep.Null[float64]{V: v, OK: ok} })
-	case *heldValues[int64]:
+	case *heldValues[string]:
+		return texts(held.at)
+	case *heldValues[rep.Null[uint64]]:
+		return floats(func(i int) rep.Null[float64] {
+			v := held.at(i)
+			return rep.Null[float64]{V: math.Float64frombits(v.V), OK: v.OK}
+		})
+	case *heldValues[rep.Null[rep.Instant]]:
+		return instants(held.at)
+	case *heldValues[rep.Null[int32]]:
 		switch c.Type {
 		case rep.Date:
-			return days(func(i int) rep.Day { v, _ := held.at(i); return rep.Day(v) })
+			return days(func(i int) rep.Day { return rep.Day(held.at(i).V) })
 		case rep.Bool:
-			return bools(func(i int) bool { v, _ := held.at(i); return v == 1 })
-		case rep.Timestamp:
-			return instants(func(i int) rep.Null[rep.Instant] {
-				v, ok := held.at(i)
-				return rep.Null[rep.Instant]{V: rep.Instant(v), OK: ok}
-			})
+			return bools(func(i int) bool { return held.at(i).V == 1 })
 		}
-		return ints(func(i int) rep.Null[int32] { v, ok := held.at(i); return rep.Null[int32]{V: int32(v), OK: ok} })
+		return ints(held.at)
 	}
 	return nil
 }
