@@ -155,6 +155,7 @@ func (h *History) Arrange(opt sets.Options) {
 	if h.arranger == nil {
 		h.arranger = new(sets.Arranger)
 	}
+	h.Table.Warm(h.Rows)
 	order := h.arranger.Arrange(h.Table, h.Rank, h.Rows, opt)
 	h.Copies, h.Alike, h.InOrder = order.Copies, order.Alike, order.InOrder
 	rows := h.Rows[:0]

@@ -1,6 +1,9 @@
 package rep
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Gather reads a column at many rows: to[i] becomes what [Texts.At] says of row
 // rows[i]. How the column is kept is looked at once, not for every row. The
@@ -94,4 +97,38 @@ func (f *Floats) Gather(to []float64, rows []int32) {
 			to[i] = math.NaN()
 		}
 	}
+}
+
+// Warm reads one row of every stretch of rows in the columns that cleaning uses.
+// What is asked of one column after the other waits for memory at every stretch;
+// here all columns wait at once, and what is asked next is at hand. The sum means
+// nothing.
+func (t *Table) Warm(rows []int32) (sum uint64) {
+	const stretch = 32 // rows that lie within 64 bytes in most columns
+	var codes [][]uint16
+	for _, c := range t.texts() {
+		codes = append(codes, c.narrow)
+	}
+	for _, c := range t.floats() {
+		codes = append(codes, c.codes)
+	}
+	for _, c := range []*Counts{&t.Session, &t.Set, &t.Number} {
+		codes = append(codes, c.small)
+	}
+	codes = slices.DeleteFunc(codes, func(c []uint16) bool { return c == nil })
+	at := int32(-1)
+	for _, r := range rows {
+		if r/stretch == at {
+			continue
+		}
+		at = r / stretch
+		for _, c := range codes {
+			sum += uint64(c[r])
+		}
+		sum += uint64(t.Date.At(r)) + uint64(t.SetMark.Get(r)) + uint64(t.RepRecorded.Get(r)) + uint64(t.Flags[r]) + uint64(t.marks[r])
+		for _, r := range [2]int32{r, min(r|stretch/2, int32(t.Len()-1))} { // twice as wide
+			sum += uint64(t.PerformedAt.Get(r)) + uint64(t.Row[r])
+		}
+	}
+	return sum
 }
