@@ -56,12 +56,13 @@ func (p *part) roles(d history.Span) {
 		if p.sets[first].number == 0 || p.sets[first].role != rep.RoleUnknown {
 			continue
 		}
-		var day []*numbered
+		day := p.day[:0]
 		for _, s := range sets[i:] {
 			if p.sets[s].number > 0 && variant(s) == variant(first) {
 				day = append(day, &p.sets[s])
 			}
 		}
+		p.day = day
 		roles(day)
 	}
 }

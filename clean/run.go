@@ -20,8 +20,9 @@ type part struct {
 	*judge.History
 	t *rep.Table
 
-	sets     []numbered // beside History.Sets
-	sessions []rep.Day  // the lifter's, over all lifts
+	sets     []numbered  // beside History.Sets
+	day      []*numbered // for the moment
+	sessions []rep.Day   // the lifter's, over all lifts
 
 	kept      []int32
 	aside     []Aside
@@ -84,7 +85,7 @@ func (sum *Sum) Clean(ctx context.Context, batch *rep.Batch) (*Result, error) {
 		numberSessions(lifter)
 		doubtLifts(lifter)
 		for _, p := range lifter {
-			p.settle(filters)
+			p.settle(filters, m)
 			m.give(p)
 		}
 	})
@@ -196,6 +197,7 @@ func split(t *rep.Table, notes []rep.SetNote) []*part {
 // memory is what one lifter after the other is cleaned in, so that
 // it follows the lifters at work and not the season.
 type memory struct {
+	kept      []int32
 	histories []*judge.History
 	sets      [][]numbered
 }
@@ -219,8 +221,9 @@ func (m *memory) give(p *part) {
 
 // settle writes what was decided into the table and makes the part's share of
 // the result.
-func (p *part) settle(filters *judge.Filters) {
+func (p *part) settle(filters *judge.Filters, m *memory) {
 	t := p.t
+	p.kept = m.kept[:0]
 	p.corrected = p.Correct(filters)
 	for _, s := range p.Order {
 		set, numbered := &p.Sets[s], &p.sets[s]
@@ -258,6 +261,8 @@ func (p *part) settle(filters *judge.Filters) {
 		return cmp.Or(c, cmp.Compare(a.Topic, b.Topic), cmp.Compare(a.Text, b.Text))
 	})
 	p.records = p.recordSets()
+	m.kept = p.kept
+	p.kept = append(p.Rows[:0], p.kept...) // nothing else is asked of the rows any more
 }
 
 // count tells each filter in force how many reps it set aside, and how many

@@ -126,6 +126,13 @@ func longer(roms []float64) float64 {
 // learnt from at least so many reps, brought to the set's own travel where it
 // has one; else none.
 func (h *History) Band(s, least int) Band {
+	if least == BandReps {
+		return h.Learnt.bands[s]
+	}
+	return h.bandAt(s, least)
+}
+
+func (h *History) bandAt(s, least int) Band {
 	b := h.bandOf(s, least)
 	if own := h.Learnt.local[s]; own > 0 && b.N > 0 {
 		b.Deviation *= own / b.Median

@@ -64,6 +64,7 @@ func (h *History) put(s int, a int32, usual float64) {
 	h.Speed[a] = h.Travel[a] / h.Time[a]
 	h.Peak[a] = fmax(h.Peak[a], h.Peak[z])
 	h.Mark[a], h.Mark[z] = FirstHalf, SecondHalf
+	h.divide(a)
 	h.Ranges[s].Travel.widen(h.Travel[a])
 	h.Ranges[s].Speed.widen(h.Speed[a])
 }
@@ -89,6 +90,7 @@ func (h *History) Undo() {
 func (h *History) Apart() {
 	for _, r := range h.Rejoined {
 		h.Travel[r.First], h.Time[r.First], h.Speed[r.First], h.Peak[r.First] = r.Travel[0], r.Time[0], r.speed, r.peak
+		h.divide(r.First)
 	}
 	clear(h.Mark)
 }

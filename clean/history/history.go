@@ -57,7 +57,7 @@ type History struct {
 	rigs     []rig
 	variants []rep.Sym
 	units    []rep.Sym // all of Unit
-	byLoad   []int32   // sets by the load of their first rep
+	byLoad   []int32   // place of each set in the order of loads
 
 	arranger *sets.Arranger
 	few      []float64 // of a set, for the moment
@@ -69,6 +69,7 @@ type History struct {
 // any two give the third.
 type Columns struct {
 	Load, Speed, Peak, Travel, Time []float64
+	Quotient                        []float64 // speed × duration / travel, where the source gives both
 
 	At     []rep.Instant // NoTime: missing
 	Unit   []rep.Sym
@@ -87,14 +88,15 @@ type Columns struct {
 func (h *History) Reuse(done *History) {
 	h.Sets, h.Days, h.Order, h.Columns = done.Sets[:0], done.Days[:0], done.Order[:0], done.Columns
 	h.resize(0)
-	h.Rejoined, h.Learnt.local, h.byLoad, h.Ranges = done.Rejoined[:0], done.Learnt.local[:0], done.byLoad[:0], done.Ranges[:0]
+	h.Rejoined, h.byLoad, h.Ranges = done.Rejoined[:0], done.byLoad[:0], done.Ranges[:0]
+	h.Learnt.local, h.Learnt.bands = done.Learnt.local[:0], done.Learnt.bands[:0]
 	h.rigs, h.variants, h.units = done.rigs[:0], done.variants[:0], done.units[:0]
 	h.arranger, h.few, h.sample, h.points = done.arranger, done.few, done.sample, done.points
 }
 
 // resize gives every column n rows: of numbers any, of marks none.
 func (c *Columns) resize(n int) {
-	for _, column := range [...]*[]float64{&c.Load, &c.Speed, &c.Peak, &c.Travel, &c.Time} {
+	for _, column := range [...]*[]float64{&c.Load, &c.Speed, &c.Peak, &c.Travel, &c.Time, &c.Quotient} {
 		*column = room(*column, n)
 	}
 	c.At, c.Unit, c.Missed, c.Marked = room(c.At, n), room(c.Unit, n), room(c.Missed, n), room(c.Marked, n)

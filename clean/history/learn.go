@@ -19,12 +19,17 @@ type Learnt struct {
 	Line        SpeedLine // usual speed over load
 	slowest     float64   // speed of a 1RM, m/s
 	local       []float64 // by set: a travel of its own or of its day, m; 0: the usual
+	bands       []Band    // by set, of BandReps
 }
 
 // Learn learns anew from the reps that stand.
 func (h *History) Learn() {
 	h.learnBands()
 	h.learnLocal()
+	h.Learnt.bands = room(h.Learnt.bands, len(h.Sets))
+	for s := range h.Learnt.bands {
+		h.Learnt.bands[s] = h.bandAt(s, BandReps)
+	}
 	h.Learnt.timings = h.learnTimings(10)
 	h.Learnt.Line = h.fitSpeed()
 	h.Learnt.slowest = h.learnSlowest()
@@ -112,7 +117,7 @@ const (
 	lineLoads = 3
 )
 
-// orderLoads puts the numbers of the sets in the order of the loads of their
+// orderLoads finds the place of each set in the order of the loads of their
 // first reps. Different loads are few.
 func (h *History) orderLoads() {
 	loads, first := h.samples(len(h.Sets)), func(s int) float64 { return h.Load[h.Sets[s].Lo] }
@@ -131,7 +136,7 @@ func (h *History) orderLoads() {
 	h.byLoad = room(h.byLoad, len(h.Sets))
 	for s := range h.Sets {
 		k, _ := slices.BinarySearch(loads, first(s))
-		h.byLoad[at[k]] = int32(s)
+		h.byLoad[s] = at[k]
 		at[k]++
 	}
 }
@@ -143,22 +148,23 @@ type point struct{ load, v float64 }
 // speed per load, and through those the slope of Theil and Sen, pairs weighted
 // by the sets behind them, so that mistyped loads, each met once, do not move it.
 func (h *History) fitSpeed() SpeedLine {
-	points := h.points[:0]
-	reps, sorted := 0, true
-	for _, s := range h.byLoad {
-		if i, ok := h.Fastest(int(s)); ok && h.Sets[s].Twin == 0 {
+	h.points = room(h.points, len(h.Sets))
+	reps := 0
+	for s, place := range h.byLoad {
+		p := point{load: math.NaN()} // none
+		if i, ok := h.Fastest(s); ok && h.Sets[s].Twin == 0 {
 			reps += int(h.Sets[s].Hi - h.Sets[s].Lo)
-			p := point{h.Load[i], h.Speed[i]}
-			sorted = sorted && (len(points) == 0 || points[len(points)-1].load <= p.load)
-			points = append(points, p)
+			p = point{h.Load[i], h.Speed[i]}
 		}
+		h.points[place] = p
 	}
-	h.points = points
+	points := slices.DeleteFunc(h.points, func(p point) bool { return p.load != p.load })
 	if len(points) < lineSets {
 		return SpeedLine{}
 	}
-	if !sorted { // a set of several loads
-		slices.SortFunc(points, func(a, b point) int { return cmp.Compare(a.load, b.load) })
+	byLoad := func(a, b point) int { return cmp.Compare(a.load, b.load) }
+	if !slices.IsSortedFunc(points, byLoad) { // a set of several loads
+		slices.SortFunc(points, byLoad)
 	}
 	// At most 64 steps of load keep the pairs few, however long the season.
 	width := max(1, (points[len(points)-1].load-points[0].load)/64)
@@ -269,8 +275,8 @@ func (h *History) learnTimings(least int) []timing {
 	for _, unit := range h.units {
 		q := h.samples(len(h.Rows))
 		for i, u := range h.Unit {
-			if u == unit && h.Standing(int32(i)) && h.BothGiven(i) {
-				q = append(q, h.quotient(int32(i)))
+			if v := h.Quotient[i]; v == v && u == unit && h.Standing(int32(i)) {
+				q = append(q, v)
 			}
 		}
 		if len(q) >= least {

@@ -9,7 +9,7 @@ type Ranges struct {
 	Travel   Range // NaN where one is missing
 	Speed    Range
 	Peak     Range // of reps that have one
-	Quotient Range // speed × duration / travel as read, of reps that give both
+	Quotient Range // as read, of reps that have one
 }
 
 // Range is a closed range.
@@ -35,13 +35,18 @@ func (h *History) measure() {
 			if p := h.Peak[i]; p == p {
 				peak.widen(p)
 			}
-			if h.BothGiven(int(i)) {
-				quotient.widen(h.quotient(i))
+			h.divide(i)
+			if q := h.Quotient[i]; q == q {
+				quotient.widen(q)
 			}
 		}
 		h.Ranges[s] = Ranges{travel, speed, peak, quotient}
 	}
 }
 
-// quotient is speed × duration over travel: 1, but for how the unit times a rep.
-func (h *History) quotient(i int32) float64 { return h.Speed[i] * h.Time[i] / h.Travel[i] }
+// divide finds the quotient of position i: 1, but for how the unit times a rep.
+func (h *History) divide(i int32) {
+	if h.Quotient[i] = math.NaN(); h.BothGiven(int(i)) {
+		h.Quotient[i] = h.Speed[i] * h.Time[i] / h.Travel[i]
+	}
+}

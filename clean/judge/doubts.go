@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -191,12 +192,16 @@ func (r *rounded) apart(j beside.Join) float64 {
 
 // doubtLoads reports the sets whose load the load check doubts.
 func (h *History) doubtLoads(c *Filters) []Doubt {
-	var out []Doubt
+	var found []kinds.Finding
 	for _, x := range h.found {
-		f := c.list[x.Filter]
-		if !x.Failed || f.Kind != rep.LoadCheck || h.Failed[x.I] != 0 {
-			continue
+		if x.Failed && c.list[x.Filter].Kind == rep.LoadCheck && h.Failed[x.I] == 0 {
+			found = append(found, x)
 		}
+	}
+	slices.SortStableFunc(found, func(a, b kinds.Finding) int { return cmp.Compare(a.I, b.I) })
+	var out []Doubt
+	for _, x := range found {
+		f := c.list[x.Filter]
 		set := &h.Sets[h.SetAt(x.I)]
 		at := h.Place(set.Lo)
 		if n := len(out); n > 0 && out[n-1].Date == set.Date && out[n-1].Places[0] == at {

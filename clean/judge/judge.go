@@ -10,7 +10,6 @@
 package judge
 
 import (
-	"cmp"
 	"slices"
 
 	"repsift/clean/beside"
@@ -26,7 +25,7 @@ type History struct {
 
 	found   []kinds.Finding
 	missed  []bool // as the pass before has it
-	ending  []ending
+	endings []ending
 	settled bool // what is learnt will not change any more
 }
 
@@ -39,7 +38,7 @@ func Of(h *history.History) *History {
 // nobody will look at again.
 func (h *History) Reuse(done *History) {
 	h.History.History.History.Reuse(done.History.History.History)
-	h.Counted, h.found, h.missed, h.ending = done.Counted[:0], done.found[:0], done.missed[:0], done.ending[:0]
+	h.Counted, h.found, h.missed, h.endings = done.Counted[:0], done.found[:0], done.missed[:0], done.endings[:0]
 }
 
 // morePasses bounds how often limits are learnt again. Two or three suffice;
@@ -74,7 +73,6 @@ func (h *History) Judge(c *Filters) {
 	if c.declared {
 		h.look(c.list, false)
 	}
-	h.sortFound(false)
 }
 
 // look runs filters over the history, from reps as read, and notes what each
@@ -120,22 +118,6 @@ func (h *History) look(filters []*Filter, every bool) {
 			h.note(f, out.Found[len(h.found):])
 			h.found = out.Found
 		}
-	}
-}
-
-// sortFound puts what was found in the order of Rows, of one rep in running
-// order. A filter may have passed a rep twice, but fails it once.
-func (h *History) sortFound(every bool) {
-	order := func(a, b kinds.Finding) int {
-		if a.I != b.I {
-			return cmp.Compare(a.I, b.I)
-		}
-		return cmp.Compare(a.Filter, b.Filter)
-	}
-	if every {
-		slices.SortStableFunc(h.found, order)
-	} else {
-		slices.SortFunc(h.found, order)
 	}
 }
 

@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -46,7 +47,7 @@ func (h *History) Tell(c *Filters, row int32) (Story, error) {
 		return Story{}, fmt.Errorf("row %d is none of %s, %s", row, h.Lifter, h.Lift)
 	}
 	h.look(c.list, true)
-	h.sortFound(true)
+	slices.SortStableFunc(h.found, func(a, b kinds.Finding) int { return cmp.Compare(a.Filter, b.Filter) }) // running order
 	s := Story{Set: h.SetAt(int32(at)), Failed: h.Failed[at]}
 	for _, x := range h.found {
 		if x.I != int32(at) {

@@ -43,57 +43,56 @@ type Limit struct {
 
 // Asides returns the reps that were set aside, by date and place.
 func (h *History) Asides(c *Filters) []Aside {
-	list := h.ending[:0]
+	list := h.endings[:0]
 	for k, x := range h.Copies {
-		list = append(list, ending{x.Row, int32(-1 - k)})
+		list = append(list, ending{row: x.Row, at: int32(k), copied: true})
 	}
 	for k, x := range h.found {
-		if !x.Failed || c.list[x.Filter].flag {
-			continue
-		}
-		if row := h.Rows[x.I]; len(list) == 0 || list[len(list)-1].row != row {
-			list = append(list, ending{row, int32(k)})
+		if x.Failed && !c.list[x.Filter].flag {
+			list = append(list, ending{row: h.Rows[x.I], at: int32(k), by: x.Filter})
 		}
 	}
-	h.ending = list
+	h.endings = list
 	slices.SortFunc(list, func(a, b ending) int {
-		if h.InOrder {
+		switch {
+		case a.row == b.row:
+			return cmp.Compare(a.by, b.by)
+		case h.InOrder:
 			return cmp.Compare(a.row, b.row)
 		}
 		return cmp.Or(cmp.Compare(h.Table.Date.At(a.row), h.Table.Date.At(b.row)), sets.ComparePlaces(h.Table, h.Rank, a.row, b.row))
 	})
-	twice := slices.IndexFunc(c.list, func(f *Filter) bool { return f.Kind == rep.Duplicate && !f.flag })
-	out := make([]Aside, len(list))
-	for i, e := range list {
-		if e.by >= 0 {
-			out[i] = h.aside(c, int(e.by))
-			continue
+	rows := 0
+	for i := range list {
+		if i == 0 || list[i].row != list[i-1].row {
+			rows++
 		}
-		reason, measured, limit := h.SayCopy(h.Copies[-1-e.by])
-		out[i] = Aside{Row: e.row, Filter: rep.Duplicate, Reason: reason, Measured: known(measured), Limit: known(limit), By: twice}
+	}
+	twice := slices.IndexFunc(c.list, func(f *Filter) bool { return f.Kind == rep.Duplicate && !f.flag })
+	out := make([]Aside, 0, rows)
+	for i, e := range list {
+		switch {
+		case e.copied:
+			reason, measured, limit := h.SayCopy(h.Copies[e.at])
+			out = append(out, Aside{Row: e.row, Filter: rep.Duplicate, Reason: reason, Measured: known(measured), Limit: known(limit), By: twice})
+		case i == 0 || list[i-1].row != e.row:
+			x, f := h.found[e.at], c.list[e.by]
+			out = append(out, Aside{Row: e.row, Filter: f.Kind, Reason: f.Say(h.History, int(x.I), x),
+				Measured: known(x.Measured), Limit: known(x.Limit), By: int(e.by)})
+		default:
+			a, k := &out[len(out)-1], c.list[e.by].Kind
+			if k != a.Filter && !slices.Contains(a.Also, k) {
+				a.Also = append(a.Also, k)
+			}
+		}
 	}
 	return out
 }
 
-// ending is a row that was set aside and what tells why: the number of the first
-// finding against it or, below 0, of the copy that it is.
-type ending struct{ row, by int32 }
-
-// aside puts number k of what was found, and what else was found against the
-// same rep, into a verdict.
-func (h *History) aside(c *Filters, k int) Aside {
-	x := h.found[k]
-	by := c.list[x.Filter]
-	out := Aside{Row: h.Rows[x.I], Filter: by.Kind, Reason: by.Say(h.History, int(x.I), x),
-		Measured: known(x.Measured), Limit: known(x.Limit), By: int(x.Filter)}
-	for _, other := range h.found[k+1:] {
-		if other.I != x.I {
-			break
-		}
-		f := c.list[other.Filter]
-		if other.Failed && !f.flag && f.Kind != by.Kind && !slices.Contains(out.Also, f.Kind) {
-			out.Also = append(out.Also, f.Kind)
-		}
-	}
-	return out
+// ending is a row that was set aside and what tells why: the number of the copy
+// that it is, or of what filter by found.
+type ending struct {
+	row, at int32
+	by      uint8
+	copied  bool
 }

@@ -27,7 +27,7 @@ var loadCheck = &Spec{
 		if line.Sets == 0 || float64(line.Reps) < l[1] {
 			return
 		}
-		allowed := max(l[0]*line.Deviation, leastOff)
+		allowed, slowest := max(l[0]*line.Deviation, leastOff), h.VelocityAt1RM()
 		type check struct {
 			set              int
 			fastest, usual   float64
@@ -42,7 +42,7 @@ var loadCheck = &Spec{
 				if !ok {
 					continue
 				}
-				c := check{set: s, fastest: h.Speed[fastest], usual: line.At(h.Load[h.Sets[s].Lo], h.VelocityAt1RM())}
+				c := check{set: s, fastest: h.Speed[fastest], usual: line.At(h.Load[h.Sets[s].Lo], slowest)}
 				// Too slow is a set whose fastest rep is; too fast, one whose middle rep
 				// is, as one bounce must not speak for a whole set.
 				c.tooSlow = c.fastest < c.usual-allowed
