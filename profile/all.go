@@ -176,12 +176,12 @@ func profileLift(h *sets.History, s *season.Season, blocks []block.Stretch) Lift
 	slowest, last := effort.NewSetLine(recent, effort.SlowestOf), effort.NewSetLine(recent, effort.LastOf)
 	l.Effort = effort.NewChart(recent, slowest, last, h.Lift, l.LoadVelocity.V1RM)
 
-	points := sets.Points(inMain)
+	loads := sets.ByLoad(sets.Points(inMain))
 	l.Readiness = ready.Days(inMain)
 	l.ReadinessNow = ready.Latest(l.Readiness)
-	l.Progress = progress.Speeds(points)
+	l.Progress = progress.Speeds(loads)
 	l.E1RMTrend = progress.OfE1RM(l.E1RM)
-	l.PersonalBests = progress.PersonalBests(points, l.To)
+	l.PersonalBests = progress.PersonalBests(loads, l.To)
 	l.VelocityLoss = loss.New(recent, last, l.LoadVelocity.Table)
 	view := block.View{Sets: ofVariant, Main: l.Main, Claims: e, Effort: slowest, Now: l.E1RMNow}
 	l.Blocks = view.Blocks(blocks)

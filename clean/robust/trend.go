@@ -40,6 +40,7 @@ func TheilSen(x, y []float64, level float64) (Trend, error) {
 	n := len(x)
 	t := Trend{N: n}
 	slopes := make([]float64, 0, n*max(n-1, 0)/2)
+	rising, falling := 0, 0
 	for i := range x {
 		for j := range i {
 			dx, dy := x[i]-x[j], y[i]-y[j]
@@ -48,14 +49,18 @@ func TheilSen(x, y []float64, level float64) (Trend, error) {
 			}
 			slope := dy / dx
 			slopes = append(slopes, slope)
+			// Counted without branching: nothing tells beforehand which it is.
+			up, down := 0, 0
 			if slope > 0 {
-				t.S++
-			} else if slope < 0 {
-				t.S--
+				up = 1
 			}
+			if slope < 0 {
+				down = 1
+			}
+			rising, falling = rising+up, falling+down
 		}
 	}
-	t.Pairs = len(slopes)
+	t.Pairs, t.S = len(slopes), float64(rising-falling)
 	t.VarS = varS(n, ties(x), ties(y))
 	if !(t.VarS > 0) {
 		return t, fmt.Errorf("trend of %d values: %w", n, ErrTooFew)
@@ -71,7 +76,13 @@ func TheilSen(x, y []float64, level float64) (Trend, error) {
 		return t, fmt.Errorf("trend of %d values: no %g interval: %w", n, level, ErrTooFew)
 	}
 	t.Slope, _ = MedianInPlace(slopes)
-	t.Lo, t.Hi = atRank(slopes, low), atRank(slopes, high)
+	// The median left the smaller half in front.
+	mid := len(slopes) / 2
+	t.Hi = atRank(slopes[mid:], high-float64(mid))
+	if int(low) < mid {
+		slopes = slopes[:mid]
+	}
+	t.Lo = atRank(slopes, low)
 	mx, _ := Median(x)
 	my, _ := Median(y)
 	t.Intercept = my - t.Slope*mx

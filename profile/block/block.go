@@ -160,7 +160,7 @@ type blockSets struct {
 
 func (v *View) within(st Stretch) *blockSets {
 	b := &blockSets{Stretch: st}
-	b.sets = sets.Where(v.Sets, func(s *sets.Set) bool { return s.Day >= st.from && s.Day <= st.to })
+	b.sets = sets.Between(v.Sets, st.from, st.to)
 	b.timed = sets.Where(b.sets, func(s *sets.Set) bool { return s.Timed() && s.Group == v.Main })
 	if len(b.sets) == 0 {
 		return b

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
@@ -177,12 +178,14 @@ func (e *Claims) AddLineDays(l *loadline.Chart) {
 	if l.Line == nil || !l.V1.Known {
 		return
 	}
-	for _, d := range l.Line.DayLoads(l.V1.Mean, l.V1.SD) {
+	days := l.Line.DayLoads(l.V1.Mean, l.V1.SD)
+	e.history = slices.Grow(e.history, len(days))
+	at := fmt.Sprintf(" loads of the day, line at %.2f m/s", l.V1.Mean)
+	for _, d := range days {
 		half := 1.96 * d.SD
 		if d.Kg > half {
 			e.history = append(e.history, Entry{Date: l.Points[d.First].Date, From: FromLine,
-				Kg:   number.Known(d.Kg, d.Kg-half, d.Kg+half, d.Points, "loads of the day"),
-				What: fmt.Sprintf("%d loads of the day, line at %.2f m/s", d.Points, l.V1.Mean)})
+				Kg: number.Known(d.Kg, d.Kg-half, d.Kg+half, d.Points, "loads of the day"), What: strconv.Itoa(d.Points) + at})
 		}
 	}
 }

@@ -53,9 +53,10 @@ const (
 	daysAtLoad = "days at this load"
 )
 
-// Speeds follows the loads done on most days.
-func Speeds(ps []sets.DayPoint) []Speed {
-	loads := sets.ByLoad(ps)
+// Speeds follows the loads done on most days; loads are as [sets.ByLoad] has
+// them.
+func Speeds(loads [][]sets.DayPoint) []Speed {
+	loads = slices.Clone(loads)
 	slices.SortStableFunc(loads, func(a, b []sets.DayPoint) int {
 		return cmp.Or(cmp.Compare(len(b), len(a)), cmp.Compare(b[0].LoadKg, a[0].LoadKg))
 	})
@@ -126,10 +127,9 @@ func OfE1RM(history []e1rm.Entry) E1RM {
 }
 
 // PersonalBests returns the fastest rep of each load of 60 % of the heaviest
-// or more.
-func PersonalBests(ps []sets.DayPoint, latest rep.Day) []PersonalBest {
+// or more; loads are as [sets.ByLoad] has them.
+func PersonalBests(loads [][]sets.DayPoint, latest rep.Day) []PersonalBest {
 	out := []PersonalBest{}
-	loads := sets.ByLoad(ps)
 	if len(loads) == 0 {
 		return out
 	}

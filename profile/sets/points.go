@@ -1,7 +1,6 @@
 package sets
 
 import (
-	"cmp"
 	"slices"
 
 	"repsift/ingest/rep"
@@ -79,7 +78,13 @@ func PointsWhere(sets []Set, keep func(*Set) bool) []DayPoint {
 			ps[k].ReadFrom, ps[k].Error = s.ReadAs.Device, s.ReadAs.Error
 		}
 	}
-	slices.SortStableFunc(ps, func(a, b DayPoint) int { return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.LoadKg, b.LoadKg)) })
+	// Days come in order and hold a few loads: the insertion sort passes over
+	// them once, and moves none of equal loads.
+	for i := 1; i < len(ps); i++ {
+		for j := i; j > 0 && (ps[j].Date < ps[j-1].Date || ps[j].Date == ps[j-1].Date && ps[j].LoadKg < ps[j-1].LoadKg); j-- {
+			ps[j], ps[j-1] = ps[j-1], ps[j]
+		}
+	}
 	return ps
 }
 
@@ -99,21 +104,44 @@ const sameLoad = 0.3
 // SameLoad reports whether two loads are one.
 func SameLoad(a, b number.Number) bool { return a-b < sameLoad && b-a < sameLoad }
 
-// ByLoad sorts points by load, loads that are the same to the plate together,
-// and each load's by day: one a day, the fastest.
+// ByLoad sorts points, which come by day and then by load, by load: loads that
+// are the same to the plate together, and each load's by day, one a day, the
+// fastest.
 func ByLoad(ps []DayPoint) [][]DayPoint {
-	s := slices.Clone(ps)
-	slices.SortStableFunc(s, func(a, b DayPoint) int { return cmp.Or(cmp.Compare(a.LoadKg, b.LoadKg), cmp.Compare(a.Date, b.Date)) })
-	var out [][]DayPoint
-	for i := 0; i < len(s); {
-		j := i
-		for j < len(s) && float64(s[j].LoadKg-s[i].LoadKg) < sameLoad {
-			j++
+	var loads []number.Number
+	for i := range ps {
+		if k, known := slices.BinarySearch(loads, ps[i].LoadKg); !known {
+			loads = slices.Insert(loads, k, ps[i].LoadKg)
 		}
-		g := s[i:j:j]
-		slices.SortStableFunc(g, func(a, b DayPoint) int { return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(b.Speed, a.Speed)) })
-		out = append(out, slices.CompactFunc(g, func(a, b DayPoint) bool { return a.Date == b.Date }))
-		i = j
+	}
+	lightest := loads[:0] // of each group
+	for _, kg := range loads {
+		if n := len(lightest); n == 0 || kg-lightest[n-1] >= sameLoad {
+			lightest = append(lightest, kg)
+		}
+	}
+	groupOf := make([]int, len(ps))
+	size := make([]int, len(lightest))
+	for i := range ps {
+		k, at := slices.BinarySearch(lightest, ps[i].LoadKg)
+		if !at {
+			k--
+		}
+		groupOf[i] = k
+		size[k]++
+	}
+	out, room := make([][]DayPoint, len(lightest)), make([]DayPoint, len(ps))
+	for k, n := range size {
+		out[k], room = room[:0:n], room[n:]
+	}
+	for i, k := range groupOf {
+		g := out[k]
+		switch last := len(g) - 1; {
+		case last < 0 || g[last].Date != ps[i].Date:
+			out[k] = append(g, ps[i])
+		case g[last].Speed < ps[i].Speed:
+			g[last] = ps[i]
+		}
 	}
 	return out
 }

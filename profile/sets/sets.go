@@ -165,7 +165,10 @@ func (l *Lift) History() History {
 			h.Sets = append(h.Sets, s)
 		}
 	}
-	slices.SortStableFunc(h.Sets, func(a, b Set) int { return cmp.Compare(a.Day, b.Day) })
+	byDay := func(a, b Set) int { return cmp.Compare(a.Day, b.Day) }
+	if !slices.IsSortedFunc(h.Sets, byDay) {
+		slices.SortStableFunc(h.Sets, byDay)
+	}
 	return h
 }
 
@@ -255,21 +258,33 @@ func Weeks(a, b rep.Day) float64 { return float64(b-a) / 7 }
 
 // Since returns the sets of the last days before and on day end.
 func Since(sets []Set, end rep.Day, days int) []Set {
-	i, _ := slices.BinarySearchFunc(sets, end-rep.Day(days)+1, func(s Set, d rep.Day) int { return cmp.Compare(s.Day, d) })
-	return sets[i:]
+	return sets[firstOn(sets, end-rep.Day(days)+1):]
+}
+
+// Between returns the sets of the days from and to and all between.
+func Between(sets []Set, from, to rep.Day) []Set {
+	return sets[firstOn(sets, from):max(firstOn(sets, to+1), firstOn(sets, from))]
+}
+
+// firstOn returns where the sets of a day, or of later ones, begin.
+func firstOn(sets []Set, day rep.Day) int {
+	i, _ := slices.BinarySearchFunc(sets, day, func(s Set, d rep.Day) int { return cmp.Compare(s.Day, d) })
+	return i
 }
 
 // Where returns the sets that keep says; sets itself where that is all of them.
 func Where(sets []Set, keep func(*Set) bool) []Set {
-	first := 0
-	for first < len(sets) && keep(&sets[first]) {
-		first++
+	n := 0
+	for i := range sets {
+		if keep(&sets[i]) {
+			n++
+		}
 	}
-	if first == len(sets) {
+	if n == len(sets) {
 		return sets
 	}
-	out := append(make([]Set, 0, len(sets)), sets[:first]...)
-	for i := first + 1; i < len(sets); i++ {
+	out := make([]Set, 0, n)
+	for i := range sets {
 		if keep(&sets[i]) {
 			out = append(out, sets[i])
 		}
