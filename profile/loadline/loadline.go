@@ -83,9 +83,8 @@ type Line struct {
 	data mixed.Data // weighed by the most probable of powers
 	fit  *mixed.Fit // the average over powers
 
-	along *mixed.Along  // see now
-	c     []float64     // what columns returned last
-	room  mixed.Mixture // used again from range to range
+	along *mixed.Along // see now
+	c     []float64    // what columns returned last
 }
 
 // ErrTooFew says that the points do not make a line.
@@ -226,22 +225,22 @@ func (l *Line) columns(kg, weeks float64) []float64 {
 // Mean returns where the line lies at a load, on the latest day.
 func (l *Line) Mean(kg float64) mixed.Mixture { return l.fit.At(l.columns(kg, 0), mixed.OfLine) }
 
-// MeanRange returns the middle and the interval of [Line.Mean].
-func (l *Line) MeanRange(kg, level float64) (v, lo, hi float64) {
-	l.room = l.now().At(l.room, kg, mixed.OfLine)
-	return l.room.Interval(level)
+// MeanBand returns the middle and the interval of [Line.Mean] at all loads from
+// one to another.
+func (l *Line) MeanBand(from, to, level float64) *mixed.Band {
+	return l.now().Band(from, to, level, mixed.OfLine, nil)
 }
 
-// NextRange returns where the fastest rep of a load lies on the next day: the
-// middle and the interval.
-func (l *Line) NextRange(kg, level float64) (v, lo, hi float64) {
-	height := l.fit.MeanAt(l.columns(kg, 0))
+// NextBand returns the same for the fastest rep of a load on the next day.
+func (l *Line) NextBand(from, to, level float64) *mixed.Band {
 	var w [len(powers)]float64
-	for k, power := range powers {
-		w[k] = l.weight(height, power)
-	}
-	l.room = l.now().At(l.room, kg, mixed.OfValue, w[:]...)
-	return l.room.Interval(level)
+	return l.now().Band(from, to, level, mixed.OfValue, func(kg float64) []float64 {
+		height := l.fit.MeanAt(l.columns(kg, 0))
+		for k, power := range powers {
+			w[k] = l.weight(height, power)
+		}
+		return w[:]
+	})
 }
 
 // Slope returns the change of speed per kg.

@@ -75,7 +75,7 @@ func TestUneven(t *testing.T) {
 		t.Fatalf("p = %v", l.Uneven)
 	}
 	width := func(kg float64) float64 {
-		_, lo, hi := l.NextRange(kg, 0.95)
+		_, lo, hi := l.NextBand(kg, kg, 0.95).At(kg)
 		return hi - lo
 	}
 	if !(width(60) > 1.3*width(150)) {

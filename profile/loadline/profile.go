@@ -131,9 +131,10 @@ func (l *Chart) estimate(m mixed.Mixture) number.Estimate {
 
 // Profile says what the line says; the table needs the e1RM.
 func (l *Chart) Profile(e1rm number.Estimate) Profile {
+	next := l.nextBand(e1rm)
 	p := Profile{Points: len(l.Points), Span: l.Span, At: l.Points, DaySD: number.Unsaid, DaySDLo: number.Unsaid, DaySDHi: number.Unsaid,
 		Scatter: number.Unsaid, DriftAt: number.Unsaid, Uneven: number.Unsaid, V1RM: l.V1.estimate(), V1RMFrom: l.V1.From,
-		Table: l.table(e1rm), Curve: []CurvePoint{}, Cautions: []string{}}
+		Table: l.table(e1rm, next), Curve: []CurvePoint{}, Cautions: []string{}}
 	if l.Line == nil {
 		lack := l.lack()
 		p.Intercept, p.Slope, p.Drift, p.Curvature = lack, lack, lack, lack
@@ -150,19 +151,36 @@ func (l *Chart) Profile(e1rm number.Estimate) Profile {
 		p.Curvature = l.estimate(m)
 		p.Curved = p.Curvature.Lo > 0 || p.Curvature.Hi < 0
 	}
-	p.Curve = l.curve()
+	p.Curve = l.curve(next)
 	p.Cautions = l.cautions(p)
 	return p
 }
 
+// leastPercent is the least share of the 1RM in the table.
+const leastPercent = 50
+
+// nextBand is where the next day's fastest rep lies, at all loads of curve and
+// table; nil without a line.
+func (l *Chart) nextBand(e1rm number.Estimate) *mixed.Band {
+	if l.Line == nil {
+		return nil
+	}
+	from, to := l.Line.Lo, l.Line.Hi
+	if e1rm.Known {
+		from, to = math.Min(from, leastPercent*e1rm.Value/100), math.Max(to, e1rm.Value)
+	}
+	return l.Line.NextBand(from, to, number.Level)
+}
+
 // curve draws the line at thirteen loads from the lightest to the heaviest.
-func (l *Chart) curve() []CurvePoint {
+func (l *Chart) curve(next *mixed.Band) []CurvePoint {
 	const steps = 12
+	mean := l.Line.MeanBand(l.Line.Lo, l.Line.Hi, number.Level)
 	out := make([]CurvePoint, 0, steps+1)
 	for i := range steps + 1 {
 		kg := l.Line.Lo + (l.Line.Hi-l.Line.Lo)*float64(i)/steps
-		v, mlo, mhi := l.Line.MeanRange(kg, number.Level)
-		_, nlo, nhi := l.Line.NextRange(kg, number.Level)
+		v, mlo, mhi := mean.At(kg)
+		_, nlo, nhi := next.At(kg)
 		at := func(v float64) number.Number { return number.Number(math.Max(v, 0)) }
 		out = append(out, CurvePoint{number.Number(kg), at(v), at(mlo), at(mhi), at(nlo), at(nhi)})
 	}
@@ -170,18 +188,18 @@ func (l *Chart) curve() []CurvePoint {
 }
 
 // table fills the %1RM table. Loads go with the e1RM, speeds with the line.
-func (l *Chart) table(e1rm number.Estimate) []PercentRow {
+func (l *Chart) table(e1rm number.Estimate, next *mixed.Band) []PercentRow {
 	rows := []PercentRow{}
 	if !e1rm.Known {
 		return rows
 	}
-	for pct := 100; pct >= 50; pct -= 5 {
+	for pct := 100; pct >= leastPercent; pct -= 5 {
 		share := float64(pct) / 100
 		kg := share * e1rm.Value
 		r := PercentRow{Percent: pct, LoadKg: number.Number(kg), LoadLo: number.Number(share * e1rm.Lo), LoadHi: number.Number(share * e1rm.Hi),
 			Fastest: number.Unsaid, Lo: number.Unsaid, Hi: number.Unsaid}
 		if l.Line != nil {
-			v, lo, hi := l.Line.NextRange(kg, number.Level)
+			v, lo, hi := next.At(kg)
 			r.Fastest, r.Lo, r.Hi = number.Number(math.Max(v, 0)), number.Number(math.Max(lo, 0)), number.Number(math.Max(hi, 0))
 			r.Outside = kg < l.Line.Lo || kg > l.Line.Hi
 		}

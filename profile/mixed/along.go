@@ -5,10 +5,15 @@ import "math"
 // Along is the fit along a straight line of column values, base + x·per, where
 // many heights are asked for.
 type Along struct {
-	fit   *Fit
 	mean  [2]float64 // of the heights: mean[0] + mean[1]·x
+	v     [3]float64 // their variance: v[0] + v[1]·x + v[2]·x²
+	extra []variances
 	parts []heights
 }
+
+// variances are the means of day and scatter variance in one model, times its
+// probability.
+type variances struct{ day, scatter float64 }
 
 // heights are a part's: mean m0 + m1·x, variance v0 + v1·x + v2·x².
 type heights struct {
@@ -20,7 +25,7 @@ type heights struct {
 
 // Along returns the fit along base + x·per, which have a value a column.
 func (f *Fit) Along(base, per []float64) *Along {
-	a := &Along{fit: f, mean: [2]float64{f.MeanAt(base), f.MeanAt(per)}, parts: make([]heights, len(f.parts))}
+	a := &Along{mean: [2]float64{f.MeanAt(base), f.MeanAt(per)}, extra: make([]variances, max(len(f.models), 1)), parts: make([]heights, len(f.parts))}
 	both := make([]float64, f.p)
 	for k := range both {
 		both[k] = base[k] + per[k]
@@ -38,6 +43,12 @@ func (f *Fit) Along(base, per []float64) *Along {
 			_, v := onBoth.at(f, k)
 			h.v1 = v - h.v0 - h.v2
 			a.parts[k] = h
+			d0, d1 := h.m0-a.mean[0], h.m1-a.mean[1]
+			a.v[0] += h.weight * (h.v0 + d0*d0)
+			a.v[1] += h.weight * (h.v1 + 2*d0*d1)
+			a.v[2] += h.weight * (h.v2 + d1*d1)
+			a.extra[h.model].day += h.weight * h.rho * h.s2
+			a.extra[h.model].scatter += h.weight * (1 - h.rho) * h.s2
 		}
 	}
 	return a

@@ -24,6 +24,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // ErrTooFew says that the data do not settle the coefficients, or that values
@@ -94,8 +95,12 @@ func New(d Data) (*Fit, error) {
 	}
 	f := &Fit{N: s.n, Days: len(s.dayN), p: s.p, free: s.free, order: s.order}
 	w := newWork(s)
-	ok := false
-	if s.repeated() {
+	ok, n := s.repeated(), 1
+	if ok {
+		n = ratioNodes
+	}
+	f.slices, f.solved = make([]slice, 0, n), make([]float64, 0, n*s.free*(s.p+1))
+	if ok {
 		ok = w.average(f)
 	}
 	if !ok && !w.addTo(f, slice{}, 1) {
@@ -113,12 +118,11 @@ func (w *work) average(f *Fit) bool {
 	if !ok {
 		return false
 	}
-	f.slices = make([]slice, 0, ratioNodes)
 	mid, half := (from+to)/2, (to-from)/2
 	for i, g := range gauss.x {
 		at := mid + half*g
 		if !w.addTo(f, slice{rho: x.rho(at), scale: &x, x: at, logDensity: x.logPrior(at)}, half*gauss.weight[i]) {
-			f.slices, f.parts, f.coef, f.solved = nil, nil, nil, nil
+			f.slices, f.parts, f.coef, f.solved = f.slices[:0], f.parts[:0], f.coef[:0], f.solved[:0]
 			return false
 		}
 	}
@@ -164,7 +168,11 @@ func (w *work) addTo(f *Fit, s slice, stretch float64) bool {
 	if !w.integrate(s.rho) {
 		return false
 	}
-	s.from = len(f.parts)
+	if s.from = len(f.parts); s.from == 0 {
+		// Others are of about as many parts.
+		n := (len(w.parts) + 1) * cap(f.slices)
+		f.parts, f.coef = slices.Grow(f.parts, n), slices.Grow(f.coef, n*w.perPart())
+	}
 	top := math.Inf(-1)
 	for _, p := range w.parts {
 		top = math.Max(top, p.weight)
@@ -219,8 +227,9 @@ func (f *Fit) normalise(fall float64) {
 		parts[i].weight /= sum
 	}
 	f.logEv = top + math.Log(sum)
-	f.mean = make([]float64, f.p)
-	c := make([]float64, f.p)
+	room := make([]float64, 2*f.p)
+	f.mean = room[:f.p]
+	c := room[f.p:]
 	for k := range c {
 		c[k] = 1
 		f.mean[k], _ = f.moments(c)

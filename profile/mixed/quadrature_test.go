@@ -266,3 +266,41 @@ func TestSpread(t *testing.T) {
 		}
 	}
 }
+
+// TestBand holds intervals read between a few places against those worked out at
+// each.
+func TestBand(t *testing.T) {
+	for _, days := range []int{3, 6, 12, 28} {
+		r := rand.New(rand.NewPCG(8, uint64(days)))
+		for range 5 {
+			d, _ := simulated("loads", days, r)
+			f, err := New(d)
+			if err != nil {
+				t.Fatal(err)
+			}
+			even := d
+			even.Weight = nil
+			g, err := New(even)
+			if err != nil {
+				t.Fatal(err)
+			}
+			a := Average(f, g).Along([]float64{1, 0, 0}, []float64{0, 1, 0})
+			weight := func(x float64) []float64 { return []float64{1 - x/60, 1} }
+			for _, scope := range []Scope{OfLine, OfValue} {
+				b := a.Band(-30, 40, 0.95, scope, weight)
+				var worst float64
+				for x := -30.0; x <= 40; x += 3.5 {
+					v, lo, hi := b.At(x)
+					wantV, wantLo, wantHi := a.At(nil, x, scope, weight(x)...).Interval(0.95)
+					off := math.Max(math.Abs(v-wantV), math.Max(math.Abs(lo-wantLo), math.Abs(hi-wantHi)))
+					worst = math.Max(worst, off/(wantHi-wantLo))
+				}
+				least := 3e-4
+				if days < 6 {
+					least = 1e-3
+				}
+				near(t, fmt.Sprintf("%d days, off by", days), worst, 0, least)
+			}
+		}
+	}
+}

@@ -67,6 +67,7 @@ type bracket struct{ lo, hi float64 }
 func solve(at func(x float64) (share, density float64), p float64, in bracket, guess, scale float64) float64 {
 	const exact, longest, most = 0.01, 3, 60 // after exact the next step would be its square
 	want := probit(p)
+	_, density0 := bell(want)
 	x := guess
 	for range most {
 		if !(x > in.lo && x < in.hi) {
@@ -78,8 +79,14 @@ func solve(at func(x float64) (share, density float64), p float64, in bracket, g
 		} else {
 			in.hi = x
 		}
-		z := probit(share)
-		step := (want - z) * math.Exp(-z*z/2) * (1 / math.Sqrt2 / math.SqrtPi) / density
+		step := (p - share) / density
+		if off := (p - share) / density0; math.Abs(off) < 0.3 {
+			step *= 1 + want*off/2 // the same, as a series
+		} else {
+			z := probit(share)
+			_, step = bell(z)
+			step *= (want - z) / density
+		}
 		// Where hardly anything lies the slope tells little.
 		step = math.Max(-longest*scale, math.Min(longest*scale, step))
 		if math.Abs(step) < exact*scale && x+step > in.lo && x+step < in.hi {

@@ -36,7 +36,13 @@ func collect(d Data) (*sums, error) {
 	if d.Day != nil && len(d.Day) != n || d.Weight != nil && len(d.Weight) != n {
 		return nil, fmt.Errorf("mixed: %d values, %d days, %d weights", n, len(d.Day), len(d.Weight))
 	}
-	s := &sums{n: n, p: p, order: make([]int, 0, p), priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD, dayRatio: d.DayRatio}
+	q := p + 1
+	nDays := 0
+	if n > 0 && d.Day != nil {
+		nDays = slices.Max(d.Day) + 1
+	}
+	room := make([]float64, 2*p+q*q+q+nDays*(q+1))
+	s := &sums{n: n, p: p, order: make([]int, 0, p), precision: room[:0:p], priorMean: room[p : p : 2*p], priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD, dayRatio: d.DayRatio}
 	for k := range d.Columns {
 		if len(d.Columns[k].X) != n {
 			return nil, fmt.Errorf("mixed: column %d has %d values of %d", k, len(d.Columns[k].X), n)
@@ -52,20 +58,15 @@ func collect(d Data) (*sums, error) {
 			s.precision, s.priorMean = append(s.precision, 1/(col.SD*col.SD)), append(s.priorMean, col.Mean)
 		}
 	}
-	q := p + 1
-	nDays := 0
-	if n > 0 && d.Day != nil {
-		nDays = slices.Max(d.Day) + 1
-	}
-	room := make([]float64, q*q+nDays*(q+1)+q)
-	s.all, room = room[:q*q:q*q], room[q*q:]
+	s.all, room = room[2*p:2*p+q*q], room[2*p+q*q:]
 	z, ofDay := room[:q], room[q:] // of each day: Σ weight, Σ weight·z
 	s.dayN = make([]int, nDays)
-	cols := make([][]float64, q)
-	for j, k := range s.order {
-		cols[j] = d.Columns[k].X
+	var few [8][]float64
+	cols := few[:0]
+	for _, k := range s.order {
+		cols = append(cols, d.Columns[k].X)
 	}
-	cols[p] = d.Y
+	cols = append(cols, d.Y)
 	for i := range n {
 		for j := range z {
 			z[j] = cols[j][i]

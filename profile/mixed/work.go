@@ -39,12 +39,14 @@ type work struct {
 
 func newWork(s *sums) *work {
 	q, r := s.p+1, s.p-s.free
-	room := make([]float64, q*q+3*(r+1)*(r+1)+r)
+	const parts = 24 // mostly fewer
+	room := make([]float64, q*q+3*(r+1)*(r+1)+r+parts*(r+r*r))
 	some := func(n int) (piece []float64) {
 		piece, room = room[:n:n], room[n:]
 		return piece
 	}
-	w := &work{sums: s, r: r, moments: some(q * q), rest: some((r + 1) * (r + 1)), prior: some((r + 1) * (r + 1)), both: some((r + 1) * (r + 1)), mean: some(r)}
+	w := &work{sums: s, r: r, moments: some(q * q), rest: some((r + 1) * (r + 1)), prior: some((r + 1) * (r + 1)), both: some((r + 1) * (r + 1)), mean: some(r), parts: make([]part, 0, parts)}
+	w.coef = room[:0]
 	for k, precision := range s.precision {
 		m := s.priorMean[k]
 		w.prior[k*(r+1)+k] = precision
@@ -61,6 +63,9 @@ func newWork(s *sums) *work {
 	w.step /= math.Sqrt(2 * (df + 4))
 	return w
 }
+
+// perPart is how many numbers a part has in coef.
+func (w *work) perPart() int { return w.r + w.r*w.r }
 
 // settle takes the day effects at ρ off the sums and solves for the
 // coefficients without a prior. It returns false where these cannot be told
