@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -23,6 +24,9 @@ type Trend struct {
 	P    float64 // two-sided
 }
 
+// slopeRoom is used again from trend to trend: a lifter has dozens.
+var slopeRoom = sync.Pool{New: func() any { return new([]float64) }}
+
 // TheilSen returns the trend of y over x, len(x) == len(y), in any order, with
 // the interval that holds the slope with probability level. Memory grows with
 // the square of the length: it is meant for sessions, not for samples. The
@@ -39,7 +43,10 @@ func TheilSen(x, y []float64, level float64) (Trend, error) {
 	}
 	n := len(x)
 	t := Trend{N: n}
-	slopes := make([]float64, 0, n*max(n-1, 0)/2)
+	room := slopeRoom.Get().(*[]float64)
+	defer slopeRoom.Put(room)
+	*room = slices.Grow((*room)[:0], n*max(n-1, 0)/2)
+	slopes := *room
 	rising, falling := 0, 0
 	for i := range x {
 		for j := range i {

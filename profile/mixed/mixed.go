@@ -86,7 +86,9 @@ type Data struct {
 // Beside the same posterior integrated finely, 95 % intervals are off by some
 // 1e-5 of their width, at worst by 1e-4: go test ./profile/mixed -run Quadrature -v.
 func New(d Data) (*Fit, error) {
-	s, err := collect(d)
+	room := take()
+	defer rooms.Put(room)
+	s, err := collect(d, room)
 	if err != nil {
 		return nil, err
 	}
@@ -150,7 +152,8 @@ type Fit struct {
 type slice struct {
 	model    int // which of the models averaged
 	rho      float64
-	from, to int // its parts
+	from, to int     // its parts
+	height   float64 // log of the weight of the largest of them, before they are made to add up to 1
 
 	// For [Fit.DaySD]: the scale of ρ (nil: ρ is not told), its place there with
 	// the log of the density, and mean and SD of σ^(−2/3).
@@ -173,50 +176,37 @@ func (w *work) addTo(f *Fit, s slice, stretch float64) bool {
 		n := (len(w.parts) + 1) * cap(f.slices)
 		f.parts, f.coef = slices.Grow(f.parts, n), slices.Grow(f.coef, n*w.perPart())
 	}
-	top := math.Inf(-1)
-	for _, p := range w.parts {
-		top = math.Max(top, p.weight)
-	}
-	var sum, square float64
-	log := s.logDensity + math.Log(w.step*stretch)
-	for _, p := range w.parts {
-		weight, root := math.Exp(p.weight-top), 1/math.Cbrt(p.s2)
-		sum += weight
-		s.root += weight * root
-		square += weight * root * root
-		p.weight += log
-		f.parts = append(f.parts, p)
-	}
-	s.root /= sum
-	s.rootSD = math.Sqrt(math.Max(square/sum-s.root*s.root, 0))
-	s.logDensity += top + math.Log(sum)
-	s.to = len(f.parts)
-	f.slices, f.coef = append(f.slices, s), append(f.coef, w.coef...)
+	f.parts, f.coef = append(f.parts, w.parts...), append(f.coef, w.coef...)
 	f.solved = append(f.solved, w.moments[:w.free*(w.p+1)]...)
+	s.to = len(f.parts)
+	s.height = s.logDensity + w.top + math.Log(w.step*stretch)
+	s.logDensity += w.top + math.Log(w.sum)
+	s.root, s.rootSD = w.root, w.rootSD
+	f.slices = append(f.slices, s)
 	return true
 }
 
-// normalise turns log weights into weights that add up to 1 and drops parts
-// that far, in logs, below the largest.
+// normalise makes weights add up to 1 and drops parts that are that far, in logs,
+// below the largest.
 func (f *Fit) normalise(fall float64) {
 	top := math.Inf(-1)
-	for _, p := range f.parts {
-		top = math.Max(top, p.weight)
+	for i := range f.slices {
+		top = max(top, f.slices[i].height)
 	}
 	r := f.p - f.free
-	per := r + r*r
+	per, least := r+r*r, math.Exp(-fall)
 	var sum float64
 	parts, coef := f.parts[:0], f.coef[:0]
 	for i := range f.slices {
 		s := &f.slices[i]
 		from, to := s.from, s.to
 		s.from = len(parts)
+		times := math.Exp(s.height - top)
 		for k := from; k < to; k++ {
 			p := f.parts[k]
-			if p.weight < top-fall {
+			if p.weight *= times; p.weight < least {
 				continue
 			}
-			p.weight = math.Exp(p.weight - top)
 			sum += p.weight
 			parts, coef = append(parts, p), append(coef, f.coef[k*per:(k+1)*per]...)
 		}
@@ -227,9 +217,9 @@ func (f *Fit) normalise(fall float64) {
 		parts[i].weight /= sum
 	}
 	f.logEv = top + math.Log(sum)
-	room := make([]float64, 2*f.p)
-	f.mean = room[:f.p]
-	c := room[f.p:]
+	both := make([]float64, 2*f.p)
+	f.mean = both[:f.p]
+	c := both[f.p:]
 	for k := range c {
 		c[k] = 1
 		f.mean[k], _ = f.moments(c)

@@ -70,7 +70,7 @@ func (d Data) with(cols ...Column) Data {
 // finely is New with 150 ratios from end to end and a quarter of the step.
 func finely(t *testing.T, d Data) *Fit {
 	t.Helper()
-	s, err := collect(d)
+	s, err := collect(d, new(room))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -153,7 +153,7 @@ func TestQuadrature(t *testing.T) {
 func TestDensity(t *testing.T) {
 	d, cs := simulated("loads", 4, rand.New(rand.NewPCG(5, 6)))
 	d.Columns[2].Mean = 0.01
-	s, err := collect(d)
+	s, err := collect(d, new(room))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -204,7 +204,7 @@ func TestDensity(t *testing.T) {
 		if !w.settle(at.rho) {
 			t.Fatal("not settled")
 		}
-		if off := w.density(math.Log(at.sigma)) - want; math.IsNaN(first) {
+		if off := w.density(math.Log(at.sigma), 1/(at.sigma*at.sigma)) - want; math.IsNaN(first) {
 			first = off // a constant
 		} else {
 			near(t, "log density", off, first, 1e-7)

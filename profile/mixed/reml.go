@@ -13,7 +13,9 @@ func REML(d Data) (daySD, scatter float64, err error) {
 		flat[i].SD = 0
 	}
 	d.Columns = flat
-	s, err := collect(d)
+	room := take()
+	defer rooms.Put(room)
+	s, err := collect(d, room)
 	if err != nil {
 		return 0, 0, err
 	}

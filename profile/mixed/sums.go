@@ -2,7 +2,6 @@ package mixed
 
 import (
 	"fmt"
-	"math"
 	"slices"
 )
 
@@ -10,6 +9,7 @@ import (
 // holds the columns without a prior, then those with one, then y. Days come as
 // what they take off in proportion to the day variance.
 type sums struct {
+	room       *room
 	n, p, free int   // free: columns without a prior
 	order      []int // the column at each place of z
 	all        []float64
@@ -30,8 +30,8 @@ type dayTerm struct {
 	tt []float64
 }
 
-// collect checks the data and sums them up.
-func collect(d Data) (*sums, error) {
+// collect checks the data and sums them up, in a room that they keep.
+func collect(d Data, room *room) (*sums, error) {
 	n, p := len(d.Y), len(d.Columns)
 	if d.Day != nil && len(d.Day) != n || d.Weight != nil && len(d.Weight) != n {
 		return nil, fmt.Errorf("mixed: %d values, %d days, %d weights", n, len(d.Day), len(d.Weight))
@@ -41,8 +41,8 @@ func collect(d Data) (*sums, error) {
 	if n > 0 && d.Day != nil {
 		nDays = slices.Max(d.Day) + 1
 	}
-	room := make([]float64, 2*p+q*q+q+nDays*(q+1))
-	s := &sums{n: n, p: p, order: make([]int, 0, p), precision: room[:0:p], priorMean: room[p : p : 2*p], priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD, dayRatio: d.DayRatio}
+	s := &sums{n: n, p: p, order: make([]int, 0, p), room: room, all: room.some(q * q), precision: room.some(p)[:0], priorMean: room.some(p)[:0],
+		priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD, dayRatio: d.DayRatio}
 	for k := range d.Columns {
 		if len(d.Columns[k].X) != n {
 			return nil, fmt.Errorf("mixed: column %d has %d values of %d", k, len(d.Columns[k].X), n)
@@ -58,9 +58,9 @@ func collect(d Data) (*sums, error) {
 			s.precision, s.priorMean = append(s.precision, 1/(col.SD*col.SD)), append(s.priorMean, col.Mean)
 		}
 	}
-	s.all, room = room[2*p:2*p+q*q], room[2*p+q*q:]
-	z, ofDay := room[:q], room[q:] // of each day: Σ weight, Σ weight·z
-	s.dayN = make([]int, nDays)
+	z, ofDay := room.some(q), room.some(nDays*(q+1)) // of each day: Σ weight, Σ weight·z
+	s.dayN = append(room.dayN[:0], make([]int, nDays)...)
+	weights := product{0, 1}
 	var few [8][]float64
 	cols := few[:0]
 	for _, k := range s.order {
@@ -74,7 +74,7 @@ func collect(d Data) (*sums, error) {
 		w := 1.0
 		if d.Weight != nil {
 			w = d.Weight[i]
-			s.logW += math.Log(w)
+			weights.times(w, 1)
 		}
 		for j, zj := range z {
 			row := s.all[j*q : j*q+q]
@@ -91,6 +91,7 @@ func collect(d Data) (*sums, error) {
 			}
 		}
 	}
+	s.logW = weights.ln()
 	mirror(s.all, q)
 	s.gather(ofDay, d.Weight == nil)
 	return s, nil
@@ -99,7 +100,7 @@ func collect(d Data) (*sums, error) {
 // gather sums the days up; where values weigh alike, so do days of as many.
 func (s *sums) gather(ofDay []float64, alike bool) {
 	q := s.p + 1
-	var room []float64
+	s.days = s.room.days[:0]
 	for i, n := range s.dayN {
 		if n == 0 {
 			continue
@@ -110,12 +111,8 @@ func (s *sums) gather(ofDay []float64, alike bool) {
 			k = slices.IndexFunc(s.days, func(g dayTerm) bool { return g.m == m })
 		}
 		if k < 0 || k == len(s.days) {
-			if len(room) == 0 {
-				room = make([]float64, (1+len(s.dayN)/4)*q*q)
-			}
 			k = len(s.days)
-			s.days = append(s.days, dayTerm{m: m, tt: room[: q*q : q*q]})
-			room = room[q*q:]
+			s.days = append(s.days, dayTerm{m: m, tt: s.room.some(q * q)})
 		}
 		s.days[k].n++
 		for a, ta := range t {
@@ -125,6 +122,7 @@ func (s *sums) gather(ofDay []float64, alike bool) {
 			}
 		}
 	}
+	s.room.days, s.room.dayN = s.days, s.dayN
 }
 
 // mirror copies the lower triangle of an n×n matrix to the upper one.

@@ -33,20 +33,18 @@ type work struct {
 	mean    []float64
 	low     float64 // ln σ below which scatter is rounding
 
-	parts []part    // of the last ρ, their weights as logs
-	coef  []float64 // see Fit.coef
+	// Of the last ρ: its parts, the largest of weight 1, whose log is top; the sum
+	// of their weights; see Fit.coef; σ^(−2/3) of each, its mean and SD.
+	parts        []part
+	top, sum     float64
+	coef, roots  []float64
+	root, rootSD float64
 }
 
 func newWork(s *sums) *work {
 	q, r := s.p+1, s.p-s.free
-	const parts = 24 // mostly fewer
-	room := make([]float64, q*q+3*(r+1)*(r+1)+r+parts*(r+r*r))
-	some := func(n int) (piece []float64) {
-		piece, room = room[:n:n], room[n:]
-		return piece
-	}
-	w := &work{sums: s, r: r, moments: some(q * q), rest: some((r + 1) * (r + 1)), prior: some((r + 1) * (r + 1)), both: some((r + 1) * (r + 1)), mean: some(r), parts: make([]part, 0, parts)}
-	w.coef = room[:0]
+	some := s.room.some
+	w := &work{sums: s, r: r, moments: some(q * q), rest: some((r + 1) * (r + 1)), prior: some((r + 1) * (r + 1)), both: some((r + 1) * (r + 1)), mean: some(r)}
 	for k, precision := range s.precision {
 		m := s.priorMean[k]
 		w.prior[k*(r+1)+k] = precision
@@ -55,7 +53,7 @@ func newWork(s *sums) *work {
 	}
 	// The SD of ln σ is about 1/√(2·df); where df are few it has a long upper
 	// end, and less between.
-	df := math.Max(float64(s.n-s.p)+s.priorDF, 0.5)
+	df := max(float64(s.n-s.p)+s.priorDF, 0.5)
 	w.grain = fine
 	if s.repeated() {
 		w.grain = coarse
@@ -91,7 +89,7 @@ func (w *work) settle(rho float64) bool {
 	for i := range w.moments {
 		w.moments[i] *= scale
 	}
-	values := math.Max(w.moments[len(w.moments)-1]+w.priorSS, 1e-12)
+	values := max(w.moments[len(w.moments)-1]+w.priorSS, 1e-12)
 	w.low = 0.5*math.Log(values/(float64(w.n)+w.priorDF)) - digits
 	for k := range w.free {
 		d := w.moments[k*q+k]
@@ -108,10 +106,10 @@ func (w *work) settle(rho float64) bool {
 	return true
 }
 
-// density returns the log of likelihood × prior at ln σ = u, all coefficients
-// integrated out, and leaves mean and covariance of those with a prior in both.
-func (w *work) density(u float64) float64 {
-	is2 := math.Exp(-2 * u)
+// density returns the log of likelihood × prior at ln σ = u, is2 = 1/σ², all
+// coefficients integrated out, and leaves mean and covariance of those with a
+// prior in both.
+func (w *work) density(u, is2 float64) float64 {
 	for i, x := range w.rest {
 		w.both[i] = x*is2 + w.prior[i]
 	}
@@ -120,7 +118,7 @@ func (w *work) density(u float64) float64 {
 		det *= w.both[k*(w.r+1)+k]
 		sweep(w.both, w.r+1, k)
 	}
-	ss := math.Max(w.both[len(w.both)-1], 0) + w.priorSS*is2
+	ss := max(w.both[len(w.both)-1], 0) + w.priorSS*is2
 	// Jeffreys' prior is flat in u, so no factor for it.
 	ld := -(float64(w.n-w.free)+w.priorDF)*u - w.half - ss/2
 	if w.r > 0 {
@@ -143,11 +141,11 @@ func (w *work) start() (u float64) {
 				rss += m * mj * row[j]
 			}
 		}
-		u = math.Max(0.5*math.Log(math.Max(rss, 0)/df), w.low)
+		u = max(0.5*math.Log(max(rss, 0)/df), w.low)
 		if w.r == 0 || mended == 2 {
 			return u
 		}
-		w.density(u)
+		w.density(u, math.Exp(-2*u))
 		for k := range w.mean {
 			w.mean[k] = w.both[k*n+w.r]
 		}
@@ -162,36 +160,55 @@ func (w *work) height(rho float64) (float64, bool) {
 		return 0, false
 	}
 	u := w.start()
-	return w.density(u), u > w.low
+	return w.density(u, math.Exp(-2*u)), u > w.low
 }
 
-// integrate fills parts and coef at ρ; false as height.
+// integrate fills parts and what is told of them at ρ; false as height.
 func (w *work) integrate(rho float64) bool {
 	if !w.settle(rho) {
 		return false
 	}
-	w.parts, w.coef = w.parts[:0], w.coef[:0]
-	u, top := w.start(), math.Inf(-1)
-	// Up until the end falls off, then down from the start.
-	for x, step := u, w.step; ; x += step {
-		ld := w.density(x)
-		top = math.Max(top, ld)
-		switch {
-		case !(ld >= top-w.fall):
-			if step < 0 {
-				return true
-			}
-			x, step = u, -step
-		case x < w.low:
-			return false
-		default:
-			w.parts = append(w.parts, part{ld, math.Exp(2 * x)})
-			for k := range w.r {
-				w.coef = append(w.coef, w.both[k*(w.r+1)+w.r])
-			}
-			for k := range w.r {
-				w.coef = append(w.coef, w.both[k*(w.r+1):k*(w.r+1)+w.r]...)
-			}
+	w.parts, w.coef, w.roots = w.room.parts[:0], w.room.coef[:0], w.room.roots[:0]
+	u := w.start()
+	is2, up := math.Exp(-2*u), math.Exp(-2*w.step)
+	root, rootUp := math.Cbrt(is2), math.Cbrt(up)
+	w.top = math.Inf(-1)
+	if !w.walk(u, w.step, is2, up, root, rootUp) || !w.walk(u-w.step, -w.step, is2/up, 1/up, root/rootUp, 1/rootUp) {
+		return false
+	}
+	w.room.parts, w.room.coef, w.room.roots = w.parts, w.coef, w.roots // they may have grown
+	w.sum, w.root, w.rootSD = 0, 0, 0
+	for i := range w.parts {
+		p := &w.parts[i]
+		p.weight = math.Exp(p.weight - w.top)
+		w.sum += p.weight
+		w.root += p.weight * w.roots[i]
+		w.rootSD += p.weight * w.roots[i] * w.roots[i]
+	}
+	w.root /= w.sum
+	w.rootSD = math.Sqrt(max(w.rootSD/w.sum-w.root*w.root, 0))
+	return true
+}
+
+// walk adds parts from ln σ = u on until the end falls off; false where it does
+// not. is2 is 1/σ², root its cube root; each grows by a factor a step.
+func (w *work) walk(u, step, is2, factor, root, rootFactor float64) bool {
+	for {
+		ld := w.density(u, is2)
+		w.top = max(w.top, ld)
+		if !(ld >= w.top-w.fall) {
+			return true
 		}
+		if u < w.low {
+			return false
+		}
+		w.parts, w.roots = append(w.parts, part{ld, 1 / is2}), append(w.roots, root)
+		for k := range w.r {
+			w.coef = append(w.coef, w.both[k*(w.r+1)+w.r])
+		}
+		for k := range w.r {
+			w.coef = append(w.coef, w.both[k*(w.r+1):k*(w.r+1)+w.r]...)
+		}
+		u, is2, root = u+step, is2*factor, root*rootFactor
 	}
 }

@@ -156,9 +156,17 @@ func (l *Lift) Days() []rep.Day {
 // History reads the sets. Sets whose load is in doubt are left out whole.
 func (l *Lift) History() History {
 	h := History{Lifter: l.Lifter, Lift: l.Lift, Sets: make([]Set, 0, len(l.sets))}
+	reps := 0
+	for _, k := range l.sets {
+		reps += len(l.res.Sets.Rows(int(k)))
+	}
+	speeds := make([]float64, reps) // of all sets
 	for _, k := range l.sets {
 		set := l.res.Sets.At(int(k))
-		if s, ok := newSet(l.res.Reps, &set); ok {
+		n := len(set.Rows)
+		s, ok := newSet(l.res.Reps, &set, speeds[:0:n])
+		speeds = speeds[n:]
+		if ok {
 			if c := l.readAs[s.Group.Device]; c.As != "" {
 				s.Group.Device, s.ReadAs = c.As, c
 			}
@@ -185,9 +193,9 @@ func liftRank(lift string) int {
 	return 3
 }
 
-// newSet reads one set; false where its load is in doubt, and where no rep of it
+// newSet reads one set, its speeds into the room given; false where its load is in doubt, and where no rep of it
 // was kept and no hand log knows it: a second unit's account, or no set at all.
-func newSet(t *rep.Table, s *rep.Set) (Set, bool) {
+func newSet(t *rep.Table, s *rep.Set, speeds []float64) (Set, bool) {
 	nan := math.NaN()
 	if len(s.Rows) == 0 && s.Log == nil {
 		return Set{}, false
@@ -196,7 +204,7 @@ func newSet(t *rep.Table, s *rep.Set) (Set, bool) {
 		Reps: int(s.Reps - s.Missed), Missed: int(s.Missed), RPE: s.RPE.Or(nan), RPEHigh: nan,
 		Fastest: nan, Slowest: nan, Last: nan,
 		Group: Group{Variant: s.Variant, Bar: s.Bar, Tether: s.Tether, Device: s.Device}}
-	w.Speeds = make([]float64, 0, len(s.Rows))
+	w.Speeds = speeds
 	lastCounts := false
 	for _, r := range s.Rows {
 		if t.Flags[r].Has(rep.LoadCheck) {
