@@ -12,7 +12,7 @@ import (
 
 const (
 	blockBytes = 1 << 20 // about what a block holds
-	blocksFrom = 4 << 20 // below, one worker is as fast
+	blocksFrom = 4 << 20 // below, row after row is as fast
 )
 
 // sideBySide reports whether the rows of a sheet may be decoded in blocks: it

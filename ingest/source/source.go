@@ -13,7 +13,7 @@ import (
 
 // Decode reads the rows of the source into a sink by the plans that Settle
 // compiled. Every row is counted once: as what the strongest of the tables it is
-// part of made of it. A large text is read in blocks by several workers; bytes
+// part of made of it. A large text is read in blocks by the workers; bytes
 // is its size. The error is of reading or of the context.
 func (s *Source) Decode(ctx context.Context, workers int, bytes int64, out *shape.Sink) error {
 	for _, sheet := range s.file.Sheets {
@@ -31,7 +31,7 @@ func (s *Source) Decode(ctx context.Context, workers int, bytes int64, out *shap
 			here = append(here, decoding{shape.NewDecoder(plan, out), plan, p.Region})
 		}
 		decode := s.decodeSheet
-		if _, ok := sheet.Blocks(); ok && workers > 1 && bytes > blocksFrom && sideBySide(here) {
+		if _, ok := sheet.Blocks(); ok && bytes > blocksFrom && sideBySide(here) {
 			decode = func(ctx context.Context, sheet *table.Sheet, here []decoding, out *shape.Sink) error {
 				return s.decodeBlocks(ctx, sheet, here[0], workers, bytes, out)
 			}

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"repsift/ingest/shape/words"
 )
@@ -38,6 +39,9 @@ func SetAndRep(text string) (set, rep int32, ok bool) {
 
 // OfMany reads the first number of "2 of 3".
 func OfMany(text string) (int32, bool) {
+	if oneWord(text) {
+		return 0, false
+	}
 	w := strings.Fields(text)
 	if len(w) != 3 || len(w[0]) > 3 || len(w[2]) > 3 {
 		return 0, false
@@ -49,6 +53,16 @@ func OfMany(text string) (int32, bool) {
 		return int32(n), err == nil && bad == nil && n > 0
 	}
 	return 0, false
+}
+
+// oneWord reports whether a text is one word of ASCII, as most cells are.
+func oneWord(text string) bool {
+	for i := range len(text) {
+		if text[i] <= ' ' || text[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
 }
 
 // paired counts texts that number sets and reps together: of the first rep of a

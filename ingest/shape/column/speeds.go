@@ -31,6 +31,9 @@ func several(text string) (n int, fraction bool) {
 // first as full as the others: speeds in mm/s rather than one number of six
 // digits or more, which nothing at a barbell measures.
 func inThrees(text string) bool {
+	if oneWord(text) {
+		return false
+	}
 	parts := atBlanks(text)
 	for i, p := range parts {
 		if i+1 == len(parts) {

@@ -107,7 +107,7 @@ func (s *Stats) Add(c *table.Cell) {
 	}
 	v, err := number.Parse(c.Text, number.AnyMark)
 	two := (*number.Error)(nil)
-	either := errors.As(err, &two) && two.Ambiguous
+	either := err != nil && errors.As(err, &two) && two.Ambiguous
 	if either {
 		v, err = number.Parse(c.Text, number.Point)
 	}
