@@ -240,6 +240,21 @@ func TestSameBytes(t *testing.T) {
 	}
 }
 
+// A line of CSV has a cell for each column.
+func TestLines(t *testing.T) {
+	for _, l := range []struct {
+		cells   []any
+		columns []rep.Column
+	}{
+		{new(repLine).cells(), rep.Columns}, {new(asideLine).cells(), rep.AsideColumns},
+		{new(setLine).cells(), rep.SetColumns}, {new(unreadLine).cells(), rep.UnreadColumns},
+	} {
+		if len(l.cells) != len(l.columns) {
+			t.Errorf("a line has %d cells for %d columns (csv.go)", len(l.cells), len(l.columns))
+		}
+	}
+}
+
 // RFC 4180: records end in CRLF, fields with CRLF, quote or comma are quoted,
 // quotes doubled, every record as long as the heading. Every cell reads as the
 // type of its column, and empty only where null is allowed.
