@@ -15,17 +15,116 @@ type Held struct {
 	Most    int // rows that are kept; 0: all. Where there are more, none is
 
 	n     int
-	cells []any // a column each
+	cells []heldColumn
+}
+
+// heldColumn are the cells of a column.
+type heldColumn interface {
+	take(cells func(i int) Cell, from, to int)
+	source(c rep.Column) any
 }
 
 // heldIDs are rep ids, of which no two are the same.
 type heldIDs struct{ all []uint64 }
+
+func (h *heldIDs) take(cells func(i int) Cell, from, to int) {
+	for i := from; i < to; i++ {
+		id, _ := strconv.ParseUint(cells(i).Text, 16, 64) // they are our own
+		h.all = append(h.all, id)
+	}
+}
+
+func (h *heldIDs) source(rep.Column) any {
+	return ids{
+		all: func(dst []uint64, from, to int) []uint64 { return append(dst, h.all[from:to]...) },
+		at:  func(i int) uint64 { return h.all[i] },
+	}
+}
 
 // heldKinds are lists of filters.
 type heldKinds struct {
 	all  []rep.Kinds
 	rows []int32 // all of them
 }
+
+func (h *heldKinds) take(cells func(i int) Cell, from, to int) {
+	for i := from; i < to; i++ {
+		h.rows = append(h.rows, int32(len(h.all)))
+		h.all = append(h.all, kindsOf(cells(i).Text))
+	}
+}
+
+func kindsOf(names string) (set rep.Kinds) {
+	if names == "" {
+		return 0
+	}
+	for name := range strings.SplitSeq(names, "; ") {
+		if k, ok := rep.KindOf(name); ok {
+			set = set.With(k)
+		}
+	}
+	return set
+}
+
+func (h *heldKinds) source(rep.Column) any { return kinds{h.all, h.rows} }
+
+// heldTexts, heldNumbers, heldWholes and heldMoments are values that may repeat.
+type (
+	heldTexts   struct{ heldValues[string] }
+	heldNumbers struct{ heldValues[rep.Null[uint64]] } // bits: there are two zeros
+	heldWholes  struct{ heldValues[rep.Null[int32]] }
+	heldMoments struct {
+		heldValues[rep.Null[rep.Instant]]
+	}
+)
+
+func (h *heldTexts) take(cells func(i int) Cell, from, to int) {
+	for i := from; i < to; i++ {
+		h.add(cells(i).Text)
+	}
+}
+
+func (h *heldNumbers) take(cells func(i int) Cell, from, to int) {
+	for i := from; i < to; i++ {
+		cell := cells(i)
+		h.add(rep.Null[uint64]{V: math.Float64bits(cell.Float), OK: cell.Kind != Null})
+	}
+}
+
+func (h *heldWholes) take(cells func(i int) Cell, from, to int) {
+	for i := from; i < to; i++ {
+		cell := cells(i)
+		h.add(rep.Null[int32]{V: int32(cell.Int), OK: cell.Kind != Null})
+	}
+}
+
+func (h *heldMoments) take(cells func(i int) Cell, from, to int) {
+	for i := from; i < to; i++ {
+		cell := cells(i)
+		h.add(rep.Null[rep.Instant]{V: rep.Instant(cell.Int), OK: cell.Kind != Null})
+	}
+}
+
+func (h *heldTexts) source(rep.Column) any { return texts(h.at) }
+
+func (h *heldNumbers) source(rep.Column) any {
+	return floats(func(i int) rep.Null[float64] {
+		v := h.at(i)
+		return rep.Null[float64]{V: math.Float64frombits(v.V), OK: v.OK}
+	})
+}
+
+func (h *heldWholes) source(c rep.Column) any {
+	switch c.Type {
+	case rep.Date:
+		return days(func(i int) rep.Day { return rep.Day(h.at(i).V) })
+	case rep.Bool:
+		return bools(func(i int) bool { return h.at(i).V == 1 })
+	}
+	return ints(h.at)
+}
+
+func (h *heldMoments) source(rep.Column) any { return instants(h.at) }
 
 // heldValues are values of which there are few different ones: nothing is kept
 // while all are the same, and numbers of two bytes while that is enough.
@@ -108,55 +207,27 @@ func (h *Held) add(g *Grid, from, to int) {
 			h.cells = append(h.cells, holds(c))
 		}
 	}
-	for k := range h.cells {
-		for i := from; i < to; i++ {
-			cell := g.Cell(k, i)
-			there := cell.Kind != Null
-			switch held := h.cells[k].(type) {
-			case *heldIDs:
-				id, _ := strconv.ParseUint(cell.Text, 16, 64) // they are our own
-				held.all = append(held.all, id)
-			case *heldKinds:
-				held.rows = append(held.rows, int32(len(held.all)))
-				held.all = append(held.all, kindsOf(cell.Text))
-			case *heldValues[string]:
-				held.add(cell.Text)
-			case *heldValues[rep.Null[uint64]]:
-				held.add(rep.Null[uint64]{V: math.Float64bits(cell.Float), OK: there})
-			case *heldValues[rep.Null[int32]]:
-				held.add(rep.Null[int32]{V: int32(cell.Int), OK: there})
-			case *heldValues[rep.Null[rep.Instant]]:
-				held.add(rep.Null[rep.Instant]{V: rep.Instant(cell.Int), OK: there})
-			}
-		}
+	for k, column := range h.cells {
+		column.take(g.at[k], from, to)
 	}
 }
 
 // holds returns an empty column.
-func holds(c rep.Column) any {
+func holds(c rep.Column) heldColumn {
 	switch c.Type {
 	case rep.String:
 		if c.Name == "rep_id" {
 			return new(heldIDs)
 		}
-		return new(heldValues[string])
+		return new(heldTexts)
 	case rep.StringList:
 		return new(heldKinds)
 	case rep.Float64:
-		return new(heldValues[rep.Null[uint64]]) // bits: there are two zeros
+		return new(heldNumbers)
 	case rep.Timestamp:
-		return new(heldValues[rep.Null[rep.Instant]])
+		return new(heldMoments)
 	}
-	return new(heldValues[rep.Null[int32]])
-}
-
-func kindsOf(names string) (set rep.Kinds) {
-	for name := range strings.SplitSeq(names, "; ") {
-		if k, ok := rep.KindOf(name); ok {
-			set = set.With(k)
-		}
-	}
-	return set
+	return new(heldWholes)
 }
 
 // Grid returns the rows as a grid, without cells where there are too many.
@@ -166,40 +237,9 @@ func (h *Held) Grid() *Grid {
 	}
 	sources := make(map[string]any, len(h.Columns))
 	for k, c := range h.Columns {
-		sources[c.Name] = sourceOf(c, h.cells[k])
+		sources[c.Name] = h.cells[k].source(c)
 	}
 	return gridOf(h.Columns, sources, h.n)
-}
-
-// sourceOf returns what is held of a column as a source.
-func sourceOf(c rep.Column, cells any) any {
-	switch held := cells.(type) {
-	case *heldIDs:
-		return ids{
-			all: func(dst []uint64, from, to int) []uint64 { return append(dst, held.all[from:to]...) },
-			at:  func(i int) uint64 { return held.all[i] },
-		}
-	case *heldKinds:
-		return kinds{held.all, held.rows}
-	case *heldValues[string]:
-		return texts(held.at)
-	case *heldValues[rep.Null[uint64]]:
-		return floats(func(i int) rep.Null[float64] {
-			v := held.at(i)
-			return rep.Null[float64]{V: math.Float64frombits(v.V), OK: v.OK}
-		})
-	case *heldValues[rep.Null[rep.Instant]]:
-		return instants(held.at)
-	case *heldValues[rep.Null[int32]]:
-		switch c.Type {
-		case rep.Date:
-			return days(func(i int) rep.Day { return rep.Day(held.at(i).V) })
-		case rep.Bool:
-			return bools(func(i int) bool { return held.at(i).V == 1 })
-		}
-		return ints(held.at)
-	}
-	return nil
 }
 
 func (h *Held) reset() { h.n, h.cells = 0, nil }
