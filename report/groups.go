@@ -30,44 +30,58 @@ type sheets struct{ reps, aside, sets tidy.Held }
 // inGroups writes what can be written some lifters at a time, all of it beside
 // one another, and then the rest.
 func (run *Run) inGroups(f *folder, outputs []output) error {
-	all := &gathering{run: run, f: f}
-	work, some, rest := map[string]float64{}, 0.0, 0.0
-	pages := false
+	g := &gathering{run: run, f: f}
+	some, rest, ends := float64(groupWork), 0.0, 0.0
 	for _, o := range outputs {
-		work[o.name] = o.work(run)
 		switch {
-		case o.name == profilesFile, o.name == pagesFolder, o.begin != nil:
+		case o.name == pagesFolder:
+			g.pages = true
 			some += o.work(run)
+		case o.name == profilesFile:
+			some += o.work(run)
+		case o.begin != nil:
+			b, err := o.begin(f, run)
+			if err != nil {
+				return err
+			}
+			g.files = append(g.files, b)
+			some += o.work(run)
+			ends += b.endWork
 		default:
 			rest += o.work(run)
 		}
-		pages = pages || o.name == pagesFolder
 	}
-	total := some + groupWork + rest
-	before := 0.0
-	if pages {
+	total, before := some+ends+rest, 0.0
+	part := func(name string, work float64) (told func(share float64)) {
+		from := before
+		before += work
+		return func(share float64) { run.tell(name, (from+work*share)/total) }
+	}
+	f.told = func(float64) {} // of parts of a group nothing is told
+	if g.pages {
 		total += groupWork
-		before = groupWork
-		if err := all.lookAhead(func(done float64) { run.tell("all lifters, looked at first", groupWork*done/total) }); err != nil {
+		if err := g.lookAhead(part("what pages say of all lifters", groupWork)); err != nil {
 			return err
 		}
 	}
-	f.told = func(float64) {} // of parts of a group nothing is told
-	if err := all.write(outputs, pages, func(done float64) {
-		run.tell("tables and profiles", (before+(groupWork+some)*done)/total)
-	}); err != nil {
+	if err := g.write(part("tables and profiles", some)); err != nil {
 		return err
 	}
-	before += groupWork + some
+	for _, b := range g.files {
+		f.told = part("parts", b.endWork)
+		if err := b.end(); err != nil {
+			return err
+		}
+	}
 	for _, o := range outputs {
-		if o.name == profilesFile || o.name == pagesFolder || o.begin != nil {
+		if o.name == pagesFolder || o.name == profilesFile || o.begin != nil {
 			continue
 		}
-		run.tell(o.name, before/total)
+		f.told = part(o.name, o.work(run))
+		f.told(0)
 		if err := o.write(f, run); err != nil {
 			return err
 		}
-		before += work[o.name]
 	}
 	return nil
 }
@@ -76,11 +90,13 @@ func (run *Run) inGroups(f *folder, outputs []output) error {
 type gathering struct {
 	run    *Run
 	f      *folder
+	files  []*begun // of tables
 	around profile.Around
 
 	// With pages, each of which tells of all lifters:
+	pages bool
 	sum   *clean.Result     // what all groups come to
-	pages *profile.Profiles // without lifters
+	all   *profile.Profiles // without lifters
 	names []string          // of the files of the lifters' pages
 }
 
@@ -100,25 +116,15 @@ func (g *gathering) lookAhead(told func(done float64)) error {
 	if err != nil {
 		return err
 	}
-	g.pages = around.Profiles()
+	g.all = around.Profiles()
 	g.names = Pages(&profile.Profiles{Lifters: lifters})
 	return nil
 }
 
-func (g *gathering) write(outputs []output, pages bool, told func(done float64)) error {
+// write writes what the groups go into.
+func (g *gathering) write(told func(done float64)) error {
 	run, f := g.run, g.f
-	var files []*begun
-	for _, o := range outputs {
-		if o.begin == nil {
-			continue
-		}
-		b, err := o.begin(f, run)
-		if err != nil {
-			return err
-		}
-		files = append(files, b)
-	}
-	if pages {
+	if g.pages {
 		most := book.MaxRows - 1 // with more a table is left out
 		run.sheets = &sheets{tidy.Held{Columns: rep.Columns, Most: most}, tidy.Held{Columns: rep.AsideColumns, Most: most}, tidy.Held{Columns: rep.SetColumns, Most: most}}
 	}
@@ -130,18 +136,18 @@ func (g *gathering) write(outputs []output, pages bool, told func(done float64))
 	run.Profiles = &profile.Profiles{}
 	sum, err := run.Groups.Each(f.ctx, func(res *clean.Result, done float64) error {
 		g.around.Add(res)
-		for _, b := range files {
+		for _, b := range g.files {
 			if err := b.add(res, false); err != nil {
 				return err
 			}
 		}
-		if pages {
+		if g.pages {
 			run.sheets.reps.Add(tidy.RepsGrid(res.Reps, res.Kept))
 			run.sheets.aside.Add(tidy.AsideGrid(res.Reps, res.Aside))
 			run.sheets.sets.Add(tidy.SetsGrid(&res.Sets))
 			res.Filters = g.sum.Filters
 		}
-		if err := g.lifters(res, json, lines, pages); err != nil {
+		if err := g.lifters(res, json, lines); err != nil {
 			return err
 		}
 		told(done)
@@ -150,15 +156,10 @@ func (g *gathering) write(outputs []output, pages bool, told func(done float64))
 	if err != nil {
 		return err
 	}
-	for _, b := range files {
-		if err := b.end(); err != nil {
-			return err
-		}
-	}
 	lifters := run.Profiles.Lifters
 	run.Result, run.Profiles = sum, g.around.Profiles()
 	run.Profiles.Lifters = append(run.Profiles.Lifters, lifters...)
-	if err := f.close(json, lines.end(run.Profiles)); err != nil || !pages {
+	if err := f.close(json, lines.end(run.Profiles)); err != nil || !g.pages {
 		return err
 	}
 	club := run.club()
@@ -175,17 +176,17 @@ type made struct {
 }
 
 // lifters writes the profiles, and the pages, of the lifters of a group.
-func (g *gathering) lifters(res *clean.Result, json *measured, lines *lines, pages bool) error {
+func (g *gathering) lifters(res *clean.Result, json *measured, lines *lines) error {
 	run := g.run
 	work := profile.Of(res, run.Season)
 	first := len(run.Profiles.Lifters)
 	for i, m := range ahead.Of(work.Len(), func(i int) made {
 		full := work.Lifter(i)
 		m := made{line: lineOf(&full), keep: full}
-		if pages {
-			m.page = pageOf(card.Page{Season: run.seasonName(), Lifter: &full, All: g.pages, Result: res.Of(full.Name), Index: card.IndexFile})
+		if g.pages {
+			m.page = pageOf(card.Page{Season: run.seasonName(), Lifter: &full, All: g.all, Result: res.Of(full.Name), Index: card.IndexFile})
 		}
-		if !pages || len(g.names) > book.MaxLifters { // who else has a sheet
+		if !g.pages || len(g.names) > book.MaxLifters { // who else has a sheet
 			m.keep = full.Brief()
 		}
 		return m
@@ -193,7 +194,7 @@ func (g *gathering) lifters(res *clean.Result, json *measured, lines *lines, pag
 		if err := failed(g.f, json, lines.add(m.line)); err != nil {
 			return err
 		}
-		if pages {
+		if g.pages {
 			if err := g.f.put(g.names[first+i], m.page); err != nil {
 				return err
 			}

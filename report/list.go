@@ -31,6 +31,8 @@ type output struct {
 type begun struct {
 	add func(res *clean.Result, last bool) error // some lifters; last: no others follow
 	end func() error
+
+	endWork float64 // what end costs, as output.work counts
 }
 
 // make writes the output of a run that is at hand whole.

@@ -23,10 +23,6 @@ type lifterGroups struct {
 
 // groupsOf returns the groups that fit into memory.
 func groupsOf(reading *ingest.Reading, s *season.Season, o tidyOptions, room memory) (*lifterGroups, error) {
-	if o.partition != "" && o.partition != "lifter" {
-		return nil, fmt.Errorf("%d reps are more than fit into %s of memory at once, and cut by %s they would have to; cut them by lifter, or allow more with --memory",
-			reading.Shelved.Len(), room, o.partition)
-	}
 	most, err := room.group(reading.Shelved.Len(), reading.Shelved.Largest(), !o.tables)
 	if err != nil {
 		return nil, err

@@ -21,6 +21,7 @@ func TestSameBytesInGroups(t *testing.T) {
 		{"1MB", []int{1}, []string{demo, "--csv"}}, // pages and workbook
 		{"1", []int{1, 2}, []string{club, "--csv"}},
 		{"1", []int{2}, []string{club, "--tables", "--partition", "lifter"}},
+		{"1", []int{2}, []string{club, "--tables", "--partition", "month"}},
 	} {
 		whole := made(t, 2, c.args...)
 		for _, cores := range c.cores {
@@ -104,16 +105,4 @@ from = 2026-03-01
 to   = 2026-03-12
 `)
 	return dir
-}
-
-// Lifters who do not fit into memory, and parts that hold reps of all of them,
-// are refused before anything is written, with what to do.
-func TestNoGroups(t *testing.T) {
-	demo := filepath.Join("..", "..", "testdata", "demo")
-	var said strings.Builder
-	out := filepath.Join(t.TempDir(), "out")
-	status := run(t.Context(), []string{"tidy", demo, "--out", out, "--memory", "1MB", "--tables", "--partition", "month"}, &console{out: &said, err: &said, width: 80})
-	if _, err := os.Stat(out); status != statusFailed || err == nil || !strings.Contains(said.String(), "--memory") {
-		t.Errorf("%d, %v, %s", status, err, said.String())
-	}
 }

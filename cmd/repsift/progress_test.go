@@ -21,6 +21,8 @@ func TestProgress(t *testing.T) {
 		{[]string{"tidy"}, []string{"reading", "cleaning", "working out profiles", "writing profiles/", "writing season.xlsx", "done"}},
 		{[]string{"tidy", "--tables"}, []string{"reading", "cleaning", "writing reps", "writing profiles.json", "done"}},
 		{[]string{"tidy", "--tables", "--partition", "lifter"}, []string{"writing reps", "done"}},
+		{[]string{"tidy", "--memory", "1MB"}, []string{"reading", "writing tables and profiles", "writing season.xlsx", "done"}},
+		{[]string{"tidy", "--tables", "--partition", "lift", "--memory", "1MB"}, []string{"writing tables and profiles", "writing parts", "done"}},
 	} {
 		var drawn bytes.Buffer
 		args := append(c.args, filepath.Join("..", "..", "testdata", "demo"), "--out", filepath.Join(t.TempDir(), "out"))

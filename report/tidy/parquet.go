@@ -35,6 +35,9 @@ func whole(w io.Writer, g *Grid) error {
 // a page stays near a megabyte.
 const rowGroup = 1 << 17
 
+// MostHeld is how many rows a [Parquet] holds at most, and one more.
+const MostHeld = rowGroup
+
 const magic = "PAR1"
 
 // encoders are at hand for the next chunks.

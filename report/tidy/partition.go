@@ -16,7 +16,10 @@ import (
 type Partition string
 
 // Partitions lists what a table can be cut by.
-var Partitions = []Partition{"lifter", "lift", "month"}
+var Partitions = []Partition{ByLifter, "lift", "month"}
+
+// ByLifter cuts so that no part holds reps of two lifters.
+const ByLifter Partition = "lifter"
 
 // filing returns what tells the value that a row of a table is filed under.
 func (p Partition) filing() func(lifter, lift string, day rep.Day) string {
@@ -67,7 +70,7 @@ func RepsParts(by Partition, t *rep.Table, rows []int32) (*Parts, error) {
 	for i, k := range order {
 		order[i] = rows[k]
 	}
-	return &Parts{list, by.columns(rep.Columns), drawn{t, order}.reps()}, nil
+	return &Parts{list, by.Columns(rep.Columns), drawn{t, order}.reps()}, nil
 }
 
 // AsideParts cuts reps set aside.
@@ -81,7 +84,7 @@ func AsideParts(by Partition, t *rep.Table, aside []clean.Aside) (*Parts, error)
 		return nil, err
 	}
 	sources := asideSources(t, len(aside), func(i int) *clean.Aside { return &aside[order[i]] })
-	return &Parts{list, by.columns(rep.AsideColumns), sources}, nil
+	return &Parts{list, by.Columns(rep.AsideColumns), sources}, nil
 }
 
 // SetsParts cuts sets.
@@ -94,11 +97,14 @@ func SetsParts(by Partition, sets *rep.Sets) (*Parts, error) {
 		return nil, err
 	}
 	sources := setSources(sets, func(i int) int { return int(order[i]) })
-	return &Parts{list, by.columns(rep.SetColumns), sources}, nil
+	return &Parts{list, by.Columns(rep.SetColumns), sources}, nil
 }
 
-// columns leaves out the column that the folders name.
-func (p Partition) columns(all []rep.Column) []rep.Column {
+// Rows returns how many rows the part has.
+func (p Part) Rows() int { return p.to - p.from }
+
+// Columns leaves out the column that the folders name.
+func (p Partition) Columns(all []rep.Column) []rep.Column {
 	return slices.DeleteFunc(slices.Clone(all), func(c rep.Column) bool { return c.Name == string(p) })
 }
 

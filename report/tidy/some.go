@@ -22,25 +22,33 @@ func newParquet(w io.Writer, columns []rep.Column, rowGroup int) *Parquet {
 }
 
 // Add writes rows behind those that are there; last says that none will follow.
-func (p *Parquet) Add(g *Grid, last bool) error {
-	at := 0
+func (p *Parquet) Add(g *Grid, last bool) error { return p.add(g, 0, g.Rows, last) }
+
+// AddPart writes the rows of a part behind those that are there, where the file
+// has the columns of [Partition.Columns].
+func (p *Parquet) AddPart(parts *Parts, part Part) error {
+	return p.add(gridOf(parts.columns, parts.sources, part.to), part.from, part.to, false)
+}
+
+func (p *Parquet) add(g *Grid, from, to int, last bool) error {
+	at := from
 	if p.held.n > 0 {
-		at = min(g.Rows, p.file.rowGroup-p.held.n)
-		p.held.add(g, 0, at)
+		at = min(to, from+p.file.rowGroup-p.held.n)
+		p.held.add(g, from, at)
 		if p.held.n == p.file.rowGroup {
 			if err := p.flush(); err != nil {
 				return err
 			}
 		}
 	}
-	end := g.Rows
+	end := to
 	if !last {
-		end -= (end - at) % p.file.rowGroup
+		end -= (to - at) % p.file.rowGroup
 	}
 	if err := p.file.rows(g.sources, at, end); err != nil {
 		return err
 	}
-	p.held.add(g, end, g.Rows)
+	p.held.add(g, end, to)
 	return nil
 }
 
