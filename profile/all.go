@@ -158,7 +158,8 @@ func profileLift(h *sets.History, s *season.Season, blocks []block.Stretch) Lift
 	inMain := sets.Where(h.Sets, func(s *sets.Set) bool { return s.Timed() && s.Group == l.Main })
 	declared := e1rm.Maxima(s, h.Lifter, h.Lift, variant)
 
-	line := loadline.NewChart(inMain)
+	points := sets.Points(inMain)
+	line := loadline.NewChart(inMain, points)
 	line.V1 = loadline.ExpectedV1RM(h.Lift, inMain, declared)
 	e := e1rm.Gather(ofVariant, declared)
 	// The line speaks of the 1RM by what is known without the singles; then
@@ -176,7 +177,7 @@ func profileLift(h *sets.History, s *season.Season, blocks []block.Stretch) Lift
 	slowest, last := effort.NewSetLine(recent, effort.SlowestOf), effort.NewSetLine(recent, effort.LastOf)
 	l.Effort = effort.NewChart(recent, slowest, last, h.Lift, l.LoadVelocity.V1RM)
 
-	loads := sets.ByLoad(sets.Points(inMain))
+	loads := sets.ByLoad(points)
 	l.Readiness = ready.Days(inMain)
 	l.ReadinessNow = ready.Latest(l.Readiness)
 	l.Progress = progress.Speeds(loads)

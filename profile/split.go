@@ -21,7 +21,7 @@ func split(h *sets.History, g Group, inMain []sets.Set) Split {
 	for i := range own {
 		x.Reps += own[i].Reps + own[i].Missed
 	}
-	line := loadline.NewChart(own)
+	line := loadline.NewChart(own, sets.Points(own))
 	line.V1 = loadline.ExpectedV1RM(h.Lift, own, nil)
 	x.LoadVelocity = line.Profile(Estimate{})
 	recent := sets.Since(own, x.To, sets.EffortDays)

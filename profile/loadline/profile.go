@@ -1,8 +1,10 @@
 package loadline
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"repsift/ingest/rep"
 	"repsift/profile/mixed"
@@ -74,7 +76,9 @@ type Chart struct {
 // PointsOf puts points into the form a line is fitted to, weeks counted back
 // from end.
 func PointsOf(ps []sets.DayPoint, end rep.Day) Points {
-	var out Points
+	n := len(ps)
+	room := make([]float64, 3*n)
+	out := Points{Load: room[:0:n], Speed: room[n : n : 2*n], Day: make([]int, 0, n), WeeksAgo: room[2*n : 2*n]}
 	var s sets.Span
 	for _, p := range ps {
 		s.Add(p.Date)
@@ -92,18 +96,19 @@ func ShiftsOf(ps []sets.DayPoint) []mixed.Column {
 	return mixed.Shifts(len(ps), func(i int) (string, float64) { return ps[i].ReadFrom, ps[i].Error })
 }
 
-// NewChart fits the line to the sets of one group: those of the last
-// twelve weeks or, where they are too few, all.
-func NewChart(own []sets.Set) *Chart {
+// NewChart fits the line to the sets of one group, whose points are given: those
+// of the last twelve weeks or, where they are too few, all.
+func NewChart(own []sets.Set, points []sets.DayPoint) *Chart {
 	l := &Chart{Points: []sets.DayPoint{}}
 	if len(own) == 0 {
 		return l
 	}
 	l.End = own[len(own)-1].Day
-	l.Points = sets.Points(sets.Since(own, l.End, sets.NowDays))
+	first, _ := slices.BinarySearchFunc(points, l.End-sets.NowDays+1, func(p sets.DayPoint, d rep.Day) int { return cmp.Compare(p.Date, d) })
+	l.Points = points[first:]
 	line, err := New(PointsOf(l.Points, l.End))
-	if err != nil {
-		l.Points = sets.Points(own)
+	if err != nil && first > 0 {
+		l.Points = points
 		line, err = New(PointsOf(l.Points, l.End))
 	}
 	if err == nil {

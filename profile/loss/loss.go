@@ -99,8 +99,7 @@ func DayMean(v []float64, day []int, need int, of string) number.Estimate {
 // New answers what is lost in sets of one group.
 func New(own []sets.Set, last effort.SetLine, table []loadline.PercentRow) Loss {
 	v := Loss{ByRPE: []LossAtRPE{}, ByLeft: []SpeedLeft{}, Stop: []StopAtRPE{}, StopAtLoss: []StopAtLoss{}, Cautions: []string{}}
-	var loss, perRep []float64
-	var day []int
+	loss, perRep, day := make([]float64, 0, len(own)), make([]float64, 0, len(own)), make([]int, 0, len(own))
 	var sp sets.Span
 	at := map[float64][]float64{}
 	for i := range own {

@@ -36,8 +36,14 @@ func (f *Fit) At(c []float64, scope Scope) Mixture { return f.AtWeight(c, scope)
 // AtWeight is [Fit.At] for a value of another weight than 1: its weight in each
 // of the models averaged.
 func (f *Fit) AtWeight(c []float64, scope Scope, weight ...float64) Mixture {
-	m := make(Mixture, len(f.parts))
-	var on projection
+	return f.AtIn(nil, c, scope, weight...)
+}
+
+// AtIn is [Fit.AtWeight] into the room of a mixture that is no longer needed.
+func (f *Fit) AtIn(room Mixture, c []float64, scope Scope, weight ...float64) Mixture {
+	m := slices.Grow(room[:0], len(f.parts))[:len(f.parts)]
+	var few [8]float64
+	on := projection{lean: few[:0]}
 	for i := range f.slices {
 		s := &f.slices[i]
 		on.project(f, i, c)
@@ -63,7 +69,6 @@ func weightOf(weight []float64, model int) float64 {
 type projection struct {
 	base, v float64
 	lean    []float64
-	room    [8]float64
 }
 
 // project sets the projection of Σ c·coefficient at slice i. What is solved for
@@ -72,7 +77,7 @@ type projection struct {
 func (on *projection) project(f *Fit, i int, c []float64) {
 	q, free := f.p+1, f.free
 	solved := f.solved[i*free*q : (i+1)*free*q]
-	on.base, on.v, on.lean = 0, 0, on.room[:0]
+	on.base, on.v, on.lean = 0, 0, on.lean[:0]
 	for _, k := range f.order[free:] {
 		on.lean = append(on.lean, c[k])
 	}
@@ -107,7 +112,8 @@ func (on *projection) at(f *Fit, k int) (mean, v float64) {
 
 // moments returns mean and variance of Σ c·coefficient.
 func (f *Fit) moments(c []float64) (mean, v float64) {
-	var on projection
+	var few [8]float64
+	on := projection{lean: few[:0]}
 	for i := range f.slices {
 		s := &f.slices[i]
 		on.project(f, i, c)

@@ -41,9 +41,16 @@ func (a *Along) Band(from, to, level float64, scope Scope, weight func(x float64
 	for i, place := range places.x {
 		x := b.mid + b.half*place
 		m = a.At(m, x, scope, weight(x)...)
-		s := m.shape()
-		b.lo[i] = (m.quantile((1-level)/2, s) - s.mean) / s.sd
-		b.hi[i] = (m.quantile((1+level)/2, s) - s.mean) / s.sd
+		if i == 0 {
+			s := m.shape()
+			b.lo[0], b.hi[0] = (s.guess(probit((1-level)/2))-s.mean)/s.sd, (s.guess(probit((1+level)/2))-s.mean)/s.sd
+		}
+		mean, sd := a.meanSD(x, scope, weight(x))
+		end := func(p, guess float64) float64 {
+			return (solve(m.around, p, everywhere, mean+guess*sd, sd) - mean) / sd
+		}
+		before := max(i-1, 0)
+		b.lo[i], b.hi[i] = end((1-level)/2, b.lo[before]), end((1+level)/2, b.hi[before])
 	}
 	return b
 }

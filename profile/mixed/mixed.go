@@ -153,7 +153,7 @@ type slice struct {
 	model    int // which of the models averaged
 	rho      float64
 	from, to int     // its parts
-	height   float64 // log of the weight of the largest of them, before they are made to add up to 1
+	height   float64 // log of what their weights are still to be multiplied by
 
 	// For [Fit.DaySD]: the scale of ρ (nil: ρ is not told), its place there with
 	// the log of the density, and mean and SD of σ^(−2/3).
@@ -186,29 +186,36 @@ func (w *work) addTo(f *Fit, s slice, stretch float64) bool {
 	return true
 }
 
-// normalise makes weights add up to 1 and drops parts that are that far, in logs,
+// normalise makes weights add up to 1, and drops parts that are that far, in logs,
 // below the largest.
 func (f *Fit) normalise(fall float64) {
 	top := math.Inf(-1)
 	for i := range f.slices {
 		top = max(top, f.slices[i].height)
 	}
+	var largest float64
+	for i := range f.slices {
+		s := &f.slices[i]
+		times := math.Exp(s.height - top)
+		for k := s.from; k < s.to; k++ {
+			f.parts[k].weight *= times
+			largest = max(largest, f.parts[k].weight)
+		}
+		s.height = 0
+	}
 	r := f.p - f.free
-	per, least := r+r*r, math.Exp(-fall)
+	per, least := r+r*r, largest*math.Exp(-fall)
 	var sum float64
 	parts, coef := f.parts[:0], f.coef[:0]
 	for i := range f.slices {
 		s := &f.slices[i]
 		from, to := s.from, s.to
 		s.from = len(parts)
-		times := math.Exp(s.height - top)
 		for k := from; k < to; k++ {
-			p := f.parts[k]
-			if p.weight *= times; p.weight < least {
-				continue
+			if p := f.parts[k]; p.weight >= least {
+				sum += p.weight
+				parts, coef = append(parts, p), append(coef, f.coef[k*per:(k+1)*per]...)
 			}
-			sum += p.weight
-			parts, coef = append(parts, p), append(coef, f.coef[k*per:(k+1)*per]...)
 		}
 		s.to = len(parts)
 	}
@@ -237,8 +244,7 @@ func Average(fits ...*Fit) *Fit {
 		top = math.Max(top, f.logEv)
 	}
 	one := fits[0]
-	out := &Fit{N: one.N, Days: one.Days, p: one.p, free: one.free, order: one.order,
-		mean: make([]float64, one.p), models: make([]float64, len(fits))}
+	out := &Fit{N: one.N, Days: one.Days, p: one.p, free: one.free, order: one.order, models: make([]float64, len(fits))}
 	var sum float64
 	for i, f := range fits {
 		// What explains next to nothing would only cost time.
@@ -249,23 +255,18 @@ func Average(fits ...*Fit) *Fit {
 	}
 	for i, f := range fits {
 		out.models[i] /= sum
-		share := out.models[i]
-		if share == 0 {
+		if out.models[i] == 0 {
 			continue
 		}
 		for _, s := range f.slices {
-			s.model = i
+			s.model, s.height = i, math.Log(out.models[i])
 			s.from, s.to = s.from+len(out.parts), s.to+len(out.parts)
 			out.slices = append(out.slices, s)
 		}
-		for _, p := range f.parts {
-			out.parts = append(out.parts, part{p.weight * share, p.s2})
-		}
+		out.parts = append(out.parts, f.parts...)
 		out.coef, out.solved = append(out.coef, f.coef...), append(out.solved, f.solved...)
-		for k, m := range f.mean {
-			out.mean[k] += share * m
-		}
 	}
+	out.normalise(coarse.fall)
 	out.logEv = top + math.Log(sum/float64(len(fits)))
 	return out
 }

@@ -61,7 +61,7 @@ func (m Mixture) quantile(p float64, s shape) float64 {
 	for i := range m {
 		scale += m[i].Weight * m[i].SD
 	}
-	return solve(m.around, p, bracket{math.Inf(-1), math.Inf(1)}, s.guess(probit(p)), scale)
+	return solve(m.around, p, everywhere, s.guess(probit(p)), scale)
 }
 
 // Interval returns the mean and the interval that holds the value with

@@ -116,7 +116,7 @@ func TestQuadrature(t *testing.T) {
 		kind  string
 		n     []int
 		worst float64
-	}{{"loads", []int{3, 6, 12, 28}, 1e-3}, {"calls", []int{4, 8, 20, 60}, 5e-3}, {"blocks", []int{4, 10, 30}, 1e-3}, {"warm-ups", []int{4, 8, 20}, 1e-5}} {
+	}{{"loads", []int{3, 6, 12, 28}, 1e-3}, {"calls", []int{4, 8, 20, 60}, 5e-3}, {"blocks", []int{4, 10, 30}, 1e-3}, {"warm-ups", []int{4, 8, 20}, 1e-3}} {
 		for _, n := range c.n {
 			var off []float64
 			r := rand.New(rand.NewPCG(3, uint64(n)))

@@ -58,6 +58,8 @@ func (s shape) guess(z float64) float64 {
 // bracket is where an answer lies.
 type bracket struct{ lo, hi float64 }
 
+var everywhere = bracket{math.Inf(-1), math.Inf(1)}
+
 // solve returns where a rising share comes to p. at returns it with its
 // derivative; guess is where to look first, scale about an SD.
 //

@@ -63,9 +63,9 @@ func (s *sums) repeated() bool {
 const (
 	// looks are how many ratios are tried at a time to find where they lie,
 	// ratioNodes how many are then averaged over.
-	looks, ratioNodes = 8, 12
+	looks, ratioNodes = 8, 11
 	// ratioFall is how far, in logs, below the top a ratio no longer matters.
-	ratioFall = 9
+	ratioFall = 8
 )
 
 // gauss are nodes and weights of Gauss–Legendre quadrature on [−1, 1].
@@ -105,13 +105,14 @@ func (w *work) stretch(s scale) (from, to float64, ok bool) {
 		}
 		// A hump is nearly a parabola: the root of what it falls is a straight
 		// line.
+		end := math.Sqrt(ratioFall)
 		root := func(i int) float64 { return math.Sqrt(log[top] - log[i]) }
 		a, b := from, to
 		if lo > 0 {
-			a += step * (float64(lo) + 0.5 - (3-root(lo))/(root(lo-1)-root(lo)))
+			a += step * (float64(lo) + 0.5 - (end-root(lo))/(root(lo-1)-root(lo)))
 		}
 		if hi < looks-1 {
-			b = from + step*(float64(hi)+0.5+(3-root(hi))/(root(hi+1)-root(hi)))
+			b = from + step*(float64(hi)+0.5+(end-root(hi))/(root(hi+1)-root(hi)))
 		}
 		return a, b, true
 	}

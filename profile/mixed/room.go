@@ -5,6 +5,8 @@ import "sync"
 // room is the memory a fit is worked out in, used again from fit to fit: a
 // lifter has hundreds. Nothing of it is left in a [Fit].
 type room struct {
+	sums   sums
+	work   work
 	floats []float64
 	used   int
 	days   []dayTerm

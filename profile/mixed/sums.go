@@ -41,7 +41,8 @@ func collect(d Data, room *room) (*sums, error) {
 	if n > 0 && d.Day != nil {
 		nDays = slices.Max(d.Day) + 1
 	}
-	s := &sums{n: n, p: p, order: make([]int, 0, p), room: room, all: room.some(q * q), precision: room.some(p)[:0], priorMean: room.some(p)[:0],
+	s := &room.sums
+	*s = sums{n: n, p: p, order: make([]int, 0, p), room: room, all: room.some(q * q), precision: room.some(p)[:0], priorMean: room.some(p)[:0],
 		priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD, dayRatio: d.DayRatio}
 	for k := range d.Columns {
 		if len(d.Columns[k].X) != n {

@@ -6,9 +6,9 @@ import "math"
 // far in logs below the top a part no longer matters.
 type grain struct{ step, fall float64 }
 
-// With one ρ all comes from σ: it is gone through until intervals are right to a
-// millionth of their width. With many ρ it is a ten thousandth, as for ρ itself.
-var fine, coarse = grain{1.2, 12.5}, grain{1.5, 10}
+// Student's t, which comes out where there is no prior and no ρ, is right to a
+// millionth of the width of its intervals; else it is a ten thousandth.
+var fine, coarse = grain{1.2, 12.5}, grain{1.5, 9.5}
 
 // digits, in logs, below the values the scatter is rounding.
 const digits = 7 * math.Ln10
@@ -44,7 +44,8 @@ type work struct {
 func newWork(s *sums) *work {
 	q, r := s.p+1, s.p-s.free
 	some := s.room.some
-	w := &work{sums: s, r: r, moments: some(q * q), rest: some((r + 1) * (r + 1)), prior: some((r + 1) * (r + 1)), both: some((r + 1) * (r + 1)), mean: some(r)}
+	w := &s.room.work
+	*w = work{sums: s, r: r, moments: some(q * q), rest: some((r + 1) * (r + 1)), prior: some((r + 1) * (r + 1)), both: some((r + 1) * (r + 1)), mean: some(r)}
 	for k, precision := range s.precision {
 		m := s.priorMean[k]
 		w.prior[k*(r+1)+k] = precision
@@ -55,7 +56,7 @@ func newWork(s *sums) *work {
 	// end, and less between.
 	df := max(float64(s.n-s.p)+s.priorDF, 0.5)
 	w.grain = fine
-	if s.repeated() {
+	if r > 0 || s.repeated() {
 		w.grain = coarse
 	}
 	w.step /= math.Sqrt(2 * (df + 4))

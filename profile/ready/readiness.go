@@ -7,6 +7,7 @@ import (
 
 	"repsift/clean/robust"
 	"repsift/ingest/rep"
+	"repsift/profile/mixed"
 	"repsift/profile/number"
 	"repsift/profile/sets"
 )
@@ -127,8 +128,12 @@ func habitual(earlier []warmUps, today *warmUps) sets.DayPoint {
 
 // room is used again from day to day.
 type room struct {
-	days []Day
-	x, y []float64
+	days   []Day
+	x, y   []float64
+	values []float64 // of the columns
+	cols   []mixed.Column
+	at     []float64
+	last   Usual
 }
 
 // on compares a day with the days before it.
@@ -147,7 +152,7 @@ func (room *room) on(earlier []warmUps, today *warmUps) Readiness {
 	}
 	room.days = days
 	perKg := room.fallPerKg(earlier)
-	u, err := New(days, kg, perKg, Unit{last.ReadFrom, last.Error})
+	u, err := room.usual(days, kg, perKg, Unit{last.ReadFrom, last.Error})
 	if err != nil {
 		r.Usual = number.NotYet(Need, min(len(days), Need-1), earlierDays)
 		return r

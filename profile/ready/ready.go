@@ -68,13 +68,20 @@ var ErrTooFew = errors.New("too few earlier days")
 // Measured with 4, 8 and 20 earlier days: 5.4 / 4.8 / 4.4 % of days without any
 // change lie outside the 95 % range (go run ./profile/calibrate readiness).
 func New(earlier []Day, kg, perKg float64, today Unit) (*Usual, error) {
+	return new(room).usual(earlier, kg, perKg, today)
+}
+
+// usual is New; what it returns holds until it is called again.
+func (room *room) usual(earlier []Day, kg, perKg float64, today Unit) (*Usual, error) {
 	n := len(earlier)
-	room := make([]float64, 4*n)
-	d := mixed.Data{Y: room[:0:n]}
-	cols := append(make([]mixed.Column, 0, 4),
-		mixed.Column{X: room[n : n : 2*n]},
-		mixed.Column{X: room[2*n : 2*n : 3*n], SD: trendPriorSD},
-		mixed.Column{X: room[3*n : 3*n], Mean: perKg, SD: perKgShare * math.Abs(perKg)})
+	room.values = slices.Grow(room.values[:0], 4*n)
+	values := room.values[:4*n]
+	d := mixed.Data{Y: values[:0:n]}
+	cols := append(room.cols[:0],
+		mixed.Column{X: values[n : n : 2*n]},
+		mixed.Column{X: values[2*n : 2*n : 3*n], SD: trendPriorSD},
+		mixed.Column{X: values[3*n : 3*n], Mean: perKg, SD: perKgShare * math.Abs(perKg)})
+	room.cols = cols
 	moved, corrected := false, false
 	days := earlier
 	if math.IsNaN(perKg) {
@@ -92,7 +99,8 @@ func New(earlier []Day, kg, perKg float64, today Unit) (*Usual, error) {
 	if len(d.Y) < Need {
 		return nil, ErrTooFew
 	}
-	at := []float64{1, 0, 0}
+	at := append(room.at[:0], 1, 0, 0)
+	room.at = at
 	if !moved || math.IsNaN(perKg) {
 		cols, at = cols[:2], at[:2]
 	}
@@ -114,9 +122,9 @@ func New(earlier []Day, kg, perKg float64, today Unit) (*Usual, error) {
 	if err != nil {
 		return nil, err
 	}
-	u := &Usual{next: f.At(at, mixed.OfValue)}
-	u.TypicalError = f.Scatter().Quantile(0.5)
-	return u, nil
+	room.last.next = f.AtIn(room.last.next, at, mixed.OfValue)
+	room.last.TypicalError = f.Scatter().Quantile(0.5)
+	return &room.last, nil
 }
 
 // Range returns the middle and the range of the level of usual days.
