@@ -161,39 +161,6 @@ func each(ctx context.Context, lifters [][]*part, do func(lifter []*part, m *mem
 	wg.Wait()
 }
 
-// split returns the parts of a table, by lifter and lift, each with its notes;
-// also those of which there are only notes.
-func split(t *rep.Table, notes []rep.SetNote) []*part {
-	type key struct{ lifter, lift string }
-	var parts []*part
-	of := make(map[key]*part)
-	add := func(h *history.History) *part {
-		p := &part{History: judge.Of(h), t: t}
-		of[key{h.Lifter, h.Lift}] = p
-		parts = append(parts, p)
-		return p
-	}
-	for _, h := range history.All(t) {
-		add(h)
-	}
-	which := make(map[*part][]int32)
-	for i := range notes {
-		k := key{notes[i].Lifter, notes[i].Lift}
-		p := of[k]
-		if p == nil {
-			p = add(&history.History{Lifter: k.lifter, Lift: k.lift})
-		}
-		which[p] = append(which[p], int32(i))
-	}
-	for p, w := range which {
-		p.Logs = history.Expand(notes, w)
-	}
-	slices.SortFunc(parts, func(a, b *part) int {
-		return cmp.Or(cmp.Compare(a.Lifter, b.Lifter), cmp.Compare(a.Lift, b.Lift))
-	})
-	return parts
-}
-
 // memory is what one lifter after the other is cleaned in, so that
 // it follows the lifters at work and not the season.
 type memory struct {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"repsift/clean/robust"
+	"repsift/clean/usual"
 )
 
 // marks of reps that are not one rep as read.
@@ -32,7 +33,7 @@ func (h *History) UsualTravel(s int) (usual float64, known bool) {
 // travelBeside returns the usual travel in set s without positions a and z: the
 // median of its other reps that lie in the middle of the band, where it has
 // two, else the band's.
-func (h *History) travelBeside(s int, b Band, a, z int32) float64 {
+func (h *History) travelBeside(s int, b usual.Band, a, z int32) float64 {
 	roms := h.few[:0]
 	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 		if i != a && i != z && h.Travel[i] > 0.7*b.Median && h.Travel[i] < 1.4*b.Median {

@@ -3,24 +3,9 @@ package history
 import (
 	"slices"
 
-	"repsift/clean/robust"
+	"repsift/clean/usual"
 	"repsift/ingest/rep"
 )
-
-// Band is the usual travel of one rig.
-type Band struct {
-	Median, Deviation float64 // m; the deviation scaled to a standard deviation
-	N                 int     // reps it was learnt from; 0: no band
-}
-
-// Limits returns the travel a rep may have. The Band is never narrower than
-// 5 cm below and 12 cm above: with a travel of 15 cm, a share is within the
-// error of a unit that is clipped a little off the middle.
-func (b Band) Limits(deviations, low, high float64) (lo, hi float64) {
-	lo = min(b.Median-deviations*b.Deviation, low*b.Median, b.Median-0.05)
-	hi = max(b.Median+deviations*b.Deviation, high*b.Median, b.Median+0.12)
-	return lo, hi
-}
 
 // rig is how a set was done and measured. A history has a handful.
 type rig struct{ variant, device, bar, tether rep.Sym }
@@ -91,14 +76,13 @@ func (h *History) learnBands() {
 	h.Learnt.longer = make([]float64, len(pooled))
 	for k, roms := range pooled {
 		if len(roms) < BandReps {
-			h.Learnt.longer[k] = longer(roms)
+			h.Learnt.longer[k] = usual.Longer(roms)
 		}
 	}
-	learn := func(samples [][]float64) []Band {
-		out := make([]Band, len(samples))
+	learn := func(samples [][]float64) []usual.Band {
+		out := make([]usual.Band, len(samples))
 		for i, roms := range samples {
-			out[i].N = len(roms)
-			out[i].Median, out[i].Deviation, _ = spread(roms)
+			out[i] = usual.BandOf(roms)
 		}
 		return out
 	}
@@ -109,30 +93,17 @@ func (h *History) learnBands() {
 	}
 }
 
-// longer returns the median of the movements that travel at least 60 % of the
-// second longest: where reps are few, movements in the rack may outnumber them,
-// but are shorter. 0 for fewer than three. It sorts roms.
-func longer(roms []float64) float64 {
-	if len(roms) < 3 {
-		return 0
-	}
-	slices.Sort(roms)
-	from, _ := slices.BinarySearch(roms, 0.6*roms[len(roms)-2])
-	m, _ := robust.MedianInPlace(roms[from:])
-	return m
-}
-
 // Band returns the band for set s: of its rig, else of its variant, where
 // learnt from at least so many reps, brought to the set's own travel where it
 // has one; else none.
-func (h *History) Band(s, least int) Band {
+func (h *History) Band(s, least int) usual.Band {
 	if least == BandReps {
 		return h.Learnt.bands[s]
 	}
 	return h.bandAt(s, least)
 }
 
-func (h *History) bandAt(s, least int) Band {
+func (h *History) bandAt(s, least int) usual.Band {
 	b := h.bandOf(s, least)
 	if own := h.Learnt.local[s]; own > 0 && b.N > 0 {
 		b.Deviation *= own / b.Median
@@ -141,7 +112,7 @@ func (h *History) bandAt(s, least int) Band {
 	return b
 }
 
-func (h *History) bandOf(s, least int) Band {
+func (h *History) bandOf(s, least int) usual.Band {
 	set := &h.Sets[s]
 	if b := h.Learnt.own[set.rig]; b.N >= least {
 		return b
@@ -149,28 +120,14 @@ func (h *History) bandOf(s, least int) Band {
 	if b := h.Learnt.pooled[set.variant]; b.N >= least {
 		return b
 	}
-	return Band{}
+	return usual.Band{}
 }
-
-// What makes a travel that is not the usual one the lifter's own, on a day or
-// in a set: so many reps within so wide a band, more than a third of the usual,
-// which hardly a movement in the rack has, and for each rep of the usual travel
-// there three of them. A partial lift under the name of the full one, another
-// stance, higher blocks: common practice, no source.
-const (
-	localReps  = 3
-	localWidth = 1.3  // longest over shortest
-	localOff   = 1.2  // from the usual, as a quotient, that makes a travel another one
-	localMore  = 3    // for each rep of the usual travel
-	localLeast = 0.35 // of the usual
-	localShare = 0.6  // of the reps longer than that
-)
 
 // learnLocal notes the days, and on other days the sets, that have a travel of
 // their own.
 func (h *History) learnLocal() {
 	h.Learnt.local = cleared(h.Learnt.local, len(h.Sets))
-	var sets []offUsual // of the day
+	var sets []usual.Tally // of the day
 	for _, d := range h.Days {
 		sets = slices.Grow(sets[:0], int(d.Hi-d.Lo))[:d.Hi-d.Lo]
 		done := int32(-1) // a rig without a travel of its own on the day
@@ -193,9 +150,9 @@ func (h *History) learnLocal() {
 					continue
 				}
 			}
-			if sets[s-d.Lo].may() {
+			if sets[s-d.Lo].MayDiffer() {
 				h.few = h.travels(h.few[:0], s)
-				h.Learnt.local[s] = ownTravel(h.few, b.Median)
+				h.Learnt.local[s] = usual.OwnTravel(h.few, b.Median)
 			}
 		}
 	}
@@ -203,17 +160,16 @@ func (h *History) learnLocal() {
 
 // dayTravel returns the travel that the reps done with a rig on a day share
 // where it is another than the usual; else 0. It counts the rig's sets.
-func (h *History) dayTravel(d Span, rig int32, usual float64, sets []offUsual) float64 {
-	var all offUsual
+func (h *History) dayTravel(d Span, rig int32, median float64, sets []usual.Tally) float64 {
+	all := usual.NewTally(median)
 	for s := d.Lo; s < d.Hi; s++ {
 		if h.Sets[s].rig == rig {
-			n := h.countTravels(s, usual)
+			n := h.countTravels(s, median)
 			sets[s-d.Lo] = n
-			all.counted += n.counted
-			all.normal += n.normal
+			all.Add(n)
 		}
 	}
-	if !all.may() {
+	if !all.MayDiffer() {
 		return 0
 	}
 	roms := h.few[:0]
@@ -223,24 +179,15 @@ func (h *History) dayTravel(d Span, rig int32, usual float64, sets []offUsual) f
 		}
 	}
 	h.few = roms
-	return ownTravel(roms, usual)
+	return usual.OwnTravel(roms, median)
 }
 
-// offUsual counts the reps that travel far enough to say something of the usual
-// travel, and those of them that have it.
-type offUsual struct{ counted, normal int }
-
-// may reports whether the reps may have a travel of their own.
-func (n offUsual) may() bool { return n.counted >= localReps && n.counted >= localMore*n.normal }
-
-func (h *History) countTravels(s int32, usual float64) (n offUsual) {
-	least, lo, hi := localLeast*usual, usual/localOff, usual*localOff
+// countTravels counts the travels of set s beside the median of its band.
+func (h *History) countTravels(s int32, median float64) usual.Tally {
+	n := usual.NewTally(median)
 	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-		if rom := h.Travel[i]; rom > 0 && rom >= least && !h.Missed[i] && h.Mark[i] != SecondHalf {
-			n.counted++
-			if rom > lo && rom < hi {
-				n.normal++
-			}
+		if rom := h.Travel[i]; rom > 0 && !h.Missed[i] && h.Mark[i] != SecondHalf {
+			n.Count(rom)
 		}
 	}
 	return n
@@ -254,43 +201,4 @@ func (h *History) travels(roms []float64, s int32) []float64 {
 		}
 	}
 	return roms
-}
-
-// ownTravel returns the travel that reps share where it is another than the
-// usual; else 0. It sorts roms.
-func ownTravel(roms []float64, usual float64) float64 {
-	var all offUsual
-	for _, rom := range roms {
-		if rom < localLeast*usual {
-			continue
-		}
-		all.counted++
-		if rom > usual/localOff && rom < usual*localOff {
-			all.normal++
-		}
-	}
-	if !all.may() {
-		return 0
-	}
-	slices.Sort(roms)
-	at, n, hi := 0, 0, 0
-	for lo, rom := range roms {
-		if rom < localLeast*usual {
-			continue
-		}
-		for hi < len(roms) && roms[hi] <= localWidth*rom {
-			hi++
-		}
-		if hi-lo > n {
-			at, n = lo, hi-lo
-		}
-	}
-	if n < localReps || n < localMore*all.normal || float64(n) < localShare*float64(all.counted) {
-		return 0
-	}
-	own := roms[at+n/2]
-	if own > usual/localOff && own < usual*localOff {
-		return 0
-	}
-	return own
 }

@@ -21,6 +21,7 @@ import (
 	"sort"
 
 	"repsift/clean/sets"
+	"repsift/clean/usual"
 	"repsift/ingest/rep"
 )
 
@@ -60,9 +61,9 @@ type History struct {
 	byLoad   []int32   // place of each set in the order of loads
 
 	arranger *sets.Arranger
-	few      []float64 // of a set, for the moment
-	sample   []float64 // of a history, for the moment
-	points   []point   // likewise
+	few      []float64     // of a set, for the moment
+	sample   []float64     // of a history, for the moment
+	points   []usual.Point // likewise
 }
 
 // Columns are by position in Rows. NaN is missing. Of speed, travel and time

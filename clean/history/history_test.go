@@ -6,6 +6,7 @@ import (
 
 	"repsift/clean/history"
 	"repsift/clean/sets"
+	"repsift/clean/usual"
 	"repsift/ingest/rep"
 )
 
@@ -24,7 +25,7 @@ func squat(t *rep.Table, day, mark int, load, v, rom float64, n int) {
 
 // learnt arranges and learns the only history of a table.
 func learnt(t *rep.Table) *history.History {
-	h := history.All(t)[0]
+	h := history.Of(t, t.Text.Text(t.Lifter.At(0)), t.Text.Text(t.Lift.At(0)), nil)
 	h.Arrange(sets.Options{})
 	h.Learn()
 	return h
@@ -32,7 +33,7 @@ func learnt(t *rep.Table) *history.History {
 
 // TestLine: the usual speed over load is not moved by mistyped loads.
 func TestLine(t *testing.T) {
-	line := func(slips bool) history.SpeedLine {
+	line := func(slips bool) usual.Line {
 		table := new(rep.Table)
 		for day := range 10 {
 			for s, load := range []float64{60, 100, 130, 150, 160} {
@@ -56,6 +57,21 @@ func TestLine(t *testing.T) {
 		if m := l.Maximum(0.23); math.Abs(m-174) > 8 {
 			t.Errorf("0.23 m/s at %v kg", m)
 		}
+	}
+}
+
+// TestManyLoads: a line is the same where every set has a load of its own.
+func TestManyLoads(t *testing.T) {
+	table := new(rep.Table)
+	for day := range 60 {
+		for s := range 10 {
+			load := 60 + float64((10*day+s)*7919%600)/6
+			squat(table, day, s+1, load, 1.1-0.005*load, 0.55, 3)
+		}
+	}
+	l := learnt(table).Learnt.Line
+	if l.Sets != 600 || l.Reps != 1800 || math.Abs(l.Slope+0.005) > 1e-9 || math.Abs(l.Intercept-1.1) > 1e-6 {
+		t.Errorf("%+v", l)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"repsift/clean/robust"
+	"repsift/clean/usual"
 	"repsift/ingest/rep"
 )
 
@@ -13,13 +14,13 @@ import (
 // rests on the reps that default filters leave standing, whatever the season
 // file declares: so that one more filter never brings a rep back.
 type Learnt struct {
-	own, pooled []Band    // travel, by rig and by variant
-	longer      []float64 // usual travel by variant where there is no band, m; 0: unknown
-	timings     []timing  // of units: speed × duration / travel
-	Line        SpeedLine // usual speed over load
-	slowest     float64   // speed of a 1RM, m/s
-	local       []float64 // by set: a travel of its own or of its day, m; 0: the usual
-	bands       []Band    // by set, of BandReps
+	own, pooled []usual.Band // travel, by rig and by variant
+	longer      []float64    // usual travel by variant where there is no band, m; 0: unknown
+	timings     []timing     // of units: speed × duration / travel
+	Line        usual.Line   // usual speed over load
+	slowest     float64      // speed of a 1RM, m/s
+	local       []float64    // by set: a travel of its own or of its day, m; 0: the usual
+	bands       []usual.Band // by set, of BandReps
 }
 
 // Learn learns anew from the reps that stand.
@@ -33,20 +34,6 @@ func (h *History) Learn() {
 	h.Learnt.timings = h.learnTimings(10)
 	h.Learnt.Line = h.fitSpeed()
 	h.Learnt.slowest = h.learnSlowest()
-}
-
-// spread returns the median of x and the scaled median absolute deviation. It
-// reorders x.
-func spread(x []float64) (median, deviation float64, ok bool) {
-	median, ok = robust.MedianInPlace(x)
-	if !ok {
-		return 0, 0, false
-	}
-	for i := range x {
-		x[i] = math.Abs(x[i] - median)
-	}
-	deviation, _ = robust.MedianInPlace(x)
-	return median, robust.NormalScale * deviation, true
 }
 
 // VelocityAt1RM returns the mean concentric velocity of a true maximum, m/s:
@@ -93,36 +80,21 @@ func (h *History) learnSlowest() float64 {
 	return sets[len(sets)/4].v
 }
 
-// SpeedLine is the usual speed of the fastest rep of a set over load: a
-// straight line, as individual load–velocity lines are near straight (median
-// r 0.98–0.99, García-Ramos 2019).
-type SpeedLine struct {
-	Intercept, Slope  float64 // m/s; m/s per kg
-	Deviation         float64 // of a set from the line, scaled to a standard deviation
-	Sets, Loads, Reps int     // learnt from; 0 sets: no line
-}
-
-// At returns the usual speed at a load, never below a third of the speed at
-// 1RM.
-func (l SpeedLine) At(load, least float64) float64 {
-	return max(l.Intercept+l.Slope*load, least/3)
-}
-
-// Maximum returns the load at which the line reaches the speed of a 1RM.
-func (l SpeedLine) Maximum(v float64) float64 { return (v - l.Intercept) / l.Slope }
-
-// Fewest sets and different loads for a line of usual speed.
-const (
-	lineSets  = 8
-	lineLoads = 3
-)
+// fewLoads is up to how many different loads are put in order one by one.
+const fewLoads = 512
 
 // orderLoads finds the place of each set in the order of the loads of their
-// first reps. Different loads are few.
+// first reps, as far as different loads are few: to fit a line then takes no
+// sorting.
 func (h *History) orderLoads() {
 	loads, first := h.samples(len(h.Sets)), func(s int) float64 { return h.Load[h.Sets[s].Lo] }
 	at := make([]int32, 1, 64) // how many sets have a load that is less
+	h.byLoad = room(h.byLoad, len(h.Sets))
 	for s := range h.Sets {
+		h.byLoad[s] = int32(s)
+		if len(loads) > fewLoads {
+			continue // in the order done, then
+		}
 		k, known := slices.BinarySearch(loads, first(s))
 		if !known {
 			loads = slices.Insert(loads, k, first(s))
@@ -130,10 +102,12 @@ func (h *History) orderLoads() {
 		}
 		at[k+1]++
 	}
+	if len(loads) > fewLoads {
+		return
+	}
 	for k := range loads {
 		at[k+1] += at[k]
 	}
-	h.byLoad = room(h.byLoad, len(h.Sets))
 	for s := range h.Sets {
 		k, _ := slices.BinarySearch(loads, first(s))
 		h.byLoad[s] = at[k]
@@ -141,71 +115,24 @@ func (h *History) orderLoads() {
 	}
 }
 
-// point is the fastest rep of a set.
-type point struct{ load, v float64 }
-
-// fitSpeed fits the line to the fastest standing rep of each set: the median
-// speed per load, and through those the slope of Theil and Sen, pairs weighted
-// by the sets behind them, so that mistyped loads, each met once, do not move it.
-func (h *History) fitSpeed() SpeedLine {
+// fitSpeed fits the line to the fastest standing rep of each set.
+func (h *History) fitSpeed() usual.Line {
 	h.points = room(h.points, len(h.Sets))
 	reps := 0
 	for s, place := range h.byLoad {
-		p := point{load: math.NaN()} // none
+		p := usual.Point{Load: math.NaN()} // none
 		if i, ok := h.Fastest(s); ok && h.Sets[s].Twin == 0 {
 			reps += int(h.Sets[s].Hi - h.Sets[s].Lo)
-			p = point{h.Load[i], h.Speed[i]}
+			p = usual.Point{Load: h.Load[i], Speed: h.Speed[i]}
 		}
 		h.points[place] = p
 	}
-	points := slices.DeleteFunc(h.points, func(p point) bool { return p.load != p.load })
-	if len(points) < lineSets {
-		return SpeedLine{}
+	points := slices.DeleteFunc(h.points, func(p usual.Point) bool { return math.IsNaN(p.Load) })
+	line := usual.FitLine(points, h.samples(len(points)))
+	if line.Sets > 0 {
+		line.Reps = reps
 	}
-	byLoad := func(a, b point) int { return cmp.Compare(a.load, b.load) }
-	if !slices.IsSortedFunc(points, byLoad) { // a set of several loads
-		slices.SortFunc(points, byLoad)
-	}
-	// At most 64 steps of load keep the pairs few, however long the season.
-	width := max(1, (points[len(points)-1].load-points[0].load)/64)
-	var loads, speeds, weights []float64
-	for lo := 0; lo < len(points); {
-		hi := lo
-		for hi < len(points) && points[hi].load < points[lo].load+width {
-			hi++
-		}
-		mid := lo + (hi-lo)/2 // the median load, as points are sorted by it
-		vs := h.samples(hi - lo)
-		for _, p := range points[lo:hi] {
-			vs = append(vs, p.v)
-		}
-		v, _ := robust.MedianInPlace(vs)
-		loads, speeds, weights = append(loads, points[mid].load), append(speeds, v), append(weights, float64(hi-lo))
-		lo = hi
-	}
-	if len(loads) < lineLoads {
-		return SpeedLine{}
-	}
-	pairs := len(loads) * (len(loads) - 1) / 2
-	slopes, by := make([]float64, 0, pairs), make([]float64, 0, pairs)
-	for i := range loads {
-		for j := range i {
-			slopes = append(slopes, (speeds[i]-speeds[j])/(loads[i]-loads[j]))
-			// A pair far apart says more of the slope; and a pair is as good as its smaller side.
-			by = append(by, min(weights[i], weights[j])*(loads[i]-loads[j]))
-		}
-	}
-	l := SpeedLine{Sets: len(points), Loads: len(loads), Reps: reps, Slope: weightedMedian(slopes, by)}
-	if !(l.Slope < 0) {
-		return SpeedLine{}
-	}
-	rest := h.samples(len(points))
-	for _, p := range points {
-		rest = append(rest, p.v-l.Slope*p.load)
-	}
-	l.Intercept, l.Deviation, _ = spread(rest)
-	l.Deviation = max(l.Deviation, 0.03) // the least day-to-day standard error met: Grgic 2020
-	return l
+	return line
 }
 
 // Fastest returns the position of the fastest rep of set s that stands and was
@@ -217,29 +144,6 @@ func (h *History) Fastest(s int) (at int32, ok bool) {
 		}
 	}
 	return at, ok
-}
-
-// weightedMedian returns the value at which half of the weight is reached.
-func weightedMedian(x, w []float64) float64 {
-	order := make([]int, len(x))
-	total := 0.0
-	for i := range order {
-		order[i] = i
-		total += w[i]
-	}
-	slices.SortFunc(order, func(a, b int) int {
-		if x[a] != x[b] {
-			return cmp.Compare(x[a], x[b])
-		}
-		return a - b
-	})
-	sum := 0.0
-	for _, i := range order {
-		if sum += w[i]; sum >= total/2 {
-			return x[i]
-		}
-	}
-	return math.NaN()
 }
 
 // timing is the usual quotient of speed × duration and travel of one unit.

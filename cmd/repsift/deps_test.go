@@ -34,6 +34,7 @@ var leaves = map[string][]string{
 	"ingest/trace/fit":      {},
 	"ingest/trace/lowpass":  {},
 	"clean/robust":          {},
+	"clean/usual":           {"clean/robust"},
 	"report/ahead":          {},
 }
 

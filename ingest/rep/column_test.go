@@ -82,10 +82,48 @@ func TestTableKeepsAnything(t *testing.T) {
 				}
 				i = next
 			}
+			gathered(t, &all, r.Perm(rows)[:1000])
 			for i, w := range want {
 				if got := all.Rep(int32(i)); got != w || math.Signbit(got.MeanVelocity) != math.Signbit(w.MeanVelocity) {
 					t.Fatalf("%s from row %d, row %d:\n got %+v\nwant %+v", name, from, i, got, w)
 				}
+			}
+		}
+	}
+}
+
+// gathered fails the test unless columns say of many rows at once what they say
+// of each.
+func gathered(t *testing.T, all *Table, which []int) {
+	t.Helper()
+	rows := make([]int32, len(which))
+	for i, row := range which {
+		rows[i] = int32(row)
+	}
+	all.Warm(rows)
+	texts, days, at := make([]Sym, len(rows)), make([]Day, len(rows)), make([]Instant, len(rows))
+	whole, values := make([]int32, len(rows)), make([]float64, len(rows))
+	all.Date.Gather(days, rows)
+	all.PerformedAt.Gather(at, rows)
+	all.SetMark.Gather(whole, rows)
+	for i, r := range rows {
+		if days[i] != all.Date.At(r) || at[i] != all.PerformedAt.Get(r) || whole[i] != all.SetMark.Get(r) {
+			t.Fatalf("row %d gathered: day %v, time %v, mark %v", r, days[i], at[i], whole[i])
+		}
+	}
+	for n, c := range all.texts() {
+		c.Gather(texts, rows)
+		for i, r := range rows {
+			if texts[i] != c.At(r) || c.Constant() && texts[i] != texts[0] {
+				t.Fatalf("row %d gathered: text %d is %q", r, n, all.Text.Text(texts[i]))
+			}
+		}
+	}
+	for n, c := range all.floats() {
+		c.Gather(values, rows)
+		for i, r := range rows {
+			if math.Float64bits(values[i]) != math.Float64bits(c.Get(r)) {
+				t.Fatalf("row %d gathered: number %d is %v, want %v", r, n, values[i], c.Get(r))
 			}
 		}
 	}

@@ -1,16 +1,51 @@
-package history
+package clean
 
 import (
 	"cmp"
 	"slices"
 
+	"repsift/clean/history"
+	"repsift/clean/judge"
 	"repsift/clean/sets"
 	"repsift/ingest/rep"
 )
 
-// All groups the rows of t by lifter and lift, both in the order of their
+// split returns the parts of a table, by lifter and lift, each with its notes;
+// also those of which there are only notes.
+func split(t *rep.Table, notes []rep.SetNote) []*part {
+	type key struct{ lifter, lift string }
+	var parts []*part
+	of := make(map[key]*part)
+	add := func(h *history.History) *part {
+		p := &part{History: judge.Of(h), t: t}
+		of[key{h.Lifter, h.Lift}] = p
+		parts = append(parts, p)
+		return p
+	}
+	for _, h := range histories(t) {
+		add(h)
+	}
+	which := make(map[*part][]int32)
+	for i := range notes {
+		k := key{notes[i].Lifter, notes[i].Lift}
+		p := of[k]
+		if p == nil {
+			p = add(&history.History{Lifter: k.lifter, Lift: k.lift})
+		}
+		which[p] = append(which[p], int32(i))
+	}
+	for p, w := range which {
+		p.Logs = history.Expand(notes, w)
+	}
+	slices.SortFunc(parts, func(a, b *part) int {
+		return cmp.Or(cmp.Compare(a.Lifter, b.Lifter), cmp.Compare(a.Lift, b.Lift))
+	})
+	return parts
+}
+
+// histories groups the rows of t by lifter and lift, both in the order of their
 // names.
-func All(t *rep.Table) []*History {
+func histories(t *rep.Table) []*history.History {
 	rank := sets.NewRanks(&t.Text)
 	g := grouping{of: make([][]int32, t.Text.Len())}
 	eachStretch(t, func(lo, hi int32) { g.find(t.Lifter.At(lo), t.Lift.At(lo)).n += hi - lo })
@@ -23,11 +58,11 @@ func All(t *rep.Table) []*History {
 		return cmp.Or(cmp.Compare(rank.Of(x.lifter), rank.Of(y.lifter)), cmp.Compare(rank.Of(x.lift), rank.Of(y.lift)))
 	})
 	rows := make([]int32, t.Len())
-	hs := make([]*History, len(order))
+	hs := make([]*history.History, len(order))
 	lo := int32(0)
 	for i, k := range order {
 		x := &g.groups[k]
-		hs[i] = &History{Table: t, Rank: rank, Lifter: t.Text.Text(x.lifter), Lift: t.Text.Text(x.lift), Rows: rows[lo : lo+x.n : lo+x.n]}
+		hs[i] = &history.History{Table: t, Rank: rank, Lifter: t.Text.Text(x.lifter), Lift: t.Text.Text(x.lift), Rows: rows[lo : lo+x.n : lo+x.n]}
 		x.lo, lo = lo, lo+x.n
 	}
 	eachStretch(t, func(lo, hi int32) {
