@@ -58,9 +58,15 @@ func midnight(t *rep.Table, zone *time.Location) (moved int) {
 func late(t *rep.Table, zone *time.Location) map[rep.Sym]bool {
 	small := make(map[rep.Sym]bool)
 	clocks := date.ZoneOf(zone)
+	var from, to rep.Instant // between them the clocks show none: rows of a session are
 	for i := range int32(t.Len()) {
-		if at := t.PerformedAt.Get(i); at != rep.NoInstant && clocks.Clock(at) < smallHours {
+		at := t.PerformedAt.Get(i)
+		switch {
+		case at >= from && at < to || at == rep.NoInstant:
+		case clocks.Clock(at) < smallHours:
 			small[t.Lifter.At(i)] = true
+		default:
+			from, to = at, clocks.Tomorrow(at)
 		}
 	}
 	return small

@@ -33,6 +33,9 @@ func (z *Zone) Offset(at rep.Instant) rep.Instant {
 		if !end.IsZero() {
 			z.to = rep.InstantOf(end)
 		}
+		if at < z.from || at >= z.to { // as package time has it on the last day of some years after 2037
+			z.from, z.to = at, at+1
+		}
 	}
 	return z.offset
 }
@@ -55,6 +58,13 @@ func (z *Zone) Clock(at rep.Instant) time.Duration {
 		s += day
 	}
 	return time.Duration(s/1000) * time.Second
+}
+
+// Tomorrow returns the moment till which the day of a moment lasts, as far as
+// the clocks stay as they are.
+func (z *Zone) Tomorrow(at rep.Instant) rep.Instant {
+	next := rep.Instant(z.Day(at)+1)*day - z.offset
+	return min(next, z.to)
 }
 
 // Instant returns the moment at which the clocks show a time of a day, in ms.

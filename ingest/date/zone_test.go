@@ -19,7 +19,7 @@ func TestZone(t *testing.T) {
 		}
 		z, local := ZoneOf(loc), ZoneOf(loc)
 		at := rep.InstantOf(time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC))
-		for range 20_000 {
+		for range 30_000 {
 			switch r.IntN(50) {
 			case 0:
 				at = rep.Instant(r.Int64N(4e12) - 1e12)
@@ -33,6 +33,13 @@ func TestZone(t *testing.T) {
 			}
 			if want := rep.DayOf(is.Date()); z.Day(at) != want {
 				t.Fatalf("%s, %s: it is %s, want %s", name, at, z.Day(at), want)
+			}
+			_, change := is.ZoneBounds()
+			switch end := z.Tomorrow(at); {
+			case end <= at || z.Day(end-1) != z.Day(at):
+				t.Fatalf("%s, %s: the day lasts till %s", name, at, end)
+			case is.Year() < 2038 && z.Day(end) == z.Day(at) && end != rep.InstantOf(change):
+				t.Fatalf("%s, %s: the day ends at %s", name, at, end)
 			}
 			day, ms := rep.DayOf(is.Date()), int32(r.IntN(86_400_000))
 			if want := (Stamp{Day: day, Clock: rep.Some(ms)}).In(loc).Instant.V; local.Instant(day, ms) != want {

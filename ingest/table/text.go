@@ -118,10 +118,16 @@ func (in *input) beyondASCII() ([]byte, error) {
 	return found, nil
 }
 
-// isASCII looks at eight bytes at a time.
+// isASCII looks at 32 bytes at a time, then at eight.
 func isASCII(b []byte) bool {
+	word := binary.LittleEndian.Uint64
+	for ; len(b) >= 32; b = b[32:] {
+		if (word(b)|word(b[8:])|word(b[16:])|word(b[24:]))&0x8080808080808080 != 0 {
+			return false
+		}
+	}
 	for ; len(b) >= 8; b = b[8:] {
-		if binary.LittleEndian.Uint64(b)&0x8080808080808080 != 0 {
+		if word(b)&0x8080808080808080 != 0 {
 			return false
 		}
 	}
