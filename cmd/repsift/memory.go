@@ -22,7 +22,8 @@ const bytesPerRep = 200
 
 // Where reps are on disk and the lifters are worked on in groups, what a run
 // holds at once: that much whatever there is, and that much for each rep of the
-// group. Measured with 3 million reps:
+// group. So chosen that 3 million reps hold less than their limit, and 10 million
+// with 300MB too:
 //
 //	go run ./testdata/bench -rows 3000000 -options '--tables --memory 150MB'
 const (

@@ -54,7 +54,7 @@ are read as they are, and pages and profiles are made anew.`,
 		f.BoolVar(&o.csv, "csv", false, "also write reps.csv, sets.csv and set_aside.csv")
 		f.BoolVar(&o.tables, "tables", false, "tables and profiles.json only: no page a lifter, no workbook")
 		f.StringVar(&o.partition, "partition", "", "cut the Parquet tables by lifter, lift or month, into a folder for each")
-		f.StringVar(&o.memory, "memory", "", "how much memory may be taken, such as 4GB (default: 80 % of the machine's)")
+		f.StringVar(&o.memory, "memory", "", "how much memory may be taken, such as 4GB; more reps than fit go to the disk beside DIR meanwhile (default: 80 % of the machine's)")
 		f.BoolVarP(&o.quiet, "quiet", "q", false, "no progress, no tables; only what went wrong")
 		f.BoolVar(&o.json, "json", false, "say as JSON what became of everything, for scripts")
 		return func(ctx context.Context, args []string, c *console) error { return tidy(ctx, args, o, c) }
