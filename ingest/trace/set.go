@@ -11,16 +11,20 @@ import (
 // Limits of classing. All: common practice, no source.
 const (
 	reachShare  = 0.5  // of the set's usual travel: less is no rep
-	missedShare = 0.85 // of the way: less, and coming down again, is a miss
-	missedLeast = 0.15 // of the usual travel: less was not lifted
-	missedFloor = 0.03 // m: neither
+	missedShare = 0.85 // of the way: less, and coming down again, is a miss; …
+	missedLast  = 0.92 // … of the last of a set, this much
+	missedLeast = 0.15 // of the usual travel: less was not lifted; …
+	missedFloor = 0.03 // m: neither; …
+	stuckLeast  = 0.07 // … after a lowering as of a rep less is enough: there it stuck
+	stuckFloor  = 0.02 // m
 	fellShare   = 0.7  // of what it rose: coming down again
 	loweredAll  = 0.85 // of the usual travel: a lowering before a rep
 	loweredNone = 0.3  // of the usual travel: none
 	reboundFor  = 0.6  // s after a lockout or a landing in which a small rise is a bounce
 	reboundPart = 0.35 // of the usual travel, at most
 	landedFor   = 0.1  // s after a lowering: no pause
-	restedFor   = 1.0  // s on the safeties after a miss: the lifter is out of it
+	againFor    = 0.25 // s: a rise so soon after a small one sank back is the same effort …
+	againPart   = 0.35 // of the usual travel: … where that was no more than this
 	pulledFor   = 0.8  // s up, and
 	letGoFor    = 1.1  // s until it is down again: nobody lifts a single that hastily
 	apartFor    = 15.0 // s from the next rep: not of one go
@@ -64,7 +68,7 @@ func (g *set) close(s *Segmenter) {
 		k := &g.moves[i]
 		k.Set = g.number
 		k.Kind, k.Why = c.class(i)
-		c.failed = k.Kind == Missed || c.failed && k.Kind != Rep
+		c.failed = k.Kind == Missed || c.failed && k.Kind != Rep && k.ROM < reachShare*c.usual
 		s.sum.Kinds[k.Kind]++
 		if k.Kind <= Missed {
 			if reps++; reps == 1 {
@@ -91,7 +95,7 @@ type classer struct {
 	several bool    // … of more than one movement
 	before  float64 // m, the same of the set before; 0: none
 	top     float64 // m/s, mean velocity of its fastest rep
-	failed  bool    // the last rep so far was missed
+	failed  bool    // the last rep so far was missed, and the bar lies where it ended
 }
 
 // classer learns the usual travel of a rep in the set: the median of the
@@ -108,6 +112,7 @@ func (g *set) classer(lift string) *classer {
 		}
 	}
 	if len(far) == 0 {
+		c.usual = c.stuck()
 		return c
 	}
 	slices.Sort(far)
@@ -122,6 +127,19 @@ func (g *set) classer(lift string) *classer {
 	return c
 }
 
+// stuck returns the travel of a set in which nothing rose like a rep: how far the
+// bar was lowered before a rise that sank back; NaN where there is none.
+func (c *classer) stuck() float64 {
+	way := math.NaN()
+	for i := range c.moves {
+		k := &c.moves[i]
+		if c.lowered && k.ROM >= stuckFloor && k.fall >= fellShare*k.ROM && k.drop >= 2*c.floor && !(k.drop <= way) {
+			way = k.drop
+		}
+	}
+	return way
+}
+
 // class tells what a movement was, and why it is no rep.
 func (c *classer) class(i int) (Kind, string) {
 	k := &c.moves[i]
@@ -131,8 +149,10 @@ func (c *classer) class(i int) (Kind, string) {
 		return Minor, rises + ": no movement of this set is as long as a rep"
 	case c.pulled(i):
 		return Minor, rises + " and is let go at once, alone: the tether was pulled"
-	case c.failed && c.lowered && k.ROM >= reachShare*c.usual && k.drop < loweredAll*c.usual && k.start-k.dropped > restedFor:
+	case c.failed && c.lowered && k.ROM >= reachShare*c.usual:
 		return Rack, rises + " from where a missed rep ended: the bar is put back"
+	case c.again(i):
+		return Minor, rises + " and sinks back: the first effort of the rep behind"
 	case c.missed(i):
 		return Missed, fmt.Sprintf("%s of %.3f m and comes down again", rises, c.way(k))
 	case k.ROM >= reachShare*c.usual && k.ROM >= c.floor:
@@ -162,13 +182,43 @@ func (c *classer) way(k *stroke) float64 {
 // short and comes down again.
 func (c *classer) missed(i int) bool {
 	k := &c.moves[i]
-	if k.ROM < missedFloor || k.ROM < missedLeast*c.usual || k.ROM >= missedShare*c.way(k) || k.fall < fellShare*k.ROM {
+	least, floor, share := missedLeast, missedFloor, missedShare
+	if c.lowered {
+		least, floor = stuckLeast, stuckFloor
+	}
+	if c.ends(i) {
+		share = missedLast
+	}
+	if k.ROM < floor || k.ROM < least*c.usual || k.ROM >= share*c.way(k) || k.fall < fellShare*k.ROM {
 		return false
 	}
 	if c.lowered {
-		return k.drop >= loweredAll*c.usual
+		return k.drop >= loweredAll*c.usual && (k.ROM < missedShare*c.way(k) || k.ROM < missedLast*k.drop)
 	}
 	return c.last(i) && (k.start-k.dropped > landedFor || k.Concentric > bounceFor)
+}
+
+// again reports whether a movement is a small rise off the bottom that sinks back,
+// and the next one goes on from there at once: one effort.
+func (c *classer) again(i int) bool {
+	k := &c.moves[i]
+	if !c.lowered || i+1 == len(c.moves) || k.ROM > againPart*c.usual || k.fall < fellShare*k.ROM {
+		return false
+	}
+	n := &c.moves[i+1]
+	return n.ROM >= reachShare*c.usual && n.drop < loweredAll*c.usual && n.start-n.dropped < againFor
+}
+
+// ends reports whether no movement follows that was lowered to like a rep, or, of
+// a pull, rises like one.
+func (c *classer) ends(i int) bool {
+	for j := range c.moves[i+1:] {
+		k := &c.moves[i+1+j]
+		if c.lowered && k.drop >= loweredAll*c.usual || !c.lowered && k.ROM >= reachShare*c.usual {
+			return false
+		}
+	}
+	return true
 }
 
 // pulled reports whether a long movement on its own is that of a hand's that pulled
