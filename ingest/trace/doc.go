@@ -25,7 +25,8 @@
 //  3. Movements: stretches of upward speed, joined over a sticking point.
 //  4. Measures of each movement; bar flex is taken out.
 //  5. Classes, beside the other movements of the set: rep, missed rep, rack,
-//     rebound, minor.
+//     rebound, minor; a part of a rep, in which the samples begin, end or are
+//     missing, of which neither travel nor speed can be told.
 //
 // Only [Rep] and [Missed] are reps. The other kinds are handed out so that they
 // can be counted and drawn; they belong in no rep table.

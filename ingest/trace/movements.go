@@ -96,36 +96,3 @@ func (w *window) oneRep(m move, r span) bool {
 	}
 	return top-low <= max(stallDropAt, stallDrop*whole) && top-start >= part*whole && end-top >= part*whole
 }
-
-// direction tells which way is up. A squat and a bench press begin with the
-// bar coming down, a deadlift with it going up; where the lift is unknown,
-// positions count upwards.
-func (s *Segmenter) direction() int {
-	first := map[string]float64{"squat": -1, "bench press": -1, "deadlift": 1}[s.opt.Lift]
-	if first == 0 {
-		return 1
-	}
-	s.sum.Up = 1
-	s.smooth()
-	w := &s.win
-	lo, hi := w.y[0], w.y[0]
-	for _, y := range w.y {
-		lo, hi = min(lo, y), max(hi, y)
-	}
-	// The first way of more than half of all the way there is.
-	half := 0.5 * (hi - lo)
-	if hi-lo < anyFloor {
-		return 1 // nothing was lifted
-	}
-	lo, hi = w.y[0], w.y[0]
-	for _, y := range w.y {
-		lo, hi = min(lo, y), max(hi, y)
-		switch {
-		case y-lo > half:
-			return int(first)
-		case hi-y > half:
-			return -int(first)
-		}
-	}
-	return 1
-}

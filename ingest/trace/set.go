@@ -20,6 +20,7 @@ const (
 	fellShare   = 0.7  // of what it rose: coming down again
 	loweredAll  = 0.85 // of the usual travel: a lowering before a rep
 	loweredNone = 0.3  // of the usual travel: none
+	loweredBack = 0.8  // of the lowering before: more than a miss comes down
 	reboundFor  = 0.6  // s after a lockout or a landing in which a small rise is a bounce
 	reboundPart = 0.35 // of the usual travel, at most
 	landedFor   = 0.1  // s after a lowering: no pause
@@ -28,9 +29,12 @@ const (
 	pulledFor   = 0.8  // s up, and
 	letGoFor    = 1.1  // s until it is down again: nobody lifts a single that hastily
 	apartFor    = 15.0 // s from the next rep: not of one go
-	pulledOff   = 0.3  // of the usual travel of the set before: another travel than a rep's
+	pulledOff   = 0.1  // of the usual travel of the set before: another travel than a rep's
 	pulledFast  = 1.6  // times as fast as any rep of the set before, and
 	pulledSpeed = 0.65 // m/s: no single is
+	standsOff   = 0.08 // of the other reps' travel: another one …
+	standsFar   = 0.25 // … so far from theirs that it is none; …
+	standsFast  = 1.25 // times as fast as the fastest of them: … and faster
 	bounceFor   = 0.4  // s: plates and bars bounce up faster
 	mostMoves   = 2000 // movements that are a set at most
 )
@@ -48,6 +52,8 @@ type set struct {
 	moves  []stroke
 	usual  float64 // m, of a rep in the set before; 0: none yet
 	top    float64 // m/s, mean velocity of the fastest of them
+
+	doubt []stroke // before the first set: a rep, or a pull of the tether
 }
 
 func (g *set) add(s *Segmenter, k stroke) {
@@ -57,16 +63,48 @@ func (g *set) add(s *Segmenter, k stroke) {
 	g.moves = append(g.moves, k)
 }
 
-// close classes the movements of the set and hands them on.
+// close classes the movements of the set and hands them on. A lone hasty movement
+// before the first set may be a rep or a pull of the tether: that shows beside the
+// next set.
 func (g *set) close(s *Segmenter) {
 	if len(g.moves) == 0 {
 		return
 	}
 	c := g.classer(s.opt.Lift)
+	if g.usual == 0 && g.doubt == nil && !c.several && !c.lowered && slices.ContainsFunc(g.moves, func(k stroke) bool { return c.hasty(&k) }) {
+		g.doubt, g.moves = g.moves, nil
+		return
+	}
+	if g.doubt != nil {
+		moves := g.moves
+		g.moves, g.usual, g.top = g.doubt, c.usual, c.fastest()
+		g.doubt = nil
+		g.class(s, g.classer(s.opt.Lift))
+		g.moves = moves
+		c = g.classer(s.opt.Lift)
+	}
+	g.class(s, c)
+}
+
+// end closes the last set.
+func (g *set) end(s *Segmenter) {
+	g.close(s)
+	if g.moves = g.doubt; g.moves != nil {
+		g.doubt = nil
+		g.class(s, g.classer(s.opt.Lift))
+	}
+}
+
+// class classes movements, the set's own, and hands them on.
+func (g *set) class(s *Segmenter, c *classer) {
 	reps := 0
 	for i := range g.moves {
 		k := &g.moves[i]
 		k.Set = g.number
+		if i > 0 && c.let {
+			k.drop = 0 // it was the tether that came down
+		}
+		c.let = false
 		k.Kind, k.Why = c.class(i)
 		c.failed = k.Kind == Missed || c.failed && k.Kind != Rep && k.ROM < reachShare*c.usual
 		s.sum.Kinds[k.Kind]++
@@ -95,6 +133,7 @@ type classer struct {
 	several bool    // … of more than one movement
 	before  float64 // m, the same of the set before; 0: none
 	top     float64 // m/s, mean velocity of its fastest rep
+	let     bool    // the movement before was a pull of the tether
 	failed  bool    // the last rep so far was missed, and the bar lies where it ended
 }
 
@@ -105,11 +144,9 @@ func (g *set) classer(lift string) *classer {
 	if f, ok := floors[lift]; ok {
 		c.floor = f
 	}
-	var far []float64
-	for _, k := range g.moves {
-		if k.ROM >= c.floor {
-			far = append(far, k.ROM)
-		}
+	far := c.far(c.lowered)
+	if len(far) == 0 {
+		far = c.far(false)
 	}
 	if len(far) == 0 {
 		c.usual = c.stuck()
@@ -125,6 +162,17 @@ func (g *set) classer(lift string) *classer {
 	far = far[i:]
 	c.usual, c.several = far[len(far)/2], len(far) > 1
 	return c
+}
+
+// far returns the travels that reach the floor; of a bar that is put back, or of the
+// tether, none if only lowered ones are asked for.
+func (c *classer) far(lowered bool) (far []float64) {
+	for i := range c.moves {
+		if k := &c.moves[i]; k.ROM >= c.floor && !k.Cut && !(lowered && k.drop < reachShare*k.ROM) {
+			far = append(far, k.ROM)
+		}
+	}
+	return far
 }
 
 // stuck returns the travel of a set in which nothing rose like a rep: how far the
@@ -145,16 +193,19 @@ func (c *classer) class(i int) (Kind, string) {
 	k := &c.moves[i]
 	rises := fmt.Sprintf("rises %.3f m", k.ROM)
 	switch {
+	case k.Cut && k.ROM >= c.floor/2:
+		return Part, rises + " and more: the samples begin or end in it, or some are missing"
 	case math.IsNaN(c.usual):
 		return Minor, rises + ": no movement of this set is as long as a rep"
 	case c.pulled(i):
+		c.let = true
 		return Minor, rises + " and is let go at once, alone: the tether was pulled"
 	case c.failed && c.lowered && k.ROM >= reachShare*c.usual:
 		return Rack, rises + " from where a missed rep ended: the bar is put back"
 	case c.again(i):
 		return Minor, rises + " and sinks back: the first effort of the rep behind"
 	case c.missed(i):
-		return Missed, fmt.Sprintf("%s of %.3f m and comes down again", rises, c.way(k))
+		return Missed, fmt.Sprintf("%s of %.3f m and comes down again", rises, c.way(i))
 	case k.ROM >= reachShare*c.usual && k.ROM >= c.floor:
 		if c.lowered && k.drop < loweredNone*c.usual && k.ROM < 0.75*c.usual {
 			return Rack, rises + " without having been lowered"
@@ -168,11 +219,11 @@ func (c *classer) class(i int) (Kind, string) {
 	return Minor, fmt.Sprintf("%s, a rep of this set %.3f m", rises, c.usual)
 }
 
-// way returns how far a movement had to go: the usual travel, or of a single rep
-// the way it came down.
-func (c *classer) way(k *stroke) float64 {
-	if !c.several && c.lowered {
-		return max(c.usual, k.drop)
+// way returns how far a movement had to go: the usual travel; where no rep follows,
+// at least as far as the bar came down for it.
+func (c *classer) way(i int) float64 {
+	if c.lowered && c.ends(i) {
+		return max(c.usual, c.moves[i].drop)
 	}
 	return c.usual
 }
@@ -189,11 +240,11 @@ func (c *classer) missed(i int) bool {
 	if c.ends(i) {
 		share = missedLast
 	}
-	if k.ROM < floor || k.ROM < least*c.usual || k.ROM >= share*c.way(k) || k.fall < fellShare*k.ROM {
+	if k.ROM < floor || k.ROM < least*c.usual || k.ROM >= share*c.way(i) || k.fall < fellShare*k.ROM {
 		return false
 	}
 	if c.lowered {
-		return k.drop >= loweredAll*c.usual && (k.ROM < missedShare*c.way(k) || k.ROM < missedLast*k.drop)
+		return k.drop >= loweredAll*c.usual && (k.ROM < missedShare*c.way(i) || k.ROM < missedLast*k.drop)
 	}
 	return c.last(i) && (k.start-k.dropped > landedFor || k.Concentric > bounceFor)
 }
@@ -212,27 +263,67 @@ func (c *classer) again(i int) bool {
 // ends reports whether no movement follows that was lowered to like a rep, or, of
 // a pull, rises like one.
 func (c *classer) ends(i int) bool {
+	least := missedLast * c.usual
+	if !c.several {
+		least = max(least, loweredBack*c.moves[i].drop)
+	}
 	for j := range c.moves[i+1:] {
 		k := &c.moves[i+1+j]
-		if c.lowered && k.drop >= loweredAll*c.usual || !c.lowered && k.ROM >= reachShare*c.usual {
+		if c.lowered && k.drop >= least || !c.lowered && k.ROM >= reachShare*c.usual {
 			return false
 		}
 	}
 	return true
 }
 
-// pulled reports whether a long movement on its own is that of a hand's that pulled
-// the tether: up in no time and down again, without having been lowered, or, of a
-// pull, over another travel than the set before.
+// pulled reports whether a long movement is that of a hand's that pulled the tether:
+// up in no time and down again. Alone it was not lowered before or, of a pull, goes
+// over another travel than the set before; at the beginning of a set it stands out
+// of the others.
 func (c *classer) pulled(i int) bool {
 	k := &c.moves[i]
-	if k.ROM < reachShare*c.usual || k.Concentric > pulledFor || k.down > letGoFor {
+	if !c.hasty(k) || c.lowered && k.drop >= loweredNone*k.ROM {
 		return false
 	}
-	if c.lowered {
-		return k.drop < loweredNone*k.ROM && (!c.several || c.apart(i))
+	switch {
+	case !c.several && c.lowered:
+		return true
+	case !c.several:
+		off := math.Abs(k.ROM/c.before - 1)
+		return c.before > 0 && (off > pulledOff || off > standsOff && k.MeanVelocity > standsFast*c.top || k.MeanVelocity > max(pulledSpeed, pulledFast*c.top))
+	case c.lowered && c.apart(i):
+		return true
 	}
-	return !c.several && c.before > 0 && (math.Abs(k.ROM/c.before-1) > pulledOff || k.MeanVelocity > max(pulledSpeed, pulledFast*c.top))
+	top, way := 0.0, []float64(nil)
+	for j := range c.moves {
+		if o := &c.moves[j]; j != i && o.ROM >= reachShare*c.usual && !o.Cut {
+			if j < i {
+				return false
+			}
+			top, way = max(top, o.MeanVelocity), append(way, o.ROM)
+		}
+	}
+	if len(way) == 0 {
+		return false
+	}
+	share := math.Abs(k.ROM/median(way) - 1)
+	off, fast := share > standsOff, k.MeanVelocity > standsFast*top
+	return share > standsFar || off && (fast || c.apart(i)) || k.MeanVelocity > pulledFast*top || c.lowered && (off || fast)
+}
+
+// fastest returns the mean velocity of the fastest long movement.
+func (c *classer) fastest() (top float64) {
+	for i := range c.moves {
+		if k := &c.moves[i]; k.ROM >= reachShare*c.usual && !k.Cut {
+			top = max(top, k.MeanVelocity)
+		}
+	}
+	return top
+}
+
+// hasty reports whether a long movement is up in no time and down again.
+func (c *classer) hasty(k *stroke) bool {
+	return k.ROM >= reachShare*c.usual && k.Concentric <= pulledFor && k.down <= letGoFor
 }
 
 // apart reports whether no other long movement lies near in time.

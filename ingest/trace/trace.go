@@ -34,9 +34,10 @@ const (
 	Rack                // taken out of the rack, walked out or put back
 	Rebound             // the bar's or the plates' bounce, after a lockout or on the floor
 	Minor               // any other small movement: sway, a shift of the grip, a touch of the tether
+	Part                // what is there of a rep in which samples begin, end or are missing
 )
 
-var kindNames = [...]string{"rep", "missed rep", "rack", "rebound", "minor"}
+var kindNames = [...]string{"rep", "missed rep", "rack", "rebound", "minor", "part of a rep"}
 
 // String returns the kind in words.
 func (k Kind) String() string { return kindNames[k] }
@@ -66,6 +67,10 @@ type Found struct {
 	RingHz      float64 // frequency of the ringing after lockout; 0: none seen
 	RingTravel  float64 // m by which the first swing passed the settled lockout
 	RingTime    float64 // s by which it made the rep seem to end later; negative: sooner
+
+	// Cut reports that the movement has no beginning or no end in the samples: what
+	// was measured is of a part.
+	Cut bool
 
 	// Gap reports that samples are missing inside: mean velocity, travel and
 	// duration hold, what rests on single moments is null.
@@ -153,7 +158,7 @@ func (s *Segmenter) Close() error {
 		return s.err
 	}
 	s.flush()
-	s.set.close(s)
+	s.set.end(s)
 	return nil
 }
 

@@ -29,6 +29,8 @@ type scene struct {
 	marks map[string]bool // what is in it, to tell what goes wrong
 	clock float64         // s
 	rings []float64       // when a bar stopped and rings
+	from  float64         // s: earlier samples are missing
+	until float64         // s: so are later ones; 0: none
 }
 
 type sceneRep struct {
@@ -177,12 +179,12 @@ func (c *scene) set() {
 			c.add(0, pause*c.between(0.8, 1.2), minimumJerk)
 		}
 		if miss && i == n-1 {
-			part := w * c.between(0.25, 0.7)
+			part := w * c.between(0.12, 0.85)
 			up(part, max(0.07, speed/2), true)
-			c.wait(0, 0.5)
-			c.move(-part*c.between(0.85, 1), c.between(0.5, 1.2))
-			c.wait(2, 5)
-			c.move(w-rack, c.between(3, 6)) // helpers carry it back, slowly
+			c.wait(0, 1.5)
+			c.move(-part*c.between(0.85, 1), c.between(0.25, 1.2))
+			c.wait(0.3, 5)
+			c.move(w-rack, c.between(1.5, 6)) // helpers carry it back
 			c.wait(1, 3)
 			return
 		}
@@ -279,7 +281,7 @@ func (c *scene) trace() (opt Options, add func(s *Segmenter) error) {
 	return opt, func(s *Segmenter) error {
 		for i := 0; float64(i)/hz < seconds; i++ {
 			t := (float64(i) + jitter*c.between(-1, 1)) / hz
-			if c.chance(lost) {
+			if c.chance(lost) || t < c.from || c.until > 0 && t > c.until {
 				continue
 			}
 			position, velocity := rep.Null[float64]{}, rep.Null[float64]{}
@@ -308,20 +310,37 @@ func newScene(seed uint64) *scene {
 	c := &scene{rng: rand.New(rand.NewPCG(seed, 3)), marks: make(map[string]bool)}
 	c.lift = []string{rep.Squat, rep.BenchPress, rep.Deadlift}[c.rng.IntN(3)]
 	c.mark(c.lift)
+	pull := func(lo, hi float64) {
+		c.mark("tether pulled")
+		w := c.between(0.05, 0.5)
+		c.move(w, c.between(0.25, 0.6))
+		c.wait(0, 0.5)
+		c.move(-w, c.between(0.25, 0.6))
+		c.wait(lo, hi)
+	}
 	c.wait(1, 6)
+	if c.chance(0.1) {
+		pull(4, 40)
+	}
 	for i := range 1 + c.rng.IntN(3) {
 		if i > 0 {
 			c.wait(25, 150)
 			if c.chance(0.3) { // somebody pulls the tether
-				c.mark("tether pulled")
-				w := c.between(0.05, 0.5)
-				c.move(w, c.between(0.25, 0.6))
-				c.wait(0, 0.5)
-				c.move(-w, c.between(0.25, 0.6))
-				c.wait(25, 60)
+				pull(25, 60)
 			}
 		}
 		c.set()
+	}
+	if len(c.reps) > 2 && !c.marks["tether pulled"] && c.chance(0.1) {
+		if r := c.reps[0]; !r.missed && c.chance(0.5) {
+			c.mark("begins in a rep")
+			c.from = r.start + r.seconds*c.between(0.3, 0.6)
+			c.reps = c.reps[1:]
+		} else if r := c.reps[len(c.reps)-1]; !r.missed {
+			c.mark("ends in a rep")
+			c.until = r.start + r.seconds*c.between(0.4, 0.7)
+			c.reps = c.reps[:len(c.reps)-1]
+		}
 	}
 	return c
 }
@@ -349,7 +368,7 @@ func TestVariety(t *testing.T) {
 		right := len(got) == len(c.reps)
 		for i := 0; right && i < len(got); i++ {
 			r := c.reps[i]
-			right = (got[i].Kind == Missed) == r.missed && math.Abs(got[i].At+got[i].Concentric/2-r.start-r.seconds/2) < 0.6
+			right = (got[i].Kind == Missed) == r.missed && math.Abs(got[i].At+c.from+got[i].Concentric/2-r.start-r.seconds/2) < 0.6
 		}
 		if c.marks["tether pulled"] {
 			pulled++

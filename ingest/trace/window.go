@@ -25,6 +25,7 @@ type window struct {
 	raw, y, v []float64 // upwards: positions as measured and smoothed, m; speed, m/s
 	buf       []float64
 	done      float64 // time up to which movements were handed on
+	goesOn    bool    // samples were there before the first
 }
 
 func (w *window) drop(n int) {
@@ -85,12 +86,15 @@ func (s *Segmenter) look(all bool) {
 		if w.t[m.to] > until {
 			break
 		}
-		s.set.add(s, s.measure(m, prior))
+		k := s.measure(m, prior)
+		k.Cut = w.cut(m, all)
+		s.set.add(s, k)
 		prior = w.prior(m, prior)
 		last = max(last, w.t[m.to])
 	}
 	w.done = last
 	s.keepSeries(all)
+	w.goesOn = !all
 	if all {
 		w.drop(len(w.t))
 		return
@@ -98,6 +102,32 @@ func (s *Segmenter) look(all bool) {
 	from := max(last, w.t[len(w.t)-1]-contextOf) - runIn
 	n, _ := slices.BinarySearch(w.t, from)
 	w.drop(min(n, len(w.t)-1))
+}
+
+// cut reports whether a movement has no beginning or no end in the samples: it is
+// on its way where they begin or end, or where some are missing.
+func (w *window) cut(m move, all bool) bool {
+	const (
+		part    = 0.25 // of its top speed
+		least   = 0.08 // m/s
+		turnsIn = 0.3  // s: in less a bar turns, at most
+	)
+	top := 0.0
+	for i := m.from; i <= m.to; i++ {
+		top = max(top, w.v[i])
+	}
+	onWay := func(i int) bool { return w.v[i] > max(part*top, least) && !w.hole[i] }
+	before, behind := m.from-1, m.to+1
+	for before >= 0 && w.hole[before] {
+		before--
+	}
+	for behind < len(w.v) && w.hole[behind] {
+		behind++
+	}
+	missing := func(i, k int) bool { return float64(k-i)*(w.t[1]-w.t[0]) > turnsIn }
+	begins := before < 0 && !w.goesOn || missing(before, m.from)
+	ends := behind == len(w.v) && all || missing(m.to, behind)
+	return begins && onWay(m.from) || ends && onWay(m.to)
 }
 
 // prior returns the last sample of the movement before the next: bounces count
@@ -130,7 +160,10 @@ func (s *Segmenter) begin(all bool) {
 	s.sum.Cutoff = min(s.sum.Cutoff, 0.45*rate)
 	s.sum.Up = cmpUp(s.opt.Up)
 	if s.opt.Up == 0 {
-		s.sum.Up = s.direction()
+		sure := false
+		if s.sum.Up, sure = s.direction(); !sure && !all {
+			return
+		}
 	}
 	s.sum.Flex = s.flexOf()
 	s.begun = true
@@ -204,6 +237,11 @@ func (s *Segmenter) smooth() {
 		for k := a + 1; k < b; k++ {
 			w.y[k] = w.y[a] + rise*float64(k-a)
 			w.v[k] = rise / s.clock.dt
+		}
+	}
+	for i := 1; i < n-1; i++ {
+		if !w.hole[i] && w.hole[i-1] && w.hole[i+1] { // alone: it has no slope of its own
+			w.v[i] = (w.v[i-1] + w.v[i+1]) / 2
 		}
 	}
 	if s.clock.speeds {
