@@ -67,6 +67,48 @@ func (o *Arranger) split(s *sheet, rows []int32) {
 		marked = marked && o.mark[r] != rep.NoInt
 		timed = timed && o.time[r] != rep.NoInstant
 	}
+	anew := false
+	if !marked || !o.plain(rows) {
+		rows, anew = o.putInOrder(rows, marked, timed)
+	}
+	o.runOn = !marked && o.numbersRunOn(rows)
+	from, lo := len(o.cuts), 0
+	for i := 1; i <= len(rows); i++ {
+		if i < len(rows) && !o.between(rows[i-1], rows[i], marked) && !(anew && o.otherLoad(rows[i-1], rows[i])) {
+			continue
+		}
+		o.cut(s.date, rows[lo:i], marked)
+		lo = i
+	}
+	s.sets = o.cuts[from:len(o.cuts):len(o.cuts)]
+	s.perRep = timed && o.timesOfReps(rows)
+	s.perSet = timed && !s.perRep && slices.ContainsFunc(rows, func(r int32) bool { return o.time[r]%60_000 != 0 })
+	s.timed = true
+	for i := range s.sets {
+		set := &s.sets[i]
+		set.at = o.earliest(set.Rows)
+		s.timed = s.timed && set.at != rep.NoInstant
+	}
+}
+
+// plain reports whether rows, which all bear a mark, stand as most exports have
+// them: marks rise and, under each, rep numbers do; one rig throughout, and one
+// load to a mark. Then there is nothing to put in order, and nothing twice.
+func (o *Arranger) plain(rows []int32) bool {
+	for i := 1; i < len(rows); i++ {
+		a, b := rows[i-1], rows[i]
+		if o.rig[a] != o.rig[b] || o.mark[a] > o.mark[b] ||
+			o.mark[a] == o.mark[b] && (o.rep[a] == rep.NoInt || o.rep[a] >= o.rep[b] || o.otherLoad(a, b)) {
+			return false
+		}
+	}
+	return true
+}
+
+// putInOrder puts rows of one day and sheet in the order done, as far as the
+// source tells it, and takes those out that it holds twice. anew says that marks
+// begin anew at every load.
+func (o *Arranger) putInOrder(rows []int32, marked, timed bool) (left []int32, anew bool) {
 	switch {
 	case marked:
 		sortFunc(rows, func(a, b int32) int {
@@ -89,29 +131,11 @@ func (o *Arranger) split(s *sheet, rows []int32) {
 	if o.tell {
 		rows = o.dropTwice(rows, timed && o.timesOfReps(rows))
 	}
-
-	anew := marked && o.marksBeginAnew(rows)
+	anew = marked && o.marksBeginAnew(rows)
 	if anew {
 		o.byLoad(rows)
 	}
-	o.runOn = !marked && o.numbersRunOn(rows)
-	from, lo := len(o.cuts), 0
-	for i := 1; i <= len(rows); i++ {
-		if i < len(rows) && !o.between(rows[i-1], rows[i], marked) && !(anew && o.otherLoad(rows[i-1], rows[i])) {
-			continue
-		}
-		o.cut(s.date, rows[lo:i], marked)
-		lo = i
-	}
-	s.sets = o.cuts[from:len(o.cuts):len(o.cuts)]
-	s.perRep = timed && o.timesOfReps(rows)
-	s.perSet = timed && !s.perRep && slices.ContainsFunc(rows, func(r int32) bool { return o.time[r]%60_000 != 0 })
-	s.timed = true
-	for i := range s.sets {
-		set := &s.sets[i]
-		set.at = o.earliest(set.Rows)
-		s.timed = s.timed && set.at != rep.NoInstant
-	}
+	return rows, anew
 }
 
 // earliest returns the first time that rows bear.
