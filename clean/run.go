@@ -192,9 +192,14 @@ func (p *part) settle(filters *judge.Filters, m *memory) {
 	t := p.t
 	p.kept = m.kept[:0]
 	p.corrected = p.Correct(filters)
+	var day rep.Day
+	session := int32(0) // of the day
 	for _, s := range p.Order {
 		set, numbered := &p.Sets[s], &p.sets[s]
-		session, n := p.session(set.Date), int32(0)
+		if session == 0 || set.Date != day {
+			session, day = p.session(set.Date), set.Date
+		}
+		n := int32(0)
 		for i := set.Lo; i < set.Hi; i++ {
 			r := p.Rows[i]
 			if p.Failed[i] != 0 {

@@ -161,10 +161,11 @@ func (h *History) learnLocal() {
 // dayTravel returns the travel that the reps done with a rig on a day share
 // where it is another than the usual; else 0. It counts the rig's sets.
 func (h *History) dayTravel(d Span, rig int32, median float64, sets []usual.Tally) float64 {
-	all := usual.NewTally(median)
+	var all usual.Tally
+	around := usual.AroundOf(median)
 	for s := d.Lo; s < d.Hi; s++ {
 		if h.Sets[s].rig == rig {
-			n := h.countTravels(s, median)
+			n := h.countTravels(s, around)
 			sets[s-d.Lo] = n
 			all.Add(n)
 		}
@@ -182,12 +183,11 @@ func (h *History) dayTravel(d Span, rig int32, median float64, sets []usual.Tall
 	return usual.OwnTravel(roms, median)
 }
 
-// countTravels counts the travels of set s beside the median of its band.
-func (h *History) countTravels(s int32, median float64) usual.Tally {
-	n := usual.NewTally(median)
+// countTravels counts the travels of set s around the median of its band.
+func (h *History) countTravels(s int32, around usual.Around) (n usual.Tally) {
 	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 		if rom := h.Travel[i]; rom > 0 && !h.Missed[i] && h.Mark[i] != SecondHalf {
-			n.Count(rom)
+			around.Count(&n, rom)
 		}
 	}
 	return n

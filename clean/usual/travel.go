@@ -74,39 +74,41 @@ const (
 
 // Tally counts the reps that travel far enough to say something of the usual
 // travel, and those of them that have it.
-type Tally struct {
-	counted, normal int
-	least, lo, hi   float64 // what counts; what is normal
-}
-
-// NewTally returns the tally of no reps, beside a usual travel.
-func NewTally(usual float64) Tally {
-	return Tally{least: localLeast * usual, lo: usual / localOff, hi: usual * localOff}
-}
-
-// Count counts a rep.
-func (n *Tally) Count(rom float64) {
-	if rom < n.least {
-		return
-	}
-	n.counted++
-	if rom > n.lo && rom < n.hi {
-		n.normal++
-	}
-}
+type Tally struct{ counted, normal int32 }
 
 // Add counts the reps of another tally.
 func (n *Tally) Add(m Tally) { n.counted, n.normal = n.counted+m.counted, n.normal+m.normal }
 
 // MayDiffer reports whether the reps may have a travel of their own.
-func (n *Tally) MayDiffer() bool { return n.counted >= localReps && n.counted >= localMore*n.normal }
+func (n Tally) MayDiffer() bool { return n.counted >= localReps && n.counted >= localMore*n.normal }
+
+// Around is a usual travel for a tally: what counts beside it, and what is the
+// same.
+type Around struct{ least, lo, hi float64 }
+
+// AroundOf returns what is around a usual travel.
+func AroundOf(usual float64) Around {
+	return Around{localLeast * usual, usual / localOff, usual * localOff}
+}
+
+// Count counts a rep in a tally.
+func (a Around) Count(n *Tally, rom float64) {
+	if rom < a.least {
+		return
+	}
+	n.counted++
+	if rom > a.lo && rom < a.hi {
+		n.normal++
+	}
+}
 
 // OwnTravel returns the travel that reps share where it is another than the
 // usual; else 0. It sorts roms.
 func OwnTravel(roms []float64, usual float64) float64 {
-	all := NewTally(usual)
+	var all Tally
+	around := AroundOf(usual)
 	for _, rom := range roms {
-		all.Count(rom)
+		around.Count(&all, rom)
 	}
 	if !all.MayDiffer() {
 		return 0
@@ -124,7 +126,7 @@ func OwnTravel(roms []float64, usual float64) float64 {
 			at, n = lo, hi-lo
 		}
 	}
-	if n < localReps || n < localMore*all.normal || float64(n) < localShare*float64(all.counted) {
+	if n < localReps || n < localMore*int(all.normal) || float64(n) < localShare*float64(all.counted) {
 		return 0
 	}
 	own := roms[at+n/2]
