@@ -135,7 +135,7 @@ func (d *Decoder) begin(same bool) {
 // read reads a cell that is not blank.
 func (d *Decoder) read(c *known, cell *table.Cell) {
 	d.told.text = 0
-	if problem := c.parse(d, c.Cell, cell); problem != "" {
+	if problem := c.parse(d, &c.Cell, cell); problem != "" {
 		d.v.have = d.v.have.Without(c.Field)
 		d.v.bad = append(d.v.bad, trouble{c.Field, c.Nth, c.Heading, strings.Clone(cell.Text), problem})
 	} else {

@@ -78,8 +78,7 @@ const recallFrom = 500
 
 // known is a column of the plan, and what is known of its cells.
 type known struct {
-	*Cell
-	parse   parser
+	Cell
 	short   short
 	code    uint8      // one more than the place among the table's codes; 0: it has none
 	has     column.Set // its field alone
@@ -87,6 +86,7 @@ type known struct {
 	to      place      // likewise
 	names   bool       // it is one of names, and rows are told apart by them
 	text    memo       // of a column of names: of the row above
+	parse   parser
 }
 
 // short says how texts of a column can be read without a closer look.
@@ -109,7 +109,7 @@ func (d *Decoder) know() {
 	for i := range p.Cells {
 		cell := &p.Cells[i]
 		c := &d.columns[i]
-		*c = known{Cell: cell, parse: parsers[cell.Field], code: coded[cell.Field], has: column.SetOf(cell.Field)}
+		*c = known{Cell: *cell, parse: parsers[cell.Field], code: coded[cell.Field], has: column.SetOf(cell.Field)}
 		switch f := cell.Field; {
 		case measures[f] != nil:
 			if c.short = sameNumber; cell.Nth == 0 {
@@ -136,11 +136,11 @@ func (d *Decoder) again(c *known, text string) bool {
 	switch c.short {
 	case sameNumber:
 		e := c.numbers.get(pack(text))
-		if e == nil || d.unitBeside(c.Cell) {
+		if e == nil || d.unitBeside(&c.Cell) {
 			return false
 		}
 		if c.Nth > 0 {
-			d.nthPut(c.Cell, e.x, e.step)
+			d.nthPut(&c.Cell, e.x, e.step)
 			break
 		}
 		c.to.put(e.x, e.step)
