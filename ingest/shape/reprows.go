@@ -23,12 +23,16 @@ func fitsRepRows(t *Table) (float64, string) {
 	return 0.8, "a speed in each line, and nothing that counts reps"
 }
 
+// needed are the fields without which a rep cannot be filed.
+var needed = column.SetOf(column.Lifter, column.Date, column.Lift, column.Load, column.MeanVelocity)
+
 func finishRepRow(d *Decoder) Outcome {
 	v := &d.v
 	if len(d.plan.Corrections) > 0 {
 		d.correct(rep.Null[int32]{})
 	}
-	if f, missing := d.missing(column.Lifter, column.Date, column.Lift, column.Load, column.MeanVelocity); missing {
+	if v.have&needed != needed {
+		f, _ := d.missing(append(identity, column.Load, column.MeanVelocity)...)
 		if f == column.MeanVelocity && d.plan.Fills() && !d.measuredAny() && len(v.bad) == 0 {
 			return NotData // a line that only says what the lines below are
 		}
