@@ -223,14 +223,31 @@ func (s *Sets) At(i int) Set {
 	if w := s.Whole(i); w != nil {
 		return *w
 	}
+	t, set := s.table, s.Head(i)
+	r, text := set.Rows[0], t.Text.Text
+	set.Lifter, set.Lift, set.Session, set.PerformedAt = text(t.Lifter.At(r)), text(t.Lift.At(r)), t.Session.At(r), t.PerformedAt.At(r)
+	set.RPEFrom, set.Source, set.Sheet, set.Row = t.RPEFrom(r), text(t.Source.At(r)), text(t.Sheet.At(r)), t.Row[r]
+	v := s.Speeds(i)
+	set.First, set.Fastest, set.Last, set.Slowest, set.Loss = v.First, v.Fastest, v.Last, v.Slowest, v.Loss
+	return set
+}
+
+// Head is [Sets.At] without whose set it is, its speeds, and where it stands in
+// its source: every column left alone is time saved.
+func (s *Sets) Head(i int) Set {
+	if w := s.Whole(i); w != nil {
+		return *w
+	}
 	t, rows := s.table, s.Rows(i)
 	r, text := rows[0], t.Text.Text
-	set := Set{Lifter: text(t.Lifter.At(r)), Date: t.Date.At(r), Session: t.Session.At(r), PerformedAt: t.PerformedAt.At(r), Lift: text(t.Lift.At(r)),
-		Variant: text(t.Variant.At(r)), Bar: text(t.Bar.At(r)), Tether: text(t.Tether.At(r)), Device: text(t.Device.At(r)),
+	set := Set{Date: t.Date.At(r), Variant: text(t.Variant.At(r)), Bar: text(t.Bar.At(r)), Tether: text(t.Tether.At(r)), Device: text(t.Device.At(r)),
 		LoadKg: Some(t.LoadKg.Get(r)), Number: Some(t.Set.At(r)), Role: t.Role(r), Reps: int32(len(rows)), SetAside: s.list[i].aside,
-		RPE: t.RPE.At(r), RPEFrom: t.RPEFrom(r), Log: s.Log(i), Rows: rows, Source: text(t.Source.At(r)), Sheet: text(t.Sheet.At(r)), Row: t.Row[r]}
-	v := s.Speeds(i)
-	set.First, set.Fastest, set.Last, set.Slowest, set.Loss, set.Missed = v.First, v.Fastest, v.Last, v.Slowest, v.Loss, v.Missed
+		RPE: t.RPE.At(r), Log: s.Log(i), Rows: rows}
+	for _, r := range rows {
+		if t.Missed(r) {
+			set.Missed++
+		}
+	}
 	return set
 }
 

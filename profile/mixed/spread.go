@@ -124,7 +124,7 @@ func between(to Spread, nodes []slice, weight float64, share func(rho float64) f
 		sum += all[i].weight
 	}
 	for _, s := range all {
-		if s.weight *= weight / sum; s.weight > 1e-6 {
+		if s.weight *= weight / sum; s.weight > 1e-5 {
 			to = append(to, s)
 		}
 	}

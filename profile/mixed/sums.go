@@ -10,11 +10,11 @@ import (
 // what they take off in proportion to the day variance.
 type sums struct {
 	room       *room
-	n, p, free int   // free: columns without a prior
-	order      []int // the column at each place of z
-	all        []float64
-	logW       float64 // Σ ln weight
-	dayN       []int   // values of each day
+	n, p, free int       // free: columns without a prior
+	order      []int     // the column at each place of z
+	all        []float64 // see packed
+	logW       float64   // Σ ln weight
+	dayN       []int     // values of each day
 	days       []dayTerm
 
 	precision, priorMean []float64 // of the columns with a prior
@@ -26,8 +26,23 @@ type sums struct {
 // where t is the sum of weight·z of one of them.
 type dayTerm struct {
 	n  int
-	m  float64 // sum of the weights of one
-	tt []float64
+	m  float64   // sum of the weights of one
+	tt []float64 // see packed
+}
+
+// packed is how many numbers the lower triangle of an n×n matrix has, which is
+// kept row by row.
+func packed(n int) int { return n * (n + 1) / 2 }
+
+// unpack writes a packed matrix, times a factor, to a whole one.
+func unpack(to, packed []float64, n int, factor float64) {
+	for i := range n {
+		row := packed[:i+1]
+		packed = packed[i+1:]
+		for j, x := range row {
+			to[i*n+j], to[j*n+i] = x*factor, x*factor
+		}
+	}
 }
 
 // collect checks the data and sums them up, in a room that they keep.
@@ -42,7 +57,7 @@ func collect(d Data, room *room) (*sums, error) {
 		nDays = slices.Max(d.Day) + 1
 	}
 	s := &room.sums
-	*s = sums{n: n, p: p, order: make([]int, 0, p), room: room, all: room.some(q * q), precision: room.some(p)[:0], priorMean: room.some(p)[:0],
+	*s = sums{n: n, p: p, order: make([]int, 0, p), room: room, all: room.some(packed(q)), precision: room.some(p)[:0], priorMean: room.some(p)[:0],
 		priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD, dayRatio: d.DayRatio}
 	for k := range d.Columns {
 		if len(d.Columns[k].X) != n {
@@ -77,12 +92,7 @@ func collect(d Data, room *room) (*sums, error) {
 			w = d.Weight[i]
 			weights.times(w, 1)
 		}
-		for j, zj := range z {
-			row := s.all[j*q : j*q+q]
-			for k := range j + 1 {
-				row[k] += w * zj * z[k]
-			}
-		}
+		addSquare(s.all, z, w)
 		if nDays > 0 {
 			t := ofDay[d.Day[i]*(q+1) : (d.Day[i]+1)*(q+1)]
 			s.dayN[d.Day[i]]++
@@ -93,7 +103,6 @@ func collect(d Data, room *room) (*sums, error) {
 		}
 	}
 	s.logW = weights.ln()
-	mirror(s.all, q)
 	s.gather(ofDay, d.Weight == nil)
 	return s, nil
 }
@@ -113,24 +122,22 @@ func (s *sums) gather(ofDay []float64, alike bool) {
 		}
 		if k < 0 || k == len(s.days) {
 			k = len(s.days)
-			s.days = append(s.days, dayTerm{m: m, tt: s.room.some(q * q)})
+			s.days = append(s.days, dayTerm{m: m, tt: s.room.some(packed(q))})
 		}
 		s.days[k].n++
-		for a, ta := range t {
-			row := s.days[k].tt[a*q : a*q+q]
-			for b, tb := range t {
-				row[b] += ta * tb
-			}
-		}
+		addSquare(s.days[k].tt, t, 1)
 	}
 	s.room.days, s.room.dayN = s.days, s.dayN
 }
 
-// mirror copies the lower triangle of an n×n matrix to the upper one.
-func mirror(a []float64, n int) {
-	for i := range n {
-		for j := range i {
-			a[j*n+i] = a[i*n+j]
+// addSquare adds w·z·zᵀ to a packed matrix.
+func addSquare(to, z []float64, w float64) {
+	for j, zj := range z {
+		row := to[:j+1]
+		to = to[j+1:]
+		zj *= w
+		for k := range row {
+			row[k] += zj * z[k]
 		}
 	}
 }

@@ -25,6 +25,7 @@ type work struct {
 	grain
 
 	rho     float64
+	left    []float64 // packed sums at ρ, not yet scaled
 	moments []float64 // (p+1)×(p+1) sums at ρ, the columns without a prior swept
 	half    float64   // ½ log determinant of the values' covariance and of what was swept
 	rest    []float64 // (r+1)×(r+1): what is left of the columns with a prior, and y
@@ -45,7 +46,7 @@ func newWork(s *sums) *work {
 	q, r := s.p+1, s.p-s.free
 	some := s.room.some
 	w := &s.room.work
-	*w = work{sums: s, r: r, moments: some(q * q), rest: some((r + 1) * (r + 1)), prior: some((r + 1) * (r + 1)), both: some((r + 1) * (r + 1)), mean: some(r)}
+	*w = work{sums: s, r: r, left: some(packed(q)), moments: some(q * q), rest: some((r + 1) * (r + 1)), prior: some((r + 1) * (r + 1)), both: some((r + 1) * (r + 1)), mean: some(r)}
 	for k, precision := range s.precision {
 		m := s.priorMean[k]
 		w.prior[k*(r+1)+k] = precision
@@ -71,8 +72,9 @@ func (w *work) perPart() int { return w.r + w.r*w.r }
 // apart.
 func (w *work) settle(rho float64) bool {
 	w.rho = rho
-	copy(w.moments, w.all)
 	q := w.p + 1
+	left := w.left
+	copy(left, w.all)
 	det := product{0, 1}
 	if rho > 0 {
 		kappa := (1 - rho) / rho
@@ -80,21 +82,19 @@ func (w *work) settle(rho float64) bool {
 			t := &w.days[i]
 			// Woodbury: the inverse of scatter plus a common day effect.
 			f := 1 / (kappa + t.m)
-			for k, x := range t.tt[:len(w.moments)] {
-				w.moments[k] -= f * x
+			for k, x := range t.tt[:len(left)] {
+				left[k] -= f * x
 			}
 			det.times(1+t.m/kappa, t.n)
 		}
 	}
 	scale := 1 / (1 - rho)
-	for i := range w.moments {
-		w.moments[i] *= scale
-	}
+	unpack(w.moments, left, q, scale)
 	values := max(w.moments[len(w.moments)-1]+w.priorSS, 1e-12)
 	w.low = 0.5*math.Log(values/(float64(w.n)+w.priorDF)) - digits
 	for k := range w.free {
 		d := w.moments[k*q+k]
-		if !(d > 1e-11*w.all[k*q+k]*scale) {
+		if !(d > 1e-11*w.all[packed(k+1)-1]*scale) {
 			return false
 		}
 		det.times(d, 1)

@@ -213,7 +213,8 @@ func Combine(claims []Claim) (Combined, error) {
 func (c Combined) Interval(level, declared, lifted float64) (v, lo, hi float64) {
 	t := distuv.StudentsT{Mu: math.Log(c.Kg), Sigma: c.sd, Nu: c.df}
 	if declared <= 0 && lifted <= 0 {
-		return c.Kg, math.Exp(t.Quantile(0.5 - level/2)), math.Exp(t.Quantile(0.5 + level/2))
+		far := t.Quantile(0.5+level/2) - t.Mu
+		return c.Kg, math.Exp(t.Mu - far), math.Exp(t.Mu + far)
 	}
 	// The distribution times the chance of lifting what was lifted, on a grid.
 	const steps = 240

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"repsift/clean/robust"
 	"repsift/ingest/rep"
 	"repsift/profile/mixed"
 	"repsift/profile/number"
@@ -57,6 +56,25 @@ const (
 type warmUps struct {
 	day   rep.Day
 	loads []sets.DayPoint // by load
+
+	// Sums of squares of the loads, and of loads with speeds, around their means.
+	square, product float64
+}
+
+func newWarmUps(loads []sets.DayPoint) warmUps {
+	w := warmUps{day: loads[0].Date, loads: loads}
+	var mx, my float64
+	n := float64(len(loads))
+	for i := range loads {
+		mx += float64(loads[i].LoadKg) / n
+		my += float64(loads[i].Speed) / n
+	}
+	for i := range loads {
+		off := float64(loads[i].LoadKg) - mx
+		w.square += off * off
+		w.product += off * (float64(loads[i].Speed) - my)
+	}
+	return w
 }
 
 // heaviest returns the last warm-up of the day: the heaviest.
@@ -85,7 +103,7 @@ func Days(own []sets.Set) []Readiness {
 		for j < len(points) && points[j].Date == points[i].Date {
 			j++
 		}
-		days = append(days, warmUps{points[i].Date, points[i:j:j]})
+		days = append(days, newWarmUps(points[i:j:j]))
 		i = j
 	}
 	out := make([]Readiness, len(days))
@@ -129,7 +147,6 @@ func habitual(earlier []warmUps, today *warmUps) sets.DayPoint {
 // room is used again from day to day.
 type room struct {
 	days   []Day
-	x, y   []float64
 	values []float64 // of the columns
 	cols   []mixed.Column
 	at     []float64
@@ -151,7 +168,7 @@ func (room *room) on(earlier []warmUps, today *warmUps) Readiness {
 		}
 	}
 	room.days = days
-	perKg := room.fallPerKg(earlier)
+	perKg := fallPerKg(earlier)
 	u, err := room.usual(days, kg, perKg, Unit{last.ReadFrom, last.Error})
 	if err != nil {
 		r.Usual = number.NotYet(Need, min(len(days), Need-1), earlierDays)
@@ -181,23 +198,16 @@ func (room *room) on(earlier []warmUps, today *warmUps) Readiness {
 // fallPerKg returns the change of speed per kg within the earlier days, by
 // least squares through each day's warm-ups with the day's mean taken off; NaN
 // where they do not tell.
-func (room *room) fallPerKg(days []warmUps) float64 {
-	x, y := room.x[:0], room.y[:0]
+func fallPerKg(days []warmUps) float64 {
+	n := 0
+	var square, product float64
 	for _, d := range days[max(0, len(days)-habitDays):] {
-		var mx, my float64
-		n := float64(len(d.loads))
-		for _, s := range d.loads {
-			mx += float64(s.LoadKg) / n
-			my += float64(s.Speed) / n
-		}
-		for _, s := range d.loads {
-			x, y = append(x, float64(s.LoadKg)-mx), append(y, float64(s.Speed)-my)
-		}
+		n += len(d.loads)
+		square += d.square
+		product += d.product
 	}
-	room.x, room.y = x, y
-	l, err := robust.LeastSquares(x, y, nil)
-	if err != nil || l.Slope >= 0 {
+	if n < 3 || !(square > 0) || !(product < 0) {
 		return math.NaN()
 	}
-	return l.Slope
+	return product / square
 }

@@ -162,7 +162,7 @@ func (l *Lift) History() History {
 	}
 	speeds := make([]float64, reps) // of all sets
 	for _, k := range l.sets {
-		set := l.res.Sets.At(int(k))
+		set := l.res.Sets.Head(int(k))
 		n := len(set.Rows)
 		s, ok := newSet(l.res.Reps, &set, speeds[:0:n])
 		speeds = speeds[n:]
