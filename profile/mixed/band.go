@@ -5,7 +5,7 @@ import "math"
 // Band is the middle and the interval of a level all along a line. Mean and SD
 // are those of each place; how many SDs the ends lie away hardly changes from
 // place to place, so that it is worked out at a few and read between them: off by
-// less than 3e-4 of the width, 1e-3 where there are three days (TestBand).
+// less than 5e-4 of the width, 1e-3 where there are three days (TestBand).
 type Band struct {
 	along  *Along
 	scope  Scope
@@ -19,7 +19,7 @@ type Band struct {
 // bandPlaces is how many places are worked out: Chebyshev's, by which the
 // polynomial through them errs alike everywhere (Berrut & Trefethen 2004, SIAM
 // Review 46:501–517, with the weights of its barycentric formula).
-const bandPlaces = 7
+const bandPlaces = 6
 
 var places = func() (p struct{ x, weight [bandPlaces]float64 }) {
 	for i := range p.x {

@@ -224,13 +224,34 @@ func (f *Fit) normalise(fall float64) {
 		parts[i].weight /= sum
 	}
 	f.logEv = top + math.Log(sum)
-	both := make([]float64, 2*f.p)
-	f.mean = both[:f.p]
-	c := both[f.p:]
-	for k := range c {
-		c[k] = 1
-		f.mean[k], _ = f.moments(c)
-		c[k] = 0
+	f.mean = make([]float64, f.p)
+	for i := range f.slices {
+		f.addMean(i)
+	}
+}
+
+// addMean adds to the means of the coefficients what slice i has of them.
+func (f *Fit) addMean(i int) {
+	s, q, r := &f.slices[i], f.p+1, f.p-f.free
+	var few [8]float64
+	prior := append(few[:0], make([]float64, r)...) // of those with a prior, times weight
+	var weight float64
+	for k := s.from; k < s.to; k++ {
+		weight += f.parts[k].weight
+		for j, mean := range f.coef[k*(r+r*r):][:r] {
+			prior[j] += f.parts[k].weight * mean
+		}
+	}
+	for j, mean := range prior {
+		f.mean[f.order[f.free+j]] += mean
+	}
+	for j := range f.free {
+		row := f.solved[(i*f.free+j)*q:][:q]
+		mean := weight * row[f.p]
+		for k, m := range prior {
+			mean -= row[f.free+k] * m
+		}
+		f.mean[f.order[j]] += mean
 	}
 }
 
@@ -246,13 +267,18 @@ func Average(fits ...*Fit) *Fit {
 	one := fits[0]
 	out := &Fit{N: one.N, Days: one.Days, p: one.p, free: one.free, order: one.order, models: make([]float64, len(fits))}
 	var sum float64
+	ratios, parts := 0, 0
 	for i, f := range fits {
+		ratios, parts = ratios+len(f.slices), parts+len(f.parts)
 		// What explains next to nothing would only cost time.
 		if f.logEv > top-coarse.fall {
 			out.models[i] = math.Exp(f.logEv - top)
 		}
 		sum += out.models[i]
 	}
+	r := one.p - one.free
+	out.slices, out.parts = make([]slice, 0, ratios), make([]part, 0, parts)
+	out.coef, out.solved = make([]float64, 0, parts*(r+r*r)), make([]float64, 0, ratios*one.free*(one.p+1))
 	for i, f := range fits {
 		out.models[i] /= sum
 		if out.models[i] == 0 {

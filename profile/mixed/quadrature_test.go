@@ -295,7 +295,7 @@ func TestBand(t *testing.T) {
 					off := math.Max(math.Abs(v-wantV), math.Max(math.Abs(lo-wantLo), math.Abs(hi-wantHi)))
 					worst = math.Max(worst, off/(wantHi-wantLo))
 				}
-				least := 3e-4
+				least := 5e-4
 				if days < 6 {
 					least = 1e-3
 				}

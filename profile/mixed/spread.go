@@ -46,12 +46,12 @@ func (at Spread) Quantile(p float64) float64 {
 	normal := probit(p)
 	if len(at) == 1 {
 		s := &at[0]
-		return math.Pow(s.c/(s.root-normal*s.rootSD), 1.5)
+		return ofRoot(s.c / (s.root - normal*s.rootSD))
 	}
 	// About the mean and the SD.
 	var mean, square float64
 	for _, s := range at {
-		x := math.Pow(s.c/s.root, 1.5)
+		x := ofRoot(s.c / s.root)
 		more := 1.5 * x * s.rootSD / s.root
 		mean += s.weight * x
 		square += s.weight * (x*x + more*more)
@@ -71,6 +71,9 @@ func (at Spread) Quantile(p float64) float64 {
 		return share, density * root / x * 2 / 3
 	}, p, bracket{0, math.Inf(1)}, mean+normal*scale, scale)
 }
+
+// ofRoot returns the SD of an inverse root: x^(3/2).
+func ofRoot(x float64) float64 { return x * math.Sqrt(x) }
 
 // ratiosBetween is how many ρ stand for all where an SD is asked for: it goes
 // with ρ more than anything else does, so that the nodes of the quadrature,
