@@ -108,8 +108,10 @@ func (w *Work) Lifter(i int) Lifter {
 		l.Add(d)
 	}
 	blocks := block.Stretches(w.season, days)
+	var room []sets.Set
 	for k := range own.lifts {
-		h := own.lifts[k].History()
+		h := own.lifts[k].History(room)
+		room = h.Sets
 		// Nothing is left of a lift whose every load is in doubt.
 		if lift := profileLift(&h, w.season, blocks); lift.Sets > 0 {
 			l.Lifts = append(l.Lifts, lift)

@@ -169,7 +169,14 @@ func (l *Line) average() error {
 // weight is what a point counts whose scatter goes with this power of its speed
 // on the line: 1 at the mean speed.
 func (l *Line) weight(speed, power float64) float64 {
-	return math.Pow(math.Max(l.mean, slowest)/math.Max(speed, slowest), 2*power)
+	ratio := math.Max(l.mean, slowest) / math.Max(speed, slowest)
+	switch power { // of powers
+	case 0.5:
+		return ratio
+	case 1:
+		return ratio * ratio
+	}
+	return math.Pow(ratio, 2*power)
 }
 
 // testUneven tests whether fast reps scatter more than slow ones, by Koenker's

@@ -90,10 +90,10 @@ func (a *Along) Crossing(height, heightSD, from, to, level float64, scope Scope)
 		}
 		return share, density
 	}
-	tail := (1 - level) / 2
+	lower, upper := tails(level)
 	first, _ := below(from)
 	last, _ := below(to)
-	if first > tail || last < 1-tail {
+	if first > lower.p || last < upper.p {
 		return 0, 0, 0, false
 	}
 	in := bracket{from, to}
@@ -101,9 +101,8 @@ func (a *Along) Crossing(height, heightSD, from, to, level float64, scope Scope)
 	v = (height - a.mean[0]) / a.mean[1]
 	_, density := below(v)
 	scale := 1 / (density * math.Sqrt(2*math.Pi))
-	v = solve(below, 0.5, in, v, scale)
-	far := -probit(tail) * scale
-	lo = solve(below, tail, bracket{from, v}, v-far, scale)
-	hi = solve(below, 1-tail, bracket{v, to}, v+far, scale)
+	v = solve(below, share{0.5, 0}, in, v, scale)
+	lo = solve(below, lower, bracket{from, v}, v+lower.z*scale, scale)
+	hi = solve(below, upper, bracket{v, to}, v+upper.z*scale, scale)
 	return v, lo, hi, true
 }

@@ -37,20 +37,21 @@ func (a *Along) Band(from, to, level float64, scope Scope, weight func(x float64
 		weight = func(float64) []float64 { return nil }
 	}
 	b := &Band{along: a, scope: scope, weight: weight, mid: (from + to) / 2, half: (to - from) / 2}
+	lower, upper := tails(level)
 	var m Mixture
 	for i, place := range places.x {
 		x := b.mid + b.half*place
 		m = a.At(m, x, scope, weight(x)...)
 		if i == 0 {
 			s := m.shape()
-			b.lo[0], b.hi[0] = (s.guess(probit((1-level)/2))-s.mean)/s.sd, (s.guess(probit((1+level)/2))-s.mean)/s.sd
+			b.lo[0], b.hi[0] = (s.guess(lower.z)-s.mean)/s.sd, (s.guess(upper.z)-s.mean)/s.sd
 		}
 		mean, sd := a.meanSD(x, scope, weight(x))
-		end := func(p, guess float64) float64 {
-			return (solve(m.around, p, everywhere, mean+guess*sd, sd) - mean) / sd
+		end := func(want share, guess float64) float64 {
+			return (solve(m.around, want, everywhere, mean+guess*sd, sd) - mean) / sd
 		}
 		before := max(i-1, 0)
-		b.lo[i], b.hi[i] = end((1-level)/2, b.lo[before]), end((1+level)/2, b.hi[before])
+		b.lo[i], b.hi[i] = end(lower, b.lo[before]), end(upper, b.hi[before])
 	}
 	return b
 }

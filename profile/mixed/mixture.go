@@ -49,9 +49,9 @@ func (m Mixture) around(x float64) (below, density float64) {
 }
 
 // Quantile returns the value that a share p lies below, 0 < p < 1.
-func (m Mixture) Quantile(p float64) float64 { return m.quantile(p, m.shape()) }
+func (m Mixture) Quantile(p float64) float64 { return m.quantile(shareOf(p), m.shape()) }
 
-func (m Mixture) quantile(p float64, s shape) float64 {
+func (m Mixture) quantile(want share, s shape) float64 {
 	if !(s.sd > 0) {
 		return s.mean
 	}
@@ -61,14 +61,15 @@ func (m Mixture) quantile(p float64, s shape) float64 {
 	for i := range m {
 		scale += m[i].Weight * m[i].SD
 	}
-	return solve(m.around, p, everywhere, s.guess(probit(p)), scale)
+	return solve(m.around, want, everywhere, s.guess(want.z), scale)
 }
 
 // Interval returns the mean and the interval that holds the value with
 // probability level, equal tails.
 func (m Mixture) Interval(level float64) (v, lo, hi float64) {
 	s := m.shape()
-	return s.mean, m.quantile((1-level)/2, s), m.quantile((1+level)/2, s)
+	lower, upper := tails(level)
+	return s.mean, m.quantile(lower, s), m.quantile(upper, s)
 }
 
 // Coarse returns the mixture in at most n parts of nearly equal mean and SD,

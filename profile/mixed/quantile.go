@@ -60,34 +60,44 @@ type bracket struct{ lo, hi float64 }
 
 var everywhere = bracket{math.Inf(-1), math.Inf(1)}
 
-// solve returns where a rising share comes to p. at returns it with its
+// share is a share below, and the same in SDs of a normal distribution.
+type share struct{ p, z float64 }
+
+func shareOf(p float64) share { return share{p, probit(p)} }
+
+// tails returns the ends of an interval of equal tails that holds the level.
+func tails(level float64) (lower, upper share) {
+	upper = shareOf((1 + level) / 2)
+	return share{1 - upper.p, -upper.z}, upper
+}
+
+// solve returns where a rising share comes to want. at returns it with its
 // derivative; guess is where to look first, scale about an SD.
 //
 // Measured in probits the share of a distribution that is nearly normal is
 // nearly a straight line, so that one or two of Newton's steps do; they are kept
 // within what is known.
-func solve(at func(x float64) (share, density float64), p float64, in bracket, guess, scale float64) float64 {
+func solve(at func(x float64) (below, density float64), want share, in bracket, guess, scale float64) float64 {
 	const exact, longest, most = 0.01, 3, 60 // after exact the next step would be its square
-	want := probit(p)
-	_, density0 := bell(want)
+	_, normal := bell(want.z)
 	x := guess
 	for range most {
 		if !(x > in.lo && x < in.hi) {
 			x = in.middle(scale)
 		}
-		share, density := at(x)
-		if share < p {
+		below, density := at(x)
+		if below < want.p {
 			in.lo = x
 		} else {
 			in.hi = x
 		}
-		step := (p - share) / density
-		if off := (p - share) / density0; math.Abs(off) < 0.3 {
-			step *= 1 + want*off/2 // the same, as a series
+		step := (want.p - below) / density
+		if off := (want.p - below) / normal; math.Abs(off) < 0.3 {
+			step *= 1 + want.z*off/2 // the same, as a series
 		} else {
-			z := probit(share)
+			z := probit(below)
 			_, step = bell(z)
-			step *= (want - z) / density
+			step *= (want.z - z) / density
 		}
 		// Where hardly anything lies the slope tells little.
 		step = math.Max(-longest*scale, math.Min(longest*scale, step))

@@ -129,8 +129,8 @@ func (w *work) density(u, is2 float64) float64 {
 }
 
 // start returns a ln σ near the top of the density: that of the residuals about
-// the coefficients which the prior has, mended twice by those it leads to.
-func (w *work) start() (u float64) {
+// the coefficients which the prior has, mended so often by those it leads to.
+func (w *work) start(often int) (u float64) {
 	n, df := w.r+1, float64(w.n-w.free)+w.priorDF
 	copy(w.mean, w.priorMean)
 	for mended := 0; ; mended++ {
@@ -143,7 +143,7 @@ func (w *work) start() (u float64) {
 			}
 		}
 		u = max(0.5*math.Log(max(rss, 0)/df), w.low)
-		if w.r == 0 || mended == 2 {
+		if w.r == 0 || mended == often {
 			return u
 		}
 		w.density(u, math.Exp(-2*u))
@@ -160,7 +160,7 @@ func (w *work) height(rho float64) (float64, bool) {
 	if !w.settle(rho) {
 		return 0, false
 	}
-	u := w.start()
+	u := w.start(2)
 	return w.density(u, math.Exp(-2*u)), u > w.low
 }
 
@@ -170,7 +170,7 @@ func (w *work) integrate(rho float64) bool {
 		return false
 	}
 	w.parts, w.coef, w.roots = w.room.parts[:0], w.room.coef[:0], w.room.roots[:0]
-	u := w.start()
+	u := w.start(1)
 	is2, up := math.Exp(-2*u), math.Exp(-2*w.step)
 	root, rootUp := math.Cbrt(is2), math.Cbrt(up)
 	w.top = math.Inf(-1)

@@ -153,9 +153,10 @@ func (l *Lift) Days() []rep.Day {
 	return days
 }
 
-// History reads the sets. Sets whose load is in doubt are left out whole.
-func (l *Lift) History() History {
-	h := History{Lifter: l.Lifter, Lift: l.Lift, Sets: make([]Set, 0, len(l.sets))}
+// History reads the sets, into the room of others that are no longer needed. Sets
+// whose load is in doubt are left out whole.
+func (l *Lift) History(room []Set) History {
+	h := History{Lifter: l.Lifter, Lift: l.Lift, Sets: slices.Grow(room[:0], len(l.sets))}
 	reps := 0
 	for _, k := range l.sets {
 		reps += len(l.res.Sets.Rows(int(k)))
