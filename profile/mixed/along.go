@@ -99,8 +99,8 @@ func (a *Along) Crossing(height, heightSD, from, to, level float64, scope Scope)
 	in := bracket{from, to}
 	// The middle is about where the average line meets the average height.
 	v = (height - a.mean[0]) / a.mean[1]
-	_, density := below(v)
-	scale := 1 / (density * math.Sqrt(2*math.Pi))
+	_, sd := a.meanSD(v, scope, nil)
+	scale := math.Hypot(sd, heightSD) / math.Abs(a.mean[1])
 	v = solve(below, share{0.5, 0}, in, v, scale)
 	lo = solve(below, lower, bracket{from, v}, v+lower.z*scale, scale)
 	hi = solve(below, upper, bracket{v, to}, v+upper.z*scale, scale)

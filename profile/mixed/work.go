@@ -10,8 +10,9 @@ type grain struct{ step, fall float64 }
 // millionth of the width of its intervals; else it is a ten thousandth.
 var fine, coarse = grain{1.2, 12.5}, grain{1.5, 9.5}
 
-// digits, in logs, below the values the scatter is rounding.
-const digits = 7 * math.Ln10
+// rounding is the share of the values' squares below which the scatter's are
+// rounding: the square of seven digits.
+const rounding = 1e-14
 
 // work is the model at one ratio ρ after another, in the same room.
 //
@@ -32,7 +33,7 @@ type work struct {
 	prior   []float64 // the same of the prior itself
 	both    []float64 // their sum at one σ, swept
 	mean    []float64
-	low     float64 // ln σ below which scatter is rounding
+	least   float64 // σ² below which scatter is rounding
 
 	// Of the last ρ: its parts, the largest of weight 1, whose log is top; the sum
 	// of their weights; see Fit.coef; σ^(−2/3) of each, its mean and SD.
@@ -91,7 +92,7 @@ func (w *work) settle(rho float64) bool {
 	scale := 1 / (1 - rho)
 	unpack(w.moments, left, q, scale)
 	values := max(w.moments[len(w.moments)-1]+w.priorSS, 1e-12)
-	w.low = 0.5*math.Log(values/(float64(w.n)+w.priorDF)) - digits
+	w.least = rounding * values / (float64(w.n) + w.priorDF)
 	for k := range w.free {
 		d := w.moments[k*q+k]
 		if !(d > 1e-11*w.all[packed(k+1)-1]*scale) {
@@ -107,18 +108,24 @@ func (w *work) settle(rho float64) bool {
 	return true
 }
 
-// density returns the log of likelihood × prior at ln σ = u, is2 = 1/σ², all
-// coefficients integrated out, and leaves mean and covariance of those with a
-// prior in both.
-func (w *work) density(u, is2 float64) float64 {
+// solve leaves mean and covariance of the coefficients with a prior in both, at
+// is2 = 1/σ², and returns the determinant of their precision.
+func (w *work) solve(is2 float64) (det float64) {
 	for i, x := range w.rest {
 		w.both[i] = x*is2 + w.prior[i]
 	}
-	det := 1.0
+	det = 1
 	for k := range w.r {
 		det *= w.both[k*(w.r+1)+k]
 		sweep(w.both, w.r+1, k)
 	}
+	return det
+}
+
+// density is solve, but returns the log of likelihood × prior at ln σ = u,
+// is2 = 1/σ², all coefficients integrated out.
+func (w *work) density(u, is2 float64) float64 {
+	det := w.solve(is2)
 	ss := max(w.both[len(w.both)-1], 0) + w.priorSS*is2
 	// Jeffreys' prior is flat in u, so no factor for it.
 	ld := -(float64(w.n-w.free)+w.priorDF)*u - w.half - ss/2
@@ -128,9 +135,9 @@ func (w *work) density(u, is2 float64) float64 {
 	return ld
 }
 
-// start returns a ln σ near the top of the density: that of the residuals about
+// start returns a σ² near the top of the density: that of the residuals about
 // the coefficients which the prior has, mended so often by those it leads to.
-func (w *work) start(often int) (u float64) {
+func (w *work) start(often int) (s2 float64) {
 	n, df := w.r+1, float64(w.n-w.free)+w.priorDF
 	copy(w.mean, w.priorMean)
 	for mended := 0; ; mended++ {
@@ -142,11 +149,11 @@ func (w *work) start(often int) (u float64) {
 				rss += m * mj * row[j]
 			}
 		}
-		u = max(0.5*math.Log(max(rss, 0)/df), w.low)
+		s2 = max(rss/df, w.least)
 		if w.r == 0 || mended == often {
-			return u
+			return s2
 		}
-		w.density(u, math.Exp(-2*u))
+		w.solve(1 / s2)
 		for k := range w.mean {
 			w.mean[k] = w.both[k*n+w.r]
 		}
@@ -160,8 +167,8 @@ func (w *work) height(rho float64) (float64, bool) {
 	if !w.settle(rho) {
 		return 0, false
 	}
-	u := w.start(2)
-	return w.density(u, math.Exp(-2*u)), u > w.low
+	s2 := w.start(2)
+	return w.density(math.Log(s2)/2, 1/s2), s2 > w.least
 }
 
 // integrate fills parts and what is told of them at ρ; false as height.
@@ -170,8 +177,8 @@ func (w *work) integrate(rho float64) bool {
 		return false
 	}
 	w.parts, w.coef, w.roots = w.room.parts[:0], w.room.coef[:0], w.room.roots[:0]
-	u := w.start(1)
-	is2, up := math.Exp(-2*u), math.Exp(-2*w.step)
+	s2 := w.start(1)
+	u, is2, up := math.Log(s2)/2, 1/s2, math.Exp(-2*w.step)
 	root, rootUp := math.Cbrt(is2), math.Cbrt(up)
 	w.top = math.Inf(-1)
 	if !w.walk(u, w.step, is2, up, root, rootUp) || !w.walk(u-w.step, -w.step, is2/up, 1/up, root/rootUp, 1/rootUp) {
@@ -200,7 +207,7 @@ func (w *work) walk(u, step, is2, factor, root, rootFactor float64) bool {
 		if !(ld >= w.top-w.fall) {
 			return true
 		}
-		if u < w.low {
+		if is2*w.least > 1.001 { // but for the start itself
 			return false
 		}
 		w.parts, w.roots = append(w.parts, part{ld, 1 / is2}), append(w.roots, root)
