@@ -64,8 +64,8 @@ type Line struct {
 // more; shifts are columns of sets of another unit, see [mixed.Shifts]. With
 // fewer than [Need] sets the line is not known.
 //
-// Nominal 95 % intervals held the truth with 4, 8, 20 and 60 sets in 96.1 / 94.9 / 95.4 / 94.0 %
-// (speed at RPE 8) and 96.2 / 95.0 / 94.8 / 94.3 % (next set): go run ./profile/calibrate
+// Nominal 95 % intervals held the truth with 4, 8, 20 and 60 sets in 95.8 / 94.6 / 95.1 / 94.0 %
+// (speed at RPE 8) and 96.0 / 95.0 / 94.8 / 94.3 % (next set): go run ./profile/calibrate
 // -runs 800 effort. More is in the doc of package calibrate.
 func New(rpe, speed []float64, day []int, weeks []float64, shifts ...mixed.Column) *Line {
 	l := &Line{RPE: rpe, Speed: speed}

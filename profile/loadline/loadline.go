@@ -93,7 +93,7 @@ var ErrTooFew = errors.New("too few points, days or different loads")
 // New fits the line. The error is [ErrTooFew].
 //
 // Nominal 95 % intervals held the truth with 3, 6, 12 and 24 days in 94.1 / 96.0 /
-// 94.3 / 94.8 % (slope) and 97.4 / 95.7 / 95.2 / 95.1 % (speed of the next day at
+// 94.3 / 94.8 % (slope) and 97.4 / 95.7 / 95.2 / 95.0 % (speed of the next day at
 // 70 % of 1RM): go run ./profile/calibrate lines. The worst slope, 92.8, is that of
 // a scatter in proportion to speed, 3 days.
 func New(p Points) (*Line, error) {

@@ -67,7 +67,7 @@ func (d Data) with(cols ...Column) Data {
 	return d
 }
 
-// finely is New with 150 ratios from end to end and a quarter of the step.
+// finely is New with 150 ratios from end to end and a sixth of the step.
 func finely(t *testing.T, d Data) *Fit {
 	t.Helper()
 	s, err := collect(d, new(room))

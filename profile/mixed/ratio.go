@@ -63,7 +63,7 @@ func (s *sums) repeated() bool {
 const (
 	// looks are how many ratios are tried at a time to find where they lie,
 	// ratioNodes how many are then averaged over.
-	looks, ratioNodes = 8, 11
+	looks, ratioNodes = 6, 11
 	// ratioFall is how far, in logs, below the top a ratio no longer matters.
 	ratioFall = 8
 )

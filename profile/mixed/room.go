@@ -11,6 +11,7 @@ type room struct {
 	used   int
 	days   []dayTerm
 	dayN   []int
+	order  []int
 	parts  []part
 	coef   []float64
 	roots  []float64

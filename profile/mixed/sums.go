@@ -57,7 +57,7 @@ func collect(d Data, room *room) (*sums, error) {
 		nDays = slices.Max(d.Day) + 1
 	}
 	s := &room.sums
-	*s = sums{n: n, p: p, order: make([]int, 0, p), room: room, all: room.some(packed(q)), precision: room.some(p)[:0], priorMean: room.some(p)[:0],
+	*s = sums{n: n, p: p, order: room.order[:0], room: room, all: room.some(packed(q)), precision: room.some(p)[:0], priorMean: room.some(p)[:0],
 		priorDF: d.PriorDF, priorSS: d.PriorDF * d.PriorSD * d.PriorSD, dayRatio: d.DayRatio}
 	for k := range d.Columns {
 		if len(d.Columns[k].X) != n {
@@ -127,7 +127,7 @@ func (s *sums) gather(ofDay []float64, alike bool) {
 		s.days[k].n++
 		addSquare(s.days[k].tt, t, 1)
 	}
-	s.room.days, s.room.dayN = s.days, s.dayN
+	s.room.days, s.room.dayN, s.room.order = s.days, s.dayN, s.order
 }
 
 // addSquare adds w·z·zᵀ to a packed matrix.

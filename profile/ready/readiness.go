@@ -150,6 +150,7 @@ type room struct {
 	values []float64 // of the columns
 	cols   []mixed.Column
 	at     []float64
+	fit    mixed.Fit
 	last   Usual
 }
 

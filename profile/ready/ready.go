@@ -118,10 +118,10 @@ func (room *room) usual(earlier []Day, kg, perKg float64, today Unit) (*Usual, e
 		}
 	}
 	d.Columns, d.PriorDF, d.PriorSD = cols, scatterPriorDF, scatterPrior
-	f, err := mixed.New(d)
-	if err != nil {
+	if err := room.fit.Refit(d); err != nil {
 		return nil, err
 	}
+	f := &room.fit
 	room.last.next = f.AtIn(room.last.next, at, mixed.OfValue)
 	room.last.TypicalError = f.Scatter().Quantile(0.5)
 	return &room.last, nil
