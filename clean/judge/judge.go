@@ -78,6 +78,7 @@ func (h *History) Judge(c *Filters) {
 // look runs filters over the history, from reps as read, and notes what each
 // rep failed.
 func (h *History) look(filters []*Filter, every bool) {
+	h.Begin()
 	h.found = h.found[:0]
 	clear(h.Failed)
 	clear(h.Flags)

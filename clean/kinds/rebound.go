@@ -85,6 +85,9 @@ func (h *History) strays(s int) []float64 {
 	if !set.Fine || set.Hi-set.Lo < 3 {
 		return nil
 	}
+	if chances := h.chances[s]; chances != nil {
+		return chances // two filters ask
+	}
 	all := make([]int32, 0, set.Hi-set.Lo)
 	for i := set.Lo; i < set.Hi; i++ {
 		if !math.IsNaN(h.Travel[i]) || !math.IsNaN(h.Time[i]) {
@@ -92,6 +95,10 @@ func (h *History) strays(s int) []float64 {
 		}
 		all = append(all, i)
 	}
+	if h.chances == nil {
+		h.chances = make(map[int][]float64)
+	}
 	of, moves := h.describe(s, all)
-	return extra.Alone(of, moves)
+	h.chances[s] = extra.Alone(of, moves)
+	return h.chances[s]
 }

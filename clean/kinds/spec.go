@@ -13,7 +13,12 @@ import (
 type History struct {
 	*beside.History
 	Counted []bool // by position: taken by log count in this pass or one before
+
+	chances map[int][]float64 // by set: what strays finds in this pass
 }
+
+// Begin begins a pass.
+func (h *History) Begin() { clear(h.chances) }
 
 // Spec is what all filters of a kind share. One file a kind holds its look
 // and its sentence; kinds.go lists them.

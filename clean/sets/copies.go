@@ -133,6 +133,10 @@ type pair struct {
 // compareSets aligns the reps of two recorded sets in order and returns what
 // agrees. ok is false where too few reps do.
 func (o *Arranger) compareSets(a, b *Set, pa, pb precision) (p pair, ok bool) {
+	if !o.loadsMeet(a, b, Window(pa.load, pb.load)) {
+		return pair{}, false
+	}
+	p.shared = o.shared[:0]
 	share := func(i, j int, near float64) bool {
 		bits, same := o.agree(a.Rows[i], b.Rows[j], pa, pb, near)
 		if same {
@@ -146,27 +150,50 @@ func (o *Arranger) compareSets(a, b *Set, pa, pb precision) (p pair, ok bool) {
 		near = 0.5
 	}
 	if len(p.shared) < max(len(a.Rows), len(b.Rows)) { // rows were lost on one side
-		p.bits, p.shared, near = 0, nil, 1
+		p.bits, p.shared, near = 0, p.shared[:0], 1
 		for _, at := range o.align(a, b, pa, pb) {
 			share(at[0], at[1], near)
 			near = 0.5
 		}
 	}
+	o.shared = p.shared
 	short := min(len(a.Rows), len(b.Rows))
 	if len(p.shared) == 0 || float64(len(p.shared)) < repShare*float64(short) {
 		return pair{}, false
 	}
+	p.shared = slices.Clone(p.shared)
 	if a.at != rep.NoInstant && b.at != rep.NoInstant {
 		p.timed, p.shift = true, int64(b.at-a.at)
 	}
 	return p, true
 }
 
+// loadsMeet reports whether any load of a set may be within a window of any of
+// another; most sets that are laid beside each other are told apart so.
+func (o *Arranger) loadsMeet(a, b *Set, window float64) bool {
+	span := func(rows []int32) (lo, hi float64) {
+		lo = o.load[rows[0]]
+		hi = lo
+		for _, r := range rows[1:] {
+			lo, hi = min(lo, o.load[r]), max(hi, o.load[r])
+		}
+		return lo, hi
+	}
+	if len(a.Rows) == 0 || len(b.Rows) == 0 {
+		return false
+	}
+	loA, hiA := span(a.Rows)
+	loB, hiB := span(b.Rows)
+	return !(loA-hiB > window) && !(loB-hiA > window)
+}
+
 // align returns which rows of two sets agree, by number, in the alignment in
 // order that says most.
 func (o *Arranger) align(a, b *Set, pa, pb precision) (out [][2]int) {
 	n, m := len(a.Rows), len(b.Rows)
-	cells := make([]float64, 2*(n+1)*(m+1))
+	cells := room(o.cells, 2*(n+1)*(m+1))
+	clear(cells)
+	o.cells = cells
 	best, bits := cells[:(n+1)*(m+1)], cells[(n+1)*(m+1):] // bits: −1 where rows differ
 	at := func(i, j int) int { return i*(m+1) + j }
 	any := false

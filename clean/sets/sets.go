@@ -67,6 +67,9 @@ type Arranger struct {
 	known map[Overlap]bool
 	alike []Alike
 
+	cells  []float64  // for the moment
+	shared [][2]int32 // likewise
+
 	days      []sheet
 	cuts, all []Set
 }
