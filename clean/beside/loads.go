@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"repsift/clean/history"
+	"repsift/clean/join"
 )
 
 // relation is how a hand log writes the loads of a lift, all season long: a
@@ -49,16 +50,23 @@ func (h *History) findRelation() *relation {
 		units      []float64 // loads of the day's sets of as many reps
 	}
 	var lines []line
+	var done []join.Set
 	h.eachLogDay(func(day int, in history.Span) {
+		done = done[:0]
+		for _, s := range h.Order[in.Lo:in.Hi] {
+			if d, ok := h.doneSet(int(s)); ok {
+				done = append(done, d)
+			}
+		}
 		for i := range h.Logs[day].Said {
 			l := history.LoggedSet(&h.Logs[day].Said[i])
 			if !l.Load.OK || !l.Reps.OK {
 				continue
 			}
 			x := line{load: l.Load.V, step: l.LoadStep}
-			for _, s := range h.Order[in.Lo:in.Hi] {
-				if d, ok := h.doneSet(int(s)); ok && d.Has(l.Reps.V) {
-					x.units = append(x.units, d.Load.V)
+			for k := range done {
+				if done[k].Has(l.Reps.V) {
+					x.units = append(x.units, done[k].Load.V)
 				}
 			}
 			lines = append(lines, x)

@@ -71,17 +71,15 @@ func Align(logged, done []Set) []Match {
 	if n == 0 || m == 0 {
 		return nil
 	}
-	score := make([][]float64, n)
-	load := make([][]Load, n)
+	score, load := grid[float64](n, m), grid[Load](n, m)
 	for i := range logged {
-		score[i], load[i] = make([]float64, m), make([]Load, m)
 		for j := range done {
 			score[i][j], load[i][j] = Score(&logged[i], &done[j])
 		}
 	}
 	// head[i][j]: best account of the first i logged and j done sets; tail the
 	// same for those from i and j on.
-	head, tail := grid(n+1, m+1), grid(n+1, m+1)
+	head, tail := grid[float64](n+1, m+1), grid[float64](n+1, m+1)
 	for i := 1; i <= n; i++ {
 		for j := 1; j <= m; j++ {
 			head[i][j] = max(head[i-1][j], head[i][j-1], head[i-1][j-1]+score[i-1][j-1])
@@ -135,9 +133,10 @@ func matches(n, m int, score [][]float64, load [][]Load, head, tail [][]float64)
 	return out
 }
 
-func grid(n, m int) [][]float64 {
-	g := make([][]float64, n)
-	cells := make([]float64, n*m)
+// grid returns n rows of m zeros.
+func grid[T any](n, m int) [][]T {
+	g := make([][]T, n)
+	cells := make([]T, n*m)
 	for i := range g {
 		g[i] = cells[i*m : (i+1)*m]
 	}
@@ -259,9 +258,10 @@ const (
 // scoreReadings compares the speeds of two units' reps by their best alignment
 // in order; rounding is what was lost in writing them.
 func scoreReadings(a, b []float64, rounding float64) float64 {
-	row := make([]float64, len(b)+1)
-	for j := range row {
-		row[j] = -readAlone * float64(j)
+	var few [32]float64 // most sets are shorter
+	row := few[:0]
+	for j := range len(b) + 1 {
+		row = append(row, -readAlone*float64(j))
 	}
 	for _, x := range a {
 		diagonal := row[0]

@@ -6,7 +6,7 @@ package join
 func Lone(x, y *Set) (ofA, ofB []int) {
 	a, b, rounding := x.Speeds, y.Speeds, (x.SpeedStep+y.SpeedStep)/4
 	n, m := len(a), len(b)
-	best := grid(n+1, m+1)
+	best := grid[float64](n+1, m+1)
 	for i := n; i >= 0; i-- {
 		for j := m; j >= 0; j-- {
 			switch {
