@@ -98,7 +98,7 @@ type Source struct {
 	Err       error         // why it was not read, or not whole; an [*source.Ask] names the line to add
 	FirstReps []rep.Rep
 	Traces    []shape.Traced  // where they are kept
-	Removed   []shape.Removed // bar flex taken out of reps of traces
+	Removed   []shape.Removed // what was taken out of reps of traces, or is missing in them
 }
 
 // Table is how one table of a source was read.

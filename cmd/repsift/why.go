@@ -157,7 +157,7 @@ func tellReps(scr *screen.Screen, reading *ingest.Reading, result *clean.Result,
 	return nil
 }
 
-// removedFrom returns what bar flex was taken out of a rep of a trace.
+// removedFrom returns what was taken out of a rep of a trace.
 func removedFrom(reading *ingest.Reading, of rep.Rep) (said []string) {
 	for i := range reading.Sources {
 		src := &reading.Sources[i]

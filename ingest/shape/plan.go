@@ -123,10 +123,11 @@ type Sink struct {
 
 	KeepTraces bool // keep raw traces as they were read, to draw them
 	Traces     []Traced
-	Removed    []Removed // bar flex taken out of reps of traces, in order of rows
+	Removed    []Removed // from reps of traces, in order of rows
 }
 
-// Removed says what bar flex was taken out of a rep of a trace.
+// Removed says what was taken out of a rep of a trace, a slip of the tether or bar
+// flex, or that samples are missing in it.
 type Removed struct {
 	Sheet string
 	Row   int32 // of the rep's first sample

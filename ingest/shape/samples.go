@@ -165,8 +165,14 @@ func (d *Decoder) addFound(t *sampling, f *trace.Found) {
 	}
 }
 
-// removed says what bar flex was taken out of a rep.
+// removed says what was taken out of a rep, and what in it was not measured.
 func removed(f *trace.Found) (said []string) {
+	if f.Slipped > 0 {
+		said = append(said, fmt.Sprintf("the tether slipped by %.1f cm in the rep, levelled", 100*f.Slipped))
+	}
+	if f.Gap {
+		said = append(said, "samples are missing in the rep: travel, duration and mean hold, no peak is told")
+	}
 	if f.SlackTravel > 0 {
 		said = append(said, fmt.Sprintf("slack of the bar taken out, %.1f cm in %.2f s before the plates left the floor", 100*f.SlackTravel, f.SlackTime))
 	}

@@ -16,14 +16,19 @@ func (s Summary) Said(chosen bool) string {
 	}
 	out = append(out, cutoff)
 	for _, c := range []struct {
-		n    int
-		what string
+		n         int
+		one, many string
 	}{
-		{s.Dropped, "without a usable time or position"}, {s.Spikes, "wild readings left out"}, {s.Slips, "jumps that stayed, levelled: the tether slipped"},
-		{s.Gaps, "gaps"}, {s.Restarts, "times the clock began anew"}, {s.SetBack, "times the clock was set back"}, {s.Resampled, "laid between two readings"},
+		{s.Dropped, "without a usable time or position", ""}, {s.Spikes, "wild reading left out", "wild readings left out"},
+		{s.Slips, "jump that stayed, levelled: the tether slipped", "jumps that stayed, levelled: the tether slipped"},
+		{s.Gaps, "gap", "gaps"}, {s.Restarts, "time the clock began anew", "times the clock began anew"},
+		{s.SetBack, "time the clock was set back", "times the clock was set back"}, {s.Resampled, "laid between two readings", ""},
 	} {
-		if c.n > 0 {
-			out = append(out, fmt.Sprintf("%d %s", c.n, c.what))
+		switch {
+		case c.n > 1 && c.many != "":
+			out = append(out, fmt.Sprintf("%d %s", c.n, c.many))
+		case c.n > 0:
+			out = append(out, fmt.Sprintf("%d %s", c.n, c.one))
 		}
 	}
 	if s.Up < 0 {

@@ -193,7 +193,7 @@ func (c *classer) class(i int) (Kind, string) {
 	k := &c.moves[i]
 	rises := fmt.Sprintf("rises %.3f m", k.ROM)
 	switch {
-	case k.Cut && k.ROM >= c.floor/2:
+	case k.Cut && k.ROM >= missedFloor:
 		return Part, rises + " and more: the samples begin or end in it, or some are missing"
 	case math.IsNaN(c.usual):
 		return Minor, rises + ": no movement of this set is as long as a rep"

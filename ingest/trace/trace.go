@@ -72,6 +72,9 @@ type Found struct {
 	// was measured is of a part.
 	Cut bool
 
+	// Slipped is by how much the tether slipped in it, which was levelled, m.
+	Slipped float64
+
 	// Gap reports that samples are missing inside: mean velocity, travel and
 	// duration hold, what rests on single moments is null.
 	Gap bool

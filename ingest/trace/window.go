@@ -87,7 +87,7 @@ func (s *Segmenter) look(all bool) {
 			break
 		}
 		k := s.measure(m, prior)
-		k.Cut = w.cut(m, all)
+		k.Cut, k.Slipped = w.cut(m, all), s.laid.SlippedBy(k.start, k.end)
 		s.set.add(s, k)
 		prior = w.prior(m, prior)
 		last = max(last, w.t[m.to])
@@ -282,6 +282,9 @@ func (s *Segmenter) keepSeries(all bool) {
 	from := math.Inf(-1)
 	if n := len(s.series); n > 0 {
 		from = s.series[n-1].T
+		if !w.goesOn {
+			s.series = append(s.series, Sample{T: w.t[0], Gap: true})
+		}
 	}
 	until := w.t[len(w.t)-1] - runIn
 	for i, t := range w.t {

@@ -100,6 +100,9 @@ func rowOf(f *trace.Found, number int) row {
 	if f.RingHz > 0 {
 		remarks = append(remarks, fmt.Sprintf("ringing after lockout taken out, %.1f Hz, first swing %.1f cm", f.RingHz, 100*f.RingTravel))
 	}
+	if f.Slipped > 0 {
+		remarks = append(remarks, fmt.Sprintf("the tether slipped by %.1f cm inside, levelled", 100*f.Slipped))
+	}
 	if f.Gap {
 		remarks = append(remarks, "readings are missing inside")
 	}

@@ -62,12 +62,6 @@ type Counts struct {
 	Resampled int // samples laid between two readings by linear interpolation
 }
 
-// Slip is a jump that stayed.
-type Slip struct {
-	T  float64 // s since the first reading
-	By float64 // m, in the direction of positions
-}
-
 // Clock lays samples on a grid.
 type Clock struct {
 	Counts
@@ -75,7 +69,6 @@ type Clock struct {
 	Jitter     float64 // share of the intervals that are off by more than a tenth
 	Step       float64 // m, the smallest change of position: quantisation
 	ByVelocity bool    // the trace is one of speeds
-	Slipped    []Slip  // the last ones
 
 	out         Grid
 	scale, hz   float64

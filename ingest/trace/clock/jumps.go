@@ -26,6 +26,23 @@ type jumps struct {
 	buf   []reading
 	at    int     // in buf: the last that was laid
 	shift float64 // m: slips so far
+
+	slipped []jump // the last that stayed
+}
+
+type jump struct {
+	t, by float64 // s; m
+}
+
+// SlippedBy returns by how much, m, the tether slipped between two moments of the
+// grid, of the last slips.
+func (c *Clock) SlippedBy(from, to float64) (by float64) {
+	for _, s := range c.jumps.slipped {
+		if s.t >= from && s.t <= to {
+			by += math.Abs(s.by)
+		}
+	}
+	return by
 }
 
 // feed takes a reading in order of time.
@@ -91,10 +108,10 @@ func (c *Clock) decide() {
 	}
 	slip := b.x - a.x - expected*(b.t-a.t)
 	c.Slips++
-	if len(c.Slipped) == slipsKept {
-		c.Slipped = append(c.Slipped[:0], c.Slipped[1:]...)
+	if len(j.slipped) == slipsKept {
+		j.slipped = append(j.slipped[:0], j.slipped[1:]...)
 	}
-	c.Slipped = append(c.Slipped, Slip{b.t, slip})
+	j.slipped = append(j.slipped, jump{b.t, slip})
 	j.shift += slip
 	for i := j.at + 1; i < len(j.buf); i++ {
 		j.buf[i].x -= slip
