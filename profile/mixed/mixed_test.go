@@ -240,6 +240,19 @@ func TestPriorPulls(t *testing.T) {
 	near(t, "slope of data", f.Coefficient(1).Mean(), -0.08, 0.001)
 }
 
+// TestNoNumbers: values that are no numbers settle nothing.
+func TestNoNumbers(t *testing.T) {
+	for _, bad := range []float64{math.NaN(), math.Inf(1), 1e200} {
+		d := line([]float64{1, 2, 3, 4, 5, 6}, []float64{2, 3, bad, 4, 6, 5}, 3)
+		for _, day := range [][]int{nil, {0, 0, 1, 1, 2, 2}} {
+			d.Day = day
+			if _, err := New(d); !errors.Is(err, ErrTooFew) {
+				t.Errorf("with %g and days %v: error %v", bad, day, err)
+			}
+		}
+	}
+}
+
 func BenchmarkNew(b *testing.B) {
 	r := rand.New(rand.NewPCG(1, 2))
 	var x, y []float64

@@ -139,7 +139,7 @@ func TestQuadrature(t *testing.T) {
 			}
 			slices.Sort(off)
 			worst := off[len(off)-1]
-			t.Log(fmt.Sprintf("%-8s %2d: off by %.0e of the width, at worst %.0e", c.kind, n, off[len(off)/2], worst))
+			t.Logf("%-8s %2d: off by %.0e of the width, at worst %.0e", c.kind, n, off[len(off)/2], worst)
 			if worst > c.worst {
 				t.Errorf("%s %d: off by %.1e of the width", c.kind, n, worst)
 			}

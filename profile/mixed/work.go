@@ -184,6 +184,9 @@ func (w *work) integrate(rho float64) bool {
 	if !w.walk(u, w.step, is2, up, root, rootUp) || !w.walk(u-w.step, -w.step, is2/up, 1/up, root/rootUp, 1/rootUp) {
 		return false
 	}
+	if len(w.parts) == 0 { // values that are no numbers
+		return false
+	}
 	w.room.parts, w.room.coef, w.room.roots = w.parts, w.coef, w.roots // they may have grown
 	w.sum, w.root, w.rootSD = 0, 0, 0
 	for i := range w.parts {
