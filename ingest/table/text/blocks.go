@@ -1,7 +1,6 @@
 package text
 
 import (
-	"bytes"
 	"io"
 	"iter"
 	"strings"
@@ -76,69 +75,86 @@ func Blocks(r io.Reader, d Dialect, size int) iter.Seq2[Block, error] {
 }
 
 type blocks struct {
-	r    io.Reader
-	d    Dialect
-	buf  []byte
-	err  error // of reading; io.EOF at the end
-	line int32
-	size int
+	r     io.Reader
+	d     Dialect
+	text  strings.Builder // read and not yet given: blocks are parts of it, which saves a copy
+	chunk []byte          // that is read at once
+	err   error           // of reading; io.EOF at the end
+	line  int32
+	size  int
 }
+
+const chunkSize = 64 << 10
 
 // next returns the next block; false at the end, with err set.
 func (b *blocks) next() (Block, bool) {
 	for want := b.size; ; want += b.size {
 		b.fill(want)
 		final := b.err != nil
-		if len(b.buf) == 0 {
+		if b.text.Len() == 0 {
 			return Block{}, false
 		}
 		cut := b.cut(final)
 		switch {
 		case cut > 0:
 			return b.take(cut), true
-		case len(b.buf) > MaxLine:
+		case b.text.Len() > MaxLine:
 			return b.skipLine(), true
 		case final:
-			return b.take(len(b.buf)), true
+			return b.take(b.text.Len()), true
 		}
 	}
 }
 
-// fill reads until the buffer holds so many bytes or reading ends.
+// fill reads until there are so many bytes or reading ends.
 func (b *blocks) fill(want int) {
-	for len(b.buf) < want && b.err == nil {
-		if cap(b.buf)-len(b.buf) < 16<<10 {
-			room := 64 << 10 // most files are small
-			if cap(b.buf) > 0 {
-				room = max(2*cap(b.buf), want+room)
+	if b.chunk == nil {
+		b.chunk = make([]byte, chunkSize)
+	}
+	for b.text.Len() < want && b.err == nil {
+		n, err := b.r.Read(b.chunk)
+		if b.text.Len()+n > b.text.Cap() {
+			room := n // most files are small
+			if b.text.Len() > 0 {
+				room += want
 			}
-			b.buf = append(make([]byte, 0, room), b.buf...)
+			b.text.Grow(room)
 		}
-		n, err := b.r.Read(b.buf[len(b.buf):cap(b.buf)])
-		b.buf = b.buf[:len(b.buf)+n]
+		b.text.Write(b.chunk[:n])
 		b.err = err
 	}
 }
 
-// take removes the first bytes of the buffer and makes them a block.
+// take removes the first bytes of the text and makes them a block.
 func (b *blocks) take(n int) Block {
-	block := Block{Text: string(b.buf[:n]), Line: b.line}
+	block := Block{Text: b.text.String()[:n], Line: b.line}
 	b.line += countLines(block.Text)
-	b.buf = b.buf[:copy(b.buf, b.buf[n:])]
+	b.drop(n)
 	return block
 }
 
-// cut returns the length of the longest run of whole rows at the start of the
-// buffer, 0 if none can be told yet.
-func (b *blocks) cut(final bool) int {
-	if final && len(b.buf) <= b.size {
-		return len(b.buf)
+// drop removes the first bytes of the text.
+func (b *blocks) drop(n int) {
+	rest := b.text.String()[n:]
+	b.text.Reset()
+	if b.err == nil {
+		b.text.Grow(b.size + chunkSize)
 	}
-	if b.d.Quote == 0 || bytes.IndexByte(b.buf, b.d.Quote) < 0 {
-		return lastBreak(b.buf)
+	b.text.WriteString(rest)
+}
+
+// cut returns the length of the longest run of whole rows at the start of the
+// text, 0 if none can be told yet.
+func (b *blocks) cut(final bool) int {
+	text := b.text.String()
+	if final && len(text) <= b.size {
+		return len(text)
+	}
+	if b.d.Quote == 0 || strings.IndexByte(text, b.d.Quote) < 0 {
+		return lastBreak(text)
 	}
 	// Where quotes are, rows have to be looked at one by one.
-	s := b.d.Scan(string(b.buf), b.line)
+	s := b.d.Scan(text, b.line)
 	s.bounds = true
 	var row cell.Row
 	for {
@@ -156,36 +172,36 @@ func (b *blocks) cut(final bool) int {
 
 // lastBreak returns the position after the last line break, leaving one that
 // may be half of a CRLF.
-func lastBreak(buf []byte) int {
-	if i := bytes.LastIndexByte(buf, '\n'); i >= 0 {
+func lastBreak(text string) int {
+	if i := strings.LastIndexByte(text, '\n'); i >= 0 {
 		return i + 1
 	}
-	if n := len(buf); n > 2 {
-		return bytes.LastIndexByte(buf[:n-2], '\r') + 1
+	if n := len(text); n > 2 {
+		return strings.LastIndexByte(text[:n-2], '\r') + 1
 	}
 	return 0
 }
 
-// skipLine reads past a line that is longer than the buffer and returns its
-// beginning as a block.
+// skipLine reads past a line that is longer than the text at hand and returns
+// its beginning as a block.
 func (b *blocks) skipLine() Block {
-	block := Block{Text: excerpt(string(b.buf[:MaxLine])), Line: b.line, long: true}
+	block := Block{Text: excerpt(b.text.String()[:MaxLine]), Line: b.line, long: true}
 	b.line++
 	for {
-		end := bytes.IndexAny(b.buf, "\r\n")
-		if end >= 0 && (len(b.buf)-end > 2 || b.err != nil) {
-			n := end + breakLen(string(b.buf[end:min(end+3, len(b.buf))]))
-			b.buf = b.buf[:copy(b.buf, b.buf[n:])]
+		text := b.text.String()
+		end := strings.IndexAny(text, "\r\n")
+		if end >= 0 && (len(text)-end > 2 || b.err != nil) {
+			b.drop(end + breakLen(text[end:min(end+3, len(text))]))
 			return block
 		}
 		if b.err != nil {
-			b.buf = b.buf[:0]
+			b.drop(len(text))
 			return block
 		}
 		if end < 0 {
-			end = len(b.buf)
+			end = len(text)
 		}
-		b.buf = b.buf[:copy(b.buf, b.buf[end:])]
+		b.drop(end)
 		b.fill(b.size)
 	}
 }
