@@ -239,6 +239,7 @@ func (r *reader) decode(j *job) {
 	default:
 		j.fail(j.found.Decode(r.ctx, r.workers(), j.Bytes, &j.sink))
 	}
+	j.found.Forget()
 }
 
 // look returns what tells whether the file of a source, or the archive it is

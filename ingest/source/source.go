@@ -229,6 +229,16 @@ func (s *Source) Skip(out *shape.Sink) {
 	}
 }
 
+// Forget lets go of what the survey counted in the columns, which takes more
+// memory than the reps of a small source. Nothing is settled or decoded after it.
+func (s *Source) Forget() {
+	for _, k := range s.kinds {
+		for _, c := range k.Columns {
+			c.Stats = &column.Stats{}
+		}
+	}
+}
+
 // Decimal returns the decimal mark of the source, "" where no number told it.
 func (s *Source) Decimal() string { return s.mark.String() }
 
