@@ -17,6 +17,8 @@ type shelving struct {
 	mu    sync.Mutex
 	disk  *shelf.Shelf // nil: all reps are in memory
 	held  int          // reps in memory, of all sources
+	reps  int          // of the sources that were read
+	bytes int64        // of those
 	err   error        // why disk is of no use
 	late  bool         // some reps are of the small hours
 	pages []shelf.Page // in order of the sources, once they are put together
@@ -28,6 +30,14 @@ func (r *reader) came(j *job, expected int, all bool) (room int, err error) {
 	s.mu.Lock()
 	s.held += j.sink.Reps.Len() - j.counted
 	j.counted = j.sink.Reps.Len()
+	if all {
+		s.reps, s.bytes = s.reps+j.sink.Ledger.Reps, s.bytes+j.Bytes
+		if total := r.total / 2; s.bytes > total/20 {
+			// Of many sources like these there would be so many: where that is far too
+			// many, those that fit need not be held until it is seen.
+			expected = int(float64(s.reps) / float64(s.bytes) * float64(total) / 2)
+		}
+	}
 	if s.disk == nil && s.err == nil && max(s.held, expected) > r.opt.Most {
 		s.open(&r.opt)
 	}
