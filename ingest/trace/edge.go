@@ -11,10 +11,12 @@ import (
 // leaves of the noise, beside what a model of a lift's edge misses.
 func (s *Segmenter) blur() float64 {
 	const model = 0.00025 // m
-	step := s.clock.step / math.Sqrt(12)
-	noise := max(s.sum.Noise, min(step, 0.003)) * math.Sqrt(min(1, 2*s.sum.Cutoff*s.clock.dt))
+	noise := max(s.sum.Noise, s.steps()) * math.Sqrt(min(1, 2*s.sum.Cutoff*s.clock.dt))
 	return math.Hypot(noise, model)
 }
+
+// steps returns the RMS error of positions in steps, m.
+func (s *Segmenter) steps() float64 { return min(s.clock.step/math.Sqrt(12), 0.003) }
 
 // edge asks when the bar left a level it rested at (way −1) or came to rest
 // there (way +1), or turned. Any threshold of speed starts the clock late, by an
@@ -26,21 +28,36 @@ type edge struct {
 	level, travel float64   // m
 	whole         float64   // s the movement takes, about; 0: unknown
 	sigma         float64   // m, RMS error of the positions
-	pull          bool      // from the floor
+	pull          bool      // of plates from the floor
 	ring          fit.Swing // that shakes the bar's middle; fitted along
 }
 
 // All: chosen on simulated traces, no source.
 const (
 	restFor    = 0.4  // s
-	edgePart   = 0.10 // of the travel
+	edgePart   = 0.2  // of the travel
 	pullPart   = 0.06 // of a pull's: plates that swing free soon go another way
-	edgePoints = 72
+	fewPoints  = 7    // in the edge: where samples are fewer, it goes further …
+	fewPart    = 0.6  // of the travel: … up to here
+	edgePoints = 50
+	leastTrue  = 0.00003 // m: no model is truer
+	firstTrue  = 0.001   // m: the first guess is no coarser; at low rates lifts look like noise
+	halfTook   = 3.6     // times what lies between a tenth and half of the way is the whole, about
 )
 
+// pull reports whether the tether is at plates that leave the floor.
+func (s *Segmenter) pull() bool {
+	return s.opt.Lift == rep.Deadlift && s.atPlates()
+}
+
+// atPlates reports whether the tether is near the plates, not at the hands.
+func (s *Segmenter) atPlates() bool {
+	return s.opt.Tether == rep.TetherInsideSleeve || s.opt.Tether == rep.TetherSleeveEnd
+}
+
 // edge returns the edge of a stroke.
-func (s *Segmenter) edge(way int, k *stroke, m move) edge {
-	e := edge{way: way, level: k.bottom, travel: k.level - k.bottom, sigma: s.blur(), pull: way < 0 && s.opt.Lift == rep.Deadlift, whole: s.win.t[m.to] - s.win.t[m.from]}
+func (s *Segmenter) edge(way int, k *stroke) edge {
+	e := edge{way: way, level: k.bottom, travel: k.level - k.bottom, sigma: s.blur(), pull: way < 0 && s.pull(), whole: k.span()}
 	if way > 0 {
 		e.level = k.level
 	}
@@ -56,11 +73,10 @@ func (e edge) with(ring fit.Swing) edge {
 // find returns the moment, between two samples of a window, to excluded, and
 // the level.
 func (e edge) find(w *window, from, to int) (t, level float64) {
-	far := func(i int) float64 { return math.Abs(w.y[i] - e.level) }
 	// Walk outwards from the last sample well inside.
 	inside := from
 	for i := from; i < to; i++ {
-		if far(i) >= 0.4*e.travel {
+		if e.far(w, i) >= 0.4*e.travel {
 			inside = i
 			if e.way < 0 {
 				break
@@ -70,9 +86,12 @@ func (e edge) find(w *window, from, to int) (t, level float64) {
 	return e.around(w, from, to, inside)
 }
 
+// far returns how far a sample lies from the level.
+func (e *edge) far(w *window, i int) float64 { return math.Abs(w.y[i] - e.level) }
+
 // around is find, walking outwards from a sample well inside the movement.
 func (e edge) around(w *window, from, to, inside int) (t, level float64) {
-	far := func(i int) float64 { return math.Abs(w.y[i] - e.level) }
+	far := func(i int) float64 { return e.far(w, i) }
 	at := func(dist float64) int {
 		i := inside
 		for i+e.way >= from && i+e.way < to && far(i) > dist {
@@ -80,12 +99,12 @@ func (e edge) around(w *window, from, to, inside int) (t, level float64) {
 		}
 		return i
 	}
-	part := float64(edgePart)
+	part := edgePart
 	if e.pull {
 		part = pullPart
 	}
 	in, seen := at(max(part*e.travel, 8*e.sigma)), at(max(0.004*e.travel, 2*e.sigma))
-	for (seen-in)*e.way < 5 && in != inside && far(in-e.way) < 0.25*e.travel {
+	for (seen-in)*e.way < fewPoints && in != inside && far(in-e.way) < fewPart*e.travel {
 		in -= e.way
 	}
 	near := max(0.006*e.travel, 4*e.sigma, 0.003) + 3*e.ring.Size
@@ -105,6 +124,10 @@ func (e edge) around(w *window, from, to, inside int) (t, level float64) {
 	if n < 4 {
 		return w.t[seen], w.y[seen]
 	}
+	shaken := e.ring.Hz != 0
+	if shaken {
+		out, n = rested, (rested-in)*e.way+1
+	}
 	// Positions as measured: the low pass rounds off a sharp edge.
 	stride := (n + edgePoints - 1) / edgePoints
 	var ts, ys []float64
@@ -116,20 +139,50 @@ func (e edge) around(w *window, from, to, inside int) (t, level float64) {
 		}
 		ts, ys = append(ts, t/float64(stride)), append(ys, y/float64(stride))
 	}
-	f := fit.Edge{Whole: e.whole, Sigma: e.sigma, Pull: e.pull, Way: e.way, Swing: e.ring}
-	known := math.Abs(w.t[in] - w.t[seen])
-	latest := math.Abs(w.t[seen] - w.t[out])
-	if e.ring.Hz == 0 {
-		left := math.Abs(w.t[rested] - w.t[out])
-		if out == rested {
-			left = latest
-		}
-		t, level = f.Between(ts, ys, max(0, min(left-0.05, latest-2*known-0.03)), latest+known/2, out == rested)
-	} else {
-		for len(ts) > 0 && ts[0] < math.Abs(w.t[rested]-w.t[out]) {
-			ts, ys = ts[1:], ys[1:]
-		}
-		t, level = f.Shaken(ts, ys, max(0, latest-2*known-0.03), latest+known/2)
+	f := fit.Edge{Whole: e.whole, Sigma: min(e.sigma, firstTrue), Least: max(w.least/math.Sqrt(float64(stride)), leastTrue), Pull: e.pull, Way: e.way, Swing: e.ring}
+	if f.Whole <= 0 {
+		f.Whole = 2.5 * math.Abs(w.t[in]-w.t[seen])
 	}
+	f.Other = f.Whole
+	if took := e.other(w, rested, from, to); out != rested && took > 0 {
+		f.Other = took
+	}
+	// Which way both go: the level is not known that well where samples are few.
+	flat := 0.0
+	for i := rested; i != seen-e.way; i -= e.way {
+		flat += (w.raw[i] - e.level) / float64((rested-seen)*e.way+1)
+	}
+	f.Travel = math.Copysign(e.travel, ys[len(ys)-1]-flat)
+	if f.Back = f.Travel; math.Abs(ys[0]-flat) > near {
+		f.Back = math.Copysign(e.travel, ys[0]-flat)
+	}
+	// No course is gentler than the fourth power, which takes as long to the first
+	// sample seen as from there to a tenth of the way.
+	known := math.Abs(w.t[at(max(0.1*e.travel, 8*e.sigma))] - w.t[seen])
+	latest, left := math.Abs(w.t[seen]-w.t[out]), math.Abs(w.t[rested]-w.t[out])
+	if out == rested {
+		left = latest
+	}
+	dt := math.Abs(w.t[in] - w.t[in+e.way])
+	t, level = f.Between(ts, ys, max(0, min(left-0.05, latest-known-0.02-dt)), latest+max(known/2, dt), out == rested)
 	return w.t[out] - float64(e.way)*t, e.level + level
+}
+
+// other returns how long the movement on the other side of a level takes, about;
+// 0 where there is none that goes half as far.
+func (e *edge) other(w *window, i, from, to int) float64 {
+	reach := func(part float64) bool {
+		for i+e.way >= from && i+e.way < to && e.far(w, i) < part*e.travel {
+			i += e.way
+		}
+		return e.far(w, i) >= part*e.travel
+	}
+	if !reach(0.1) {
+		return 0
+	}
+	tenth := w.t[i]
+	if !reach(0.5) {
+		return 0
+	}
+	return max(0.3, halfTook*math.Abs(w.t[i]-tenth))
 }

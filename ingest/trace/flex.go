@@ -31,12 +31,15 @@ func (s *Segmenter) flex(k *stroke, m move) {
 	w := &s.win
 	on := w.held(k.end)
 	ring := w.ringIn(on, 3*s.blur())
+	if ring.Hz*s.clock.dt > ringShare {
+		ring = fit.Swing{}
+	}
 	seemed := k.end
 	if ring.Hz > 0 {
 		k.RingHz, k.level = ring.Hz, on.level
 	}
 	switch {
-	case s.opt.Tether == rep.TetherInsideSleeve || s.opt.Tether == rep.TetherSleeveEnd:
+	case s.atPlates():
 		s.swing(k, m, ring)
 	case ring.Hz > 0:
 		s.shake(k, m, on, ring)
@@ -76,7 +79,7 @@ func (s *Segmenter) shake(k *stroke, m move, on hold, ring fit.Swing) {
 	if to-from <= 2*lowpass.Padding {
 		return
 	}
-	end, _ := s.edge(1, k, m).with(ring).find(w, from, to)
+	end, _ := s.edge(1, k).with(ring).find(w, from, to)
 	if math.Abs(end-k.end) < ringMoves*k.span() && end > k.start+0.1 {
 		k.end = end
 	}
@@ -90,14 +93,16 @@ func (s *Segmenter) swing(k *stroke, m move, ring fit.Swing) {
 	if ring.Hz > 0 {
 		s.ring, s.rungAt = ring, k.end
 	} else if ring = s.ring; ring.Hz == 0 || k.start-s.rungAt > setRest {
-		return
+		if ring = s.springs(); ring.Hz == 0 || ring.Hz*s.clock.dt > lowpass.HighShare {
+			return
+		}
 	}
 	w := &s.win
 	find := func(way, from, to int, now, level, other float64) float64 {
 		if to-from <= 2*lowpass.Padding {
 			return now
 		}
-		e := s.edge(way, k, m)
+		e := s.edge(way, k)
 		var z window
 		z, e.sigma = s.unrung(from, to, ring)
 		t, _ := e.around(&z, 0, len(z.y), z.well(z.index(now), -way, level, other))
@@ -110,6 +115,28 @@ func (s *Segmenter) swing(k *stroke, m move, ring fit.Swing) {
 	if s.opt.Lift != rep.Deadlift {
 		k.start = find(-1, w.before(w.index(k.start), 2*restFor), m.to+1, k.start, k.bottom, k.level)
 	}
+}
+
+// springs returns how plates of this load swing on this bar where it is not seen:
+// what a spring gives under a weight says at what frequency the weight swings on it.
+func (s *Segmenter) springs() (ring fit.Swing) {
+	o := &s.opt
+	var b bar.Bar
+	switch o.Bar {
+	case rep.DeadliftBar:
+		b = bar.Deadlift
+	case rep.StiffBar:
+		b = bar.Stiff
+	default:
+		return ring
+	}
+	if o.Lift == rep.BenchPress {
+		b.Hands = benchHands
+	}
+	if gives := b.Middle(b.Force(o.LoadKg)); gives > 0 {
+		ring.Hz = math.Sqrt(gravity/gives) / 2 / math.Pi
+	}
+	return ring
 }
 
 // slack returns the position of the bar's middle when nothing bends it: the
@@ -161,13 +188,15 @@ type hold struct {
 }
 
 const (
-	holdLeast = 0.35 // s
-	ringPause = 0.5  // s before a start from a pause that are looked at …
-	ringMoves = 0.2  // of the rep: by no more does a ringing move its ends
-	ringNear  = 0.1  // of the travel: … while the bar is no further away
-	holdMost  = 1.5  // s
-	holdDrop  = 0.06 // m: the bar is on its way down …
-	holdSwing = 0.2  // s: … where it does not swing back within
+	benchHands = 0.7  // m between the hands of a bench press; common practice, no source
+	holdLeast  = 0.35 // s
+	ringShare  = 0.35 // of the sampling rate: faster, it is the low pass that rings
+	ringPause  = 0.5  // s before a start from a pause that are looked at …
+	ringMoves  = 0.35 // of the rep: by no more does a ringing move its ends
+	ringNear   = 0.1  // of the travel: … while the bar is no further away
+	holdMost   = 1.5  // s
+	holdDrop   = 0.06 // m: the bar is on its way down …
+	holdSwing  = 0.2  // s: … where it does not swing back within
 )
 
 // held returns the hold behind a movement that ends at a time.

@@ -20,6 +20,7 @@ const (
 	leastDrop = 0.02  // m: what counts as a lowering
 	lowerFor  = 15.0  // s before a movement in which it is looked for
 	lowerPart = 0.05  // of it: less is swaying
+	passes    = 2     // over the edges: how long the movement takes helps to find them
 	fineRise  = 0.04  // m: a smaller movement is no rep: the edges of its speed will do
 )
 
@@ -45,12 +46,14 @@ func (s *Segmenter) measure(m move, prior int) stroke {
 	k := stroke{start: w.t[m.from], end: w.t[m.to], bottom: w.y[m.from], level: w.y[m.to]}
 	turned := false
 	if w.y[m.to]-w.y[m.from] >= fineRise {
-		sigma := s.blur()
-		pull := s.opt.Lift == rep.Deadlift
-		start, bottom, turn := w.onset(m, sigma, pull)
-		if end, level := w.offset(m, sigma, pull); end-start > 2*s.clock.dt {
-			k.start, k.end, turned = start, end, turn
-			k.bottom, k.level = bottom, level
+		whole := k.span()
+		for range passes {
+			start, bottom, turn := s.onset(m, whole)
+			if end, level := s.offset(m, whole); end-start > 2*s.clock.dt {
+				k.start, k.end, turned = start, end, turn
+				k.bottom, k.level = bottom, level
+			}
+			whole = k.span()
 		}
 	}
 	if !s.opt.KeepFlex && w.y[m.to]-w.y[m.from] >= fineRise {
@@ -166,8 +169,9 @@ func (w *window) runStart(i, from int) int {
 
 // onset returns when and where a movement began: where the speed was zero
 // between a lowering and the rise (turned); or, from a pause, where the bar left
-// its rest.
-func (w *window) onset(m move, sigma float64, pull bool) (t, bottom float64, turned bool) {
+// its rest. The movement takes as long as whole, about.
+func (s *Segmenter) onset(m move, whole float64) (t, bottom float64, turned bool) {
+	w, sigma := &s.win, s.blur()
 	zero := m.first.from
 	for zero > 0 && w.v[zero] > 0 {
 		zero--
@@ -175,19 +179,20 @@ func (w *window) onset(m move, sigma float64, pull bool) (t, bottom float64, tur
 	turned = w.turns(zero, sigma)
 	level, last := w.rest(zero, -1)
 	last = w.before(last, 2*restFor)
-	t, bottom = edge{way: -1, level: level, travel: w.y[m.to] - level, sigma: sigma, pull: pull, whole: w.t[m.to] - w.t[m.from]}.around(w, last, m.to+1, w.well(zero, 1, level, w.y[m.to]))
+	t, bottom = edge{way: -1, level: level, travel: w.y[m.to] - level, sigma: sigma, pull: s.pull(), whole: whole}.around(w, last, m.to+1, w.well(zero, 1, level, w.y[m.to]))
 	return t, bottom, turned
 }
 
 // offset returns when and where a movement ended, alike.
-func (w *window) offset(m move, sigma float64, pull bool) (t, top float64) {
+func (s *Segmenter) offset(m move, whole float64) (t, top float64) {
+	w := &s.win
 	zero, n := m.to, len(w.v)
 	for zero < n-1 && w.v[zero] > 0 {
 		zero++
 	}
 	level, last := w.rest(zero, 1)
 	last = w.after(last, 2*restFor)
-	return edge{way: 1, level: level, travel: level - w.y[m.from], sigma: sigma, pull: pull, whole: w.t[m.to] - w.t[m.from]}.around(w, m.from, last+1, w.well(zero, -1, level, w.y[m.from]))
+	return edge{way: 1, level: level, travel: level - w.y[m.from], sigma: s.blur(), whole: whole}.around(w, m.from, last+1, w.well(zero, -1, level, w.y[m.from]))
 }
 
 // turns reports whether the bar, at zero speed in a sample, comes from below or

@@ -24,6 +24,7 @@ type window struct {
 
 	raw, y, v []float64 // upwards: positions as measured and smoothed, m; speed, m/s
 	buf       []float64
+	least     float64 // m, RMS error of a position at least: its steps
 	done      float64 // time up to which movements were handed on
 	goesOn    bool    // samples were there before the first
 }
@@ -210,6 +211,7 @@ func (w *window) pieces() func(yield func(span) bool) {
 // smoothed over: both sides end there, and it is crossed by a straight line.
 func (s *Segmenter) smooth() {
 	w := &s.win
+	w.least = min(s.steps(), s.sum.Noise)
 	up := float64(s.sum.Up)
 	n := len(w.x)
 	w.raw = append(w.raw[:0], w.x...)

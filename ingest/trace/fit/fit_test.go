@@ -43,7 +43,7 @@ func TestBetween(t *testing.T) {
 				ts, ys = append(ts, at), append(ys, y)
 			}
 		}
-		e := Edge{Whole: 0.95, Sigma: 0.0003, Way: -1}
+		e := Edge{Whole: 0.95, Other: 1.1, Travel: 0.5, Back: 0.5, Sigma: 0.0003, Least: 0.00003, Way: -1}
 		got, level := e.Between(ts, ys, 0.1, 0.55, c.before == 0)
 		if math.Abs(got-begins) > c.near || math.Abs(level) > 0.0005 {
 			t.Errorf("%s: begins at %.4f s, want %.4f; level %.5f m", c.name, got, begins, level)
