@@ -34,7 +34,7 @@ type Edge struct {
 // All: chosen on simulated traces, no source.
 const (
 	steps     = 16  // between the earliest and the latest moment, of each side
-	closer    = 4   // times as many where there is one side only
+	closer    = 4   // times as many at first where there is one side only
 	rounds    = 3   // each looks at what the one before left
 	powers    = 7   // 1, 1.5, … 4
 	unlikely  = 15  // e-foldings from the best: is left out
@@ -84,6 +84,7 @@ type search struct {
 	*points
 	turned, first, second span // where a turn, the end before a rest and the start behind it may be
 	before, after         int  // powers that may be, a bit each
+	sides                 int  // steps of a movement beside a rest
 	left, right           [steps + 1][powers]flank
 	found                 []hypothesis
 	best                  float64
@@ -99,7 +100,7 @@ func (e Edge) Between(ts, ys []float64, earliest, latest float64, rested bool) (
 		s.weigh(sigma)
 		s.found, s.best = s.found[:0], math.Inf(-1)
 		if rested {
-			s.one()
+			s.one(round == 0)
 		} else {
 			s.two(round == 0, latest-earliest)
 		}
@@ -123,16 +124,19 @@ func (e Edge) Between(ts, ys []float64, earliest, latest float64, rested bool) (
 }
 
 // one tries the moments and powers of a movement beside a rest.
-func (s *search) one() {
-	const n = closer * steps
+func (s *search) one(first bool) {
+	s.sides = steps
+	if first {
+		s.sides = closer * steps
+	}
 	modes := 1
 	if s.shared > 2 {
 		modes = 2
 	}
 	for mode := range modes {
 		s.still = mode == 1
-		for k := range n + 1 {
-			at := s.second.at(k, n)
+		for k := range s.sides + 1 {
+			at := s.second.at(k, s.sides)
 			if s.still {
 				s.add(at)
 			}
@@ -236,8 +240,8 @@ func (s *search) top() *hypothesis {
 func (s *search) narrow(all span, within float64) {
 	none := span{math.Inf(1), math.Inf(-1)}
 	turned, first, second := none, none, none
-	put := func(to *span, t float64, was span, n float64) {
-		step := (was.hi - was.lo) / n
+	put := func(to *span, t float64, was span, n int) {
+		step := (was.hi - was.lo) / float64(n)
 		to.lo, to.hi = min(to.lo, max(all.lo, t-step)), max(to.hi, min(all.hi, t+step))
 	}
 	s.before, s.after = 0, 0
@@ -249,7 +253,7 @@ func (s *search) narrow(all span, within float64) {
 		s.after |= 1 << h.p2
 		switch {
 		case h.p1 < 0:
-			put(&second, h.t2, s.second, closer*steps)
+			put(&second, h.t2, s.second, s.sides)
 			continue
 		case h.t1 == h.t2:
 			put(&turned, h.t2, s.turned, steps)
