@@ -34,6 +34,15 @@ func squatTrace(reps int, format func(t, height float64) string) string {
 	return b.String()
 }
 
+// rest returns samples of a bar that sways for some seconds.
+func rest(seconds int, sway float64) string {
+	var b strings.Builder
+	for i := range 100 * seconds {
+		fmt.Fprintf(&b, "%.2f,%.1f\n", float64(i)/100, sway*math.Sin(float64(i)/40))
+	}
+	return b.String()
+}
+
 const traceSeason = `
 [[source]]
 files  = ["*.csv"]
@@ -52,6 +61,7 @@ func TestTraces(t *testing.T) {
 		{"millimetres", "time (ms);position (mm)\n" + squatTrace(2, func(t, x float64) string {
 			return strings.ReplaceAll(fmt.Sprintf("%.0f;%.1f", 1000*t, 1000*x), ".", ",")
 		}), ""},
+		{"millimetres without a unit, behind a long rest", "time (s),position\n" + rest(15, 0.4) + squatTrace(2, func(t, x float64) string { return fmt.Sprintf("%.2f,%.1f", t+15, 1000*x) }), ""},
 		{"counts, downwards", "time (s),counts\n" + squatTrace(2, func(t, x float64) string { return fmt.Sprintf("%.2f,%.0f", t, 70000-x/0.000125) }),
 			"samples = { position = \"counts\", metres_per_count = 0.000125, up = \"negative\" }\n"},
 		{"other headings", "a,b\n" + squatTrace(2, func(t, x float64) string { return fmt.Sprintf("%.2f,%.4f", t, x) }),
@@ -63,7 +73,7 @@ func TestTraces(t *testing.T) {
 				t.Fatalf("%d reps, want 2; %v %v", n, r.Sources[0].Err, r.Sources[0].Said)
 			}
 			first := r.Reps.Rep(0)
-			if math.Abs(first.MeanVelocity-0.5) > 0.02 || math.Abs(first.ROM.V-0.6) > 0.005 || first.RepRecorded.V != 1 || math.Abs(float64(first.Row)-712) > 5 {
+			if math.Abs(first.MeanVelocity-0.5) > 0.02 || math.Abs(first.ROM.V-0.6) > 0.005 || first.RepRecorded.V != 1 || math.Abs(float64(first.Row)-712) > 5 && math.Abs(float64(first.Row)-2212) > 5 {
 				t.Errorf("%+v", first)
 			}
 			l := r.Ledger[0]

@@ -106,7 +106,8 @@ func (s *Source) sampleUnit(k *kind, c *column.Column) (done bool, ask *Ask) {
 		name, why = speedUnit(c.Stats.Values)
 	}
 	u, ok := unit.ParseFor(c.Field.Quantity(), name)
-	if !ok {
+	if !ok || s.longer && c.Field != column.SampleTime { // at rest a bar sways by millimetres, or by 0.3 of one
+
 		ask = s.askUnit(c, c.Field.Quantity())
 		if c.Field == column.Position {
 			s.askTravel(c, ask)

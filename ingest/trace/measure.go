@@ -250,8 +250,12 @@ func (w *window) well(i, way int, level, other float64) int {
 
 // moments fills in what rests on single moments of the concentric phase.
 func (w *window) moments(k *stroke, from, to int) {
+	last := to
+	if k.RingHz > 0 { // the swing that begins at lockout is no part of the lift
+		last = max(from+1, w.index(k.end-0.5/k.RingHz))
+	}
 	peak := from
-	for i := from; i < to; i++ {
+	for i := from; i < last; i++ {
 		if w.v[i] > w.v[peak] {
 			peak = i
 		}

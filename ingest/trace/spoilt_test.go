@@ -89,3 +89,22 @@ func TestSeriesIsBroken(t *testing.T) {
 		broken, last = p.Gap, p.T
 	}
 }
+
+// TestPeakIsNoSwing: the peak of a rep is that of the lift, 1.875 times the mean of
+// a minimum-jerk movement, and not that of the swing behind it, which is faster.
+func TestPeakIsNoSwing(t *testing.T) {
+	ts, xs := plain.sample(rng(), still(4), up(0.5, 2), still(3), down(0.5, 1), still(4))
+	for i := range ts {
+		if d := ts[i] - 5.97; d > 0 && d < 3 {
+			xs[i] += 0.04 * math.Sin(2*math.Pi*4*d) * math.Exp(-1.5*d)
+		}
+	}
+	found, _ := segment(t, Options{Lift: rep.Deadlift}, ts, xs)
+	got := reps(found)
+	if len(got) != 1 {
+		t.Fatal(kinds(found))
+	}
+	if want := 1.875 * 0.5 / 2; math.Abs(got[0].PeakVelocity.V-want) > 0.1*want {
+		t.Errorf("peak %.3f m/s, want about %.3f", got[0].PeakVelocity.V, want)
+	}
+}
