@@ -4,7 +4,8 @@
 //  1. Reps are put in order and in sets (package sets) and laid out in columns
 //     (here).
 //  2. What is usual is learnt from the reps that stand: travel (bands.go), speed
-//     at a load (learn.go), how a unit times a rep.
+//     at a load (learn.go), how a unit times a rep. Package usual says it from
+//     the numbers.
 //  3. What is not one rep as read is told: two halves of one, two as one
 //     (halves.go), a missed attempt (missed.go).
 //

@@ -2,8 +2,9 @@
 // splits each day into sets and tells the sets that stand in more than one
 // export.
 //
-//  1. Rows of one day and one sheet are ordered and cut into sets by set mark,
-//     else by load, rig, rep number and time (split.go).
+//  1. What ordering asks of rows is read once (columns.go). Rows of one day and
+//     one sheet are ordered and cut into sets by set mark, else by load, rig,
+//     rep number and time (split.go).
 //  2. Sets of different sheets that agree are copies (copies.go); one copy of
 //     each rep stands (twice.go).
 //  3. The sets of a day are put in order: by time, else by place (here).
