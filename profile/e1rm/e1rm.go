@@ -222,7 +222,11 @@ func (e *Claims) Now() (number.Estimate, []Evidence) {
 			own = append(own, c.Claim)
 			x.Latest = max(x.Latest, c.day)
 		}
-		if one, err := onerm.Combine(onerm.Latest(own, MostClaims)); err == nil {
+		one := all
+		if len(own) < len(cs) {
+			one, err = onerm.Combine(onerm.Latest(own, MostClaims))
+		}
+		if err == nil {
 			v, lo, hi := one.Interval(number.Level, 0, 0)
 			x.Kg = number.Known(v, lo, hi, len(own), "claims")
 		}
