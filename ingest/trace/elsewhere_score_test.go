@@ -225,7 +225,7 @@ func TestElsewhere(t *testing.T) {
 	if d := a.each(a.bias); math.Abs(d) > 0.003*slack {
 		t.Errorf("mean velocity is biased by %+.4f m/s", d)
 	}
-	if d := a.each(a.abs); d > 0.012*slack {
+	if d := a.each(a.abs); d > 0.009*slack {
 		t.Errorf("mean velocity is off by %.4f m/s", d)
 	}
 	if travel, peak := a.each(a.travel), a.each(a.peak); travel > 0.002*slack || peak > 0.008*slack {
