@@ -104,7 +104,9 @@
 //
 // Whether reps are told from the rest is counted in scenes of everything that
 // happens around them (TestVariety -scenes 200): 133 of 134 exact, reps as well as
-// misses; where somebody pulled the tether between sets, 65 of 66.
+// misses; where somebody pulled the tether before a set, 65 of 66. A miss that ends
+// within a tenth of lockout, and a bar put back at once in a rep's time, may pass for
+// reps, as may a pull of the tether as long and as slow as the pulls of the set.
 //
 // An hour at 500 Hz takes 0.6 s of processor time, and a window of one minute of
 // samples (BenchmarkHour).

@@ -76,6 +76,11 @@ func (c *Clock) settleJumps() {
 func (c *Clock) decide() {
 	j := &c.jumps
 	a, b := j.buf[j.at], j.buf[j.at+1]
+	if j.at > 0 && math.Abs(b.x-2*a.x+j.buf[j.at-1].x) <= c.limit(b.t-a.t) { // as the step before: nearly all
+		j.at++
+		c.lay(b)
+		return
+	}
 	out, limit := c.sticksOut(j.at, true)
 	wild := false
 	if math.Abs(out) <= limit {
@@ -154,7 +159,7 @@ func (c *Clock) sticksOut(k int, behind bool) (by, limit float64) {
 	dx, dt := j.buf[k+1].x-j.buf[k].x, j.buf[k+1].t-j.buf[k].t
 	lo, hi := math.Inf(1), math.Inf(-1)
 	slow, fast := math.Inf(1), math.Inf(-1)
-	limit = max(leastJump, jumpSteps*c.Step, min(hardest*dt*dt, fastest*dt))
+	limit = c.limit(dt)
 	step := func(i int) float64 { return j.buf[i+1].x - j.buf[i].x }
 	last := len(j.buf) - 2
 	for i := max(k-around, 0); i <= min(k+around, last); i++ {
@@ -181,6 +186,11 @@ func (c *Clock) sticksOut(k int, behind bool) (by, limit float64) {
 		return 0, limit
 	}
 	return math.Copysign(min(math.Abs(far), math.Abs(quick)), far), limit
+}
+
+// limit returns by how much, m, a step of dt may stick out.
+func (c *Clock) limit(dt float64) float64 {
+	return max(leastJump, jumpSteps*c.Step, min(hardest*dt*dt, fastest*dt))
 }
 
 // pace returns the speed up to a reading, of two steps; false at the start.
