@@ -13,7 +13,9 @@ const (
 	restNear   = 0.05 // of that way: the bar begins at rest
 	awayFrom   = 0.25 // of the way on either side: away from rest …
 	awayLeast  = 0.09 // m: … and further than out of a rack
+	awayLong   = 1.0  // s: … and longer than to lift it back into one
 	beginFor   = 0.5  // s
+	wayMost    = 0.7  // of that way: a first movement that tells
 	pullShort  = 1.6  // s: who pulls the tether lets go sooner …
 	pullFlank  = 0.4  // s: … and is up sooner than anybody lowers a bar
 	pullExcess = 0.1  // of the way: away from rest, for that
@@ -45,23 +47,25 @@ func (s *Segmenter) direction() (up int, sure bool) {
 	if first < 0 && w.pullOnly(rest, way) {
 		return 1, false
 	}
-	side := first * w.side(rest, lo, hi)
+	side, away := w.side(rest, lo, hi)
+	side *= first
 	turned := first*w.firstWay(way) < 0
-	if side < -sideAlone && (begins || turned) || side <= 0 && begins && turned {
+	if side < -sideAlone && (begins && away > awayLong || turned) || side <= 0 && begins && turned {
 		return -1, true
 	}
 	return 1, true
 }
 
-// firstWay returns the first way, up or down, of more than half of all there is.
+// firstWay returns the first way, up or down, of most of all there is: more than a
+// bar rises out of a rack before the shortest of presses.
 func (w *window) firstWay(way float64) float64 {
 	lo, hi := w.y[0], w.y[0]
 	for _, y := range w.y {
 		lo, hi = min(lo, y), max(hi, y)
 		switch {
-		case y-lo > way/2:
+		case y-lo > wayMost*way:
 			return 1
-		case hi-y > way/2:
+		case hi-y > wayMost*way:
 			return -1
 		}
 	}
@@ -92,8 +96,8 @@ func (w *window) restLevel(lo, way float64) (level float64, begins bool) {
 }
 
 // side returns how much more of the time away from rest the bar is above it, from
-// −1 to 1.
-func (w *window) side(rest, lo, hi float64) float64 {
+// −1 to 1, and how long it is away, in seconds.
+func (w *window) side(rest, lo, hi float64) (side, away float64) {
 	above, below := 0, 0
 	for _, y := range w.y {
 		switch {
@@ -103,7 +107,8 @@ func (w *window) side(rest, lo, hi float64) float64 {
 			below++
 		}
 	}
-	return float64(above-below) / float64(max(above+below, 1))
+	n := float64(max(above+below, 1))
+	return float64(above-below) / n, n * (w.t[len(w.t)-1] - w.t[0]) / float64(len(w.t))
 }
 
 // pullOnly reports whether the bar leaves its rest once only, as fast and for no

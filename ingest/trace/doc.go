@@ -80,13 +80,12 @@
 //	squat, stiff bar, centre              200 of 200  +0.0032  0.0079      0.0020
 //	squat, stiff bar, inside sleeve       200 of 200  -0.0005  0.0057      0.0018
 //	  the same, flex left in              100 of 100  +0.0169  0.0220      0.0033
-//	bench press, stiff bar, centre        200 of 200  +0.0005  0.0096      0.0010
-//	bench press, stiff bar, inside sleeve 200 of 200  +0.0012  0.0094      0.0011
+//	bench press, stiff bar, centre        200 of 200  +0.0015  0.0086      0.0010
+//	bench press, stiff bar, inside sleeve 200 of 200  +0.0022  0.0084      0.0011
 //	  the same, flex left in              100 of 100  +0.0196  0.0237      0.0025
 //
 // Repeat with: go test ./ingest/trace -run TestTwoMass -v -sets 200. Single reps err
-// more than these means, up to 0.2 m/s: short, fast ones with gentle ends; one set
-// of presses of 200 is read upside down, at 0.34 m/s.
+// more than these means, up to 0.2 m/s: short, fast ones with gentle ends.
 //
 // In another simulation (elsewhere_test.go: an Euler–Bernoulli beam, other lifts,
 // sensors of 10 to 1000 Hz, steps to 5 mm, counts, speeds; TestElsewhere -gyms 420)
