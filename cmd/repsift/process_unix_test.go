@@ -99,7 +99,6 @@ func TestKilledTidy(t *testing.T) {
 	onlyIn(t, ".", "a", "b", "out")
 }
 
-func lift(string) string  { return "squat" }
 func blank(string) string { return "" }
 
 // TestInterrupt: a run that is called off while it writes says so, leaves what

@@ -66,3 +66,5 @@ func openFiles() int {
 	entries, _ := os.ReadDir("/proc/self/fd")
 	return len(entries)
 }
+
+func lift(string) string { return "squat" }
