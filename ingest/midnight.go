@@ -91,7 +91,7 @@ func midnightNotes(notes []rep.SetNote, zone *time.Location) (moved int) {
 		}
 		late, c := clocks.Clock(before.PerformedAt.V), clocks.Clock(n.PerformedAt.V)
 		past := before.PerformedAt.V.Time().Sub(before.Date.Time()) >= day
-		if late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession {
+		if wraps(late, c, past) {
 			n.PerformedAt.V += rep.Instant(day / time.Millisecond)
 		}
 	}
@@ -121,10 +121,16 @@ func wrapped(t *rep.Table, rows []int32, clocks *date.Zone) (moved int) {
 		}
 		late := clocks.Clock(t.PerformedAt.Get(before))
 		past := t.PerformedAt.Get(before).Time().Sub(t.Date.At(before).Time()) >= day // moved itself
-		if c := clocks.Clock(t.PerformedAt.Get(row)); c < smallHours && (late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession) {
+		if c := clocks.Clock(t.PerformedAt.Get(row)); c < smallHours && wraps(late, c, past) {
 			t.PerformedAt.Put(row, rep.Some(t.PerformedAt.Get(row)+rep.Instant(day/time.Millisecond)))
 			moved++
 		}
 	}
 	return moved
+}
+
+// wraps reports whether a clock that shows c went on over midnight from where it
+// showed late, or, if it was past midnight then, from there.
+func wraps(late, c time.Duration, past bool) bool {
+	return late >= evening && late-c > day-oneSession || past && c >= late && c-late <= oneSession
 }

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"slices"
 
 	"repsift/ingest/rep"
 )
@@ -35,10 +36,7 @@ func (s *Segmenter) direction() (up int, sure bool) {
 	s.sum.Up = 1
 	s.smooth()
 	w := &s.win
-	lo, hi := w.y[0], w.y[0]
-	for _, y := range w.y {
-		lo, hi = min(lo, y), max(hi, y)
-	}
+	lo, hi := slices.Min(w.y), slices.Max(w.y)
 	way := hi - lo
 	if way < anyFloor {
 		return 1, false // nothing was lifted
