@@ -17,6 +17,13 @@
 // processor time, rows a second, the most memory held at once for each row,
 // and times beside that of tidy.
 //
+// With -rich it is a season as clubs have it instead of one file (rich.go): a
+// hand log for every lifter, a second unit that records a third of the sets,
+// exports that overlap by a week, a file for every club, unit and month. Then
+// only repsift is measured:
+//
+//	go run ./testdata/bench -rich -rows 100000,1000000 -options --tables
+//
 // Each is run as often as -times says and the quickest run counts: other
 // programs on the machine only ever make one slower.
 package main
@@ -39,6 +46,8 @@ import (
 func main() {
 	var b bench
 	counts := flag.String("rows", "100000,1000000", "numbers of rows")
+	flag.BoolVar(&b.rich, "rich", false, "logs, two units and overlapping exports instead of one file")
+	flag.IntVar(&b.each, "each", repsOfYear, "with -rich: rows of one lifter")
 	flag.Uint64Var(&b.seed, "seed", 1, "of the rows")
 	flag.IntVar(&b.procs, "procs", 2, "processors")
 	flag.IntVar(&b.times, "times", 3, "runs of each; the quickest counts")
@@ -46,7 +55,7 @@ func main() {
 	flag.StringVar(&b.options, "options", "", "further options of tidy")
 	flag.StringVar(&b.keep, "dir", "", "folder to work in, which is kept")
 	plain := flag.String("plain", "", "only read this file with encoding/csv")
-	only := flag.String("write", "", "only write the rows to this file")
+	only := flag.String("write", "", "only write the rows to this file, or the season to this folder")
 	flag.Parse()
 	var err error
 	switch {
@@ -62,6 +71,8 @@ func main() {
 }
 
 type bench struct {
+	rich          bool
+	each          int
 	seed          uint64
 	procs, times  int
 	peer, options string
@@ -75,7 +86,7 @@ func (b *bench) run(counts []string, only string) (err error) {
 		if err != nil {
 			return err
 		}
-		return writeRows(only, n, b.seed)
+		return b.write(only, n)
 	}
 	if b.dir = b.keep; b.keep == "" {
 		if b.dir, err = os.MkdirTemp("", "bench"); err != nil {
@@ -107,6 +118,14 @@ func (b *bench) run(counts []string, only string) (err error) {
 	return nil
 }
 
+// write writes the rows to a file, or the season to a folder.
+func (b *bench) write(to string, n int) error {
+	if b.rich {
+		return writeRich(to, n, b.each, b.seed)
+	}
+	return writeRows(to, n, b.seed)
+}
+
 func build(folder, pkg, to string) error {
 	cmd := exec.Command("go", "build", "-o", to, pkg)
 	cmd.Dir, cmd.Stderr = folder, os.Stderr
@@ -117,13 +136,16 @@ func build(folder, pkg, to string) error {
 // that what else the machine does meets them alike.
 func (b *bench) size(n int) error {
 	file := filepath.Join(b.dir, fmt.Sprintf("rows-%d.csv", n))
+	if b.rich {
+		file = filepath.Join(b.dir, fmt.Sprintf("season-%d", n))
+	}
 	if _, err := os.Stat(file); err != nil {
-		if err := writeRows(file, n, b.seed); err != nil {
+		if err := b.write(file, n); err != nil {
 			return err
 		}
 	}
 	if b.keep == "" {
-		defer os.Remove(file)
+		defer os.RemoveAll(file)
 	}
 	self, err := os.Executable()
 	if err != nil {
@@ -132,12 +154,12 @@ func (b *bench) size(n int) error {
 	out := filepath.Join(b.dir, "out")
 	tidy := append([]string{filepath.Join(b.dir, "repsift"), "tidy", file, "--out", out, "--quiet"}, strings.Fields(b.options)...)
 	cores := strconv.Itoa(b.procs)
-	programs := []*program{
-		{name: "encoding/csv", procs: "1", args: []string{self, "-plain", file}},
-		{name: "one core", procs: "1", args: tidy},
-		{name: "tidy", procs: cores, args: tidy},
+	whole := &program{name: "tidy", procs: cores, args: tidy}
+	programs := []*program{{name: "one core", procs: "1", args: tidy}, whole}
+	if !b.rich {
+		programs = append(programs, &program{name: "encoding/csv", procs: "1", args: []string{self, "-plain", file}})
 	}
-	if b.peer != "" {
+	if b.peer != "" && !b.rich {
 		programs = append(programs, &program{name: "peer", procs: cores,
 			args: []string{filepath.Join(b.dir, "peer"), file, filepath.Join(b.dir, "peer-out"), cores}})
 	}
@@ -148,10 +170,9 @@ func (b *bench) size(n int) error {
 			}
 		}
 	}
-	base := programs[2].clock
 	for _, p := range programs {
 		fmt.Printf("%-13s %11d %8.2f %8.2f %10.0f %9.0f %9.2f\n", p.name, n, p.clock.Seconds(), p.busy.Seconds(),
-			float64(n)/p.clock.Seconds(), float64(p.memory)/float64(n), p.clock.Seconds()/base.Seconds())
+			float64(n)/p.clock.Seconds(), float64(p.memory)/float64(n), p.clock.Seconds()/whole.clock.Seconds())
 	}
 	return nil
 }
