@@ -194,14 +194,19 @@ func (b *draft) lifters(names []Name) {
 		return cmp.Or(cmp.Compare(letters(b.Written), letters(a.Written)), cmp.Compare(spelling.Style(a.Written), spelling.Style(b.Written)), cmp.Compare(b.Reps, a.Reps))
 	})
 	var mains []Name
+	isMain := make(map[string]bool)
 	spelled := make(map[string][]string)
 	for _, n := range names {
-		of := slices.DeleteFunc(slices.Clone(mains), func(m Name) bool { return !slices.Contains(same[n.Written], m.Written) })
-		if len(of) == 0 {
-			mains = append(mains, n)
+		alone := true
+		for _, m := range same[n.Written] {
+			if isMain[m] {
+				spelled[m] = append(spelled[m], n.Written)
+				alone = false
+			}
 		}
-		for _, m := range of {
-			spelled[m.Written] = append(spelled[m.Written], n.Written)
+		if alone {
+			mains = append(mains, n)
+			isMain[n.Written] = true
 		}
 	}
 	slices.SortFunc(mains, func(a, b Name) int { return cmp.Compare(a.Written, b.Written) })
