@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"repsift/clean"
+	"repsift/clean/simulate"
+	"repsift/clean/simulate/elsewhere"
 	"repsift/ingest/rep"
 )
 
@@ -49,6 +51,33 @@ func BenchmarkRun(b *testing.B) {
 				}
 			}
 			b.ReportMetric(float64(t.Len())*float64(b.N)/b.Elapsed().Seconds(), "reps/s")
+		})
+	}
+}
+
+// BenchmarkSeasons cleans simulated seasons, which have all that makes cleaning
+// dear: second units, hand logs, overlapping exports, speeds alone.
+func BenchmarkSeasons(b *testing.B) {
+	for _, world := range []struct {
+		name string
+		make func(seed uint64) *simulate.Season
+	}{{"simulated", simulate.New}, {"elsewhere", elsewhere.New}} {
+		b.Run("world="+world.name, func(b *testing.B) {
+			var seasons []*simulate.Season
+			reps := 0
+			for seed := range uint64(20) {
+				s := world.make(3_100_000 + seed)
+				seasons, reps = append(seasons, s), reps+s.Batch.Reps.Len()
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				for _, s := range seasons {
+					if _, err := clean.Run(s.Batch, nil); err != nil {
+						b.Fatal(err)
+					}
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(reps*b.N), "ns/rep")
 		})
 	}
 }
