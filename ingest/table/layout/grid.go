@@ -19,8 +19,9 @@ const (
 // grid is what is kept of a sheet: its rows that are not blank.
 type grid struct {
 	text   bool
-	rows   []row
-	looks  []string // of rows, each different one once
+	rows   rows
+	texts  [][]string // of the rows whose texts are kept
+	looks  []string   // of rows, each different one once
 	ids    map[string]uint32
 	seed   maphash.Seed
 	budget int
@@ -32,7 +33,9 @@ type grid struct {
 
 	rowNames bool // rows have a name that no heading stands over
 	buf      []byte
+	whole    []byte // texts of the row, to be hashed
 	last     []seen // of the row above, by column: values repeat down the page
+	above    uint32 // pattern of the row above
 }
 
 // seen is a text and what it looks like.
@@ -41,15 +44,40 @@ type seen struct {
 	look cell.Look
 }
 
-// row is what is kept of a row.
+// row is what is kept of a row. It has no pointers, so that the many rows of a
+// long table are nothing to the garbage collector.
 type row struct {
-	line  int32
-	end   int32 // its last line
-	width int32 // cells as written, of a text
-	looks uint32
-	hash  uint64
-	texts []string // nil: not kept
-	flags flags
+	hash    uint64
+	line    int32
+	end     int32  // its last line
+	width   int32  // cells as written, of a text
+	pattern uint32 // its looks in the grid
+	kept    int32  // its texts in the grid; -1: not kept
+	flags   flags
+}
+
+// rows are kept in pieces, so that they are not copied as they become more.
+type rows struct {
+	pieces [][]row
+	n      int
+}
+
+const pieceRows = 1 << 10
+
+func (r *rows) len() int { return r.n }
+
+func (r *rows) at(i int) *row { return &r.pieces[i/pieceRows][i%pieceRows] }
+
+func (r *rows) add(next row) {
+	switch at := r.n / pieceRows; {
+	case r.n == 0:
+		r.pieces = append(r.pieces, make([]row, 0, 32)) // most sheets are short
+	case at == len(r.pieces):
+		r.pieces = append(r.pieces, make([]row, 0, pieceRows))
+	}
+	last := &r.pieces[len(r.pieces)-1]
+	*last = append(*last, next)
+	r.n++
 }
 
 type flags uint8
@@ -78,10 +106,8 @@ func (g *grid) add(r *cell.Row, front bool) {
 	if r.Other {
 		g.other = append(g.other, r.Line)
 	}
-	var h maphash.Hash
-	h.SetSeed(g.seed)
-	g.buf = g.buf[:0]
-	kept := row{line: r.Line, end: r.Line + r.Lines - 1, width: int32(len(r.Cells))}
+	g.buf, g.whole = g.buf[:0], g.whole[:0]
+	kept := row{line: r.Line, end: r.Line + r.Lines - 1, width: int32(len(r.Cells)), kept: -1}
 	used, typed, filled, values := 0, 0, 0, 0
 	most := len(r.Cells)
 	if g.budget <= 0 {
@@ -104,8 +130,7 @@ func (g *grid) add(r *cell.Row, front bool) {
 		if look != cell.Nothing {
 			used = i + 1
 			values++
-			h.WriteString(c.Text)
-			h.WriteByte(byte(i))
+			g.whole = append(append(g.whole, c.Text...), byte(i))
 			size += min(len(c.Text), keptCell) + 16
 		}
 		if look.Typed() {
@@ -130,16 +155,41 @@ func (g *grid) add(r *cell.Row, front bool) {
 	if typed == 0 && isRule(r) {
 		kept.flags |= ruled
 	}
-	kept.hash = h.Sum64()
-	kept.looks = g.intern(g.buf[:min(used, len(g.buf))])
-	if g.budget > 0 && (len(g.rows) < keptFirst || typed*2 <= values) {
+	kept.hash = maphash.Bytes(g.seed, g.whole)
+	kept.pattern = g.intern(g.buf[:min(used, len(g.buf))])
+	if g.budget > 0 && (g.rows.len() < keptFirst || typed*2 <= values) {
 		g.budget -= size
-		kept.texts = make([]string, most)
-		for i := range kept.texts {
-			kept.texts[i] = strings.Clone(r.Cells[i].Text[:min(len(r.Cells[i].Text), keptCell)])
-		}
+		kept.kept = int32(len(g.texts))
+		g.texts = append(g.texts, textsOf(r.Cells[:most]))
 	}
-	g.rows = append(g.rows, kept)
+	g.rows.add(kept)
+}
+
+// textsOf returns copies of the texts of cells, one string for all of them.
+func textsOf(cells []cell.Cell) []string {
+	size := 0
+	for i := range cells {
+		size += min(len(cells[i].Text), keptCell)
+	}
+	var all strings.Builder
+	all.Grow(size)
+	for i := range cells {
+		all.WriteString(cells[i].Text[:min(len(cells[i].Text), keptCell)])
+	}
+	texts, rest := make([]string, len(cells)), all.String()
+	for i := range cells {
+		n := min(len(cells[i].Text), keptCell)
+		texts[i], rest = rest[:n], rest[n:]
+	}
+	return texts
+}
+
+// textsOf returns the texts of a row; nil where they were not kept.
+func (g *grid) textsOf(r *row) []string {
+	if r.kept < 0 {
+		return nil
+	}
+	return g.texts[r.kept]
 }
 
 // isComment reports whether a row that begins with a text is a comment: by #,
@@ -184,26 +234,35 @@ func firstText(r *cell.Row) string {
 // with # or #name in a first column that is blank below.
 func (g *grid) annotated() {
 	n := 0
-	for n < len(g.rows) && len(g.rows[n].texts) > 1 && strings.HasPrefix(g.rows[n].texts[0], "#") {
-		n++
+	for ; n < g.rows.len(); n++ {
+		if t := g.textsOf(g.rows.at(n)); len(t) < 2 || !strings.HasPrefix(t[0], "#") {
+			break
+		}
 	}
-	if n < 2 || n == len(g.rows) || len(g.rows[n].texts) < 2 || g.rows[n].texts[0] != "" {
+	if n < 2 || n == g.rows.len() {
+		return
+	}
+	if t := g.textsOf(g.rows.at(n)); len(t) < 2 || t[0] != "" {
 		return
 	}
 	for i := range n {
-		g.rows[i].flags |= ruled
+		g.rows.at(i).flags |= ruled
 	}
 }
 
 func (g *grid) intern(looks []byte) uint32 {
-	if id, ok := g.ids[string(looks)]; ok {
-		return id
+	if len(g.looks) > 0 && g.looks[g.above] == string(looks) {
+		return g.above
 	}
-	id := uint32(len(g.looks))
-	s := string(looks)
-	g.looks = append(g.looks, s)
-	g.ids[s] = id
-	g.budget -= len(s)
+	id, ok := g.ids[string(looks)]
+	if !ok {
+		id = uint32(len(g.looks))
+		s := string(looks)
+		g.looks = append(g.looks, s)
+		g.ids[s] = id
+		g.budget -= len(s)
+	}
+	g.above = id
 	return id
 }
 
@@ -224,25 +283,25 @@ func (g *grid) spans() []span {
 	for _, l := range g.looks {
 		width = max(width, len(l))
 	}
-	written := width // blank cells at the end of all rows of a text are columns, too
-	if g.text {
-		for i := range g.rows {
-			written = max(written, int(g.rows[i].width))
+	written := width                   // blank cells at the end of all rows of a text are columns, too
+	rows := make([]bool, len(g.looks)) // looks that rows have that are no titles
+	for i := range g.rows.len() {
+		r := g.rows.at(i)
+		if g.text {
+			written = max(written, int(r.width))
 		}
+		rows[r.pattern] = rows[r.pattern] || r.flags&spread == 0
 	}
-	whole := []span{{0, max(written-1, 0)}}
 	used := make([]bool, width)
-	for _, r := range g.rows {
-		looks := g.looks[r.looks]
-		if r.flags&spread != 0 || strings.Trim(looks, "\x00") != "" && len(strings.Trim(looks, "\x00")) == 1 {
+	for form, looks := range g.looks {
+		if !rows[form] || len(strings.Trim(looks, "\x00")) == 1 {
 			continue // titles stand anywhere
 		}
 		for i := range len(looks) {
-			if looks[i] != byte(cell.Nothing) {
-				used[i] = true
-			}
+			used[i] = used[i] || looks[i] != byte(cell.Nothing)
 		}
 	}
+	whole := []span{{0, max(written-1, 0)}}
 	var all []span
 	for i := 0; i < width; i++ {
 		if !used[i] {
@@ -278,7 +337,7 @@ func (g *grid) spans() []span {
 // begins with a row of texts, and half of the texts are the same, or one ends
 // three or more rows before the other.
 func (g *grid) apart(a, b span) bool {
-	top := min(len(g.rows), apartRows)
+	top := min(g.rows.len(), apartRows)
 	x, y := g.view(a, top).firstTable(), g.view(b, top).firstTable()
 	if x == nil || y == nil {
 		return false
@@ -303,7 +362,7 @@ func (g *grid) apart(a, b span) bool {
 	if x.HeadingRows[0] != y.HeadingRows[0] {
 		return true
 	}
-	ta, tb := g.view(a, len(g.rows)).tables(), g.view(b, len(g.rows)).tables()
+	ta, tb := g.view(a, g.rows.len()).tables(), g.view(b, g.rows.len()).tables()
 	lastA, lastB := ta[len(ta)-1].LastData, tb[len(tb)-1].LastData
 	return max(lastA-lastB, lastB-lastA) >= 3
 }

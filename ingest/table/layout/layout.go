@@ -53,7 +53,7 @@ func Recognise(rows iter.Seq2[cell.Row, error], opt Options) (cell.Layout, error
 	g.annotated()
 	var l cell.Layout
 	for _, span := range g.spans() {
-		v := g.view(span, len(g.rows))
+		v := g.view(span, g.rows.len())
 		l.Tables = append(l.Tables, v.tables()...)
 	}
 	sortRegions(l.Tables)

@@ -145,9 +145,10 @@ func (v *view) preamble(r *cell.Region, from, to int) {
 	for i := from; i < to; i++ {
 		l := &v.rows[i]
 		r.PreambleRows = append(r.PreambleRows, l.line)
-		if len(l.row.texts) > 0 && strings.HasPrefix(fold(l.row.texts[0]), "sep=") {
+		texts := v.g.textsOf(l.row)
+		if len(texts) > 0 && strings.HasPrefix(fold(texts[0]), "sep=") {
 			continue
 		}
-		r.Preamble = append(r.Preamble, pairs(l.row, v.span.first, v.span.last)...)
+		r.Preamble = append(r.Preamble, pairs(l.row, texts, v.span.first, v.span.last)...)
 	}
 }

@@ -146,7 +146,7 @@ func (v *view) sameRow(i, j int) bool {
 	if a.hash == b.hash {
 		return true
 	}
-	if a.looks != b.looks || a.row.texts == nil || b.row.texts == nil || v.span.first == 0 && v.span.last+1 >= len(a.row.texts) {
+	if a.looks != b.looks || a.kept < 0 || b.kept < 0 || v.span.first == 0 && v.span.last+1 >= len(v.g.textsOf(a.row)) {
 		return false
 	}
 	for c := range a.last + 1 {

@@ -22,6 +22,11 @@ type view struct {
 // line is a row within a view.
 type line struct {
 	*row
+	*form
+}
+
+// form is what rows with the same looks have in common within a view.
+type form struct {
 	looks string // of the cells from the span's first column on
 	count int    // cells that hold something
 	first int    // column of the first and the last of them, in the view
@@ -30,38 +35,48 @@ type line struct {
 	texts int // texts
 }
 
+// formOf returns the form of looks in a span.
+func formOf(looks string, s span) form {
+	if len(looks) <= s.first {
+		return form{}
+	}
+	f := form{looks: looks[s.first:min(s.last+1, len(looks))]}
+	for j := range len(f.looks) {
+		look := cell.Look(f.looks[j])
+		if look == cell.Nothing {
+			continue
+		}
+		if f.count == 0 {
+			f.first = j
+		}
+		f.last = j
+		f.count++
+		if look.Typed() {
+			f.typed++
+		} else if look.IsText() {
+			f.texts++
+		}
+	}
+	return f
+}
+
 // view returns a span of the grid's first n rows.
 func (g *grid) view(s span, n int) *view {
 	v := &view{g: g, span: s, rows: make([]line, 0, n)}
+	forms := make([]form, len(g.looks))
+	for i, looks := range g.looks {
+		forms[i] = formOf(looks, s)
+	}
 	for i := range n {
-		l := line{row: &g.rows[i], first: -1}
-		looks := g.looks[l.row.looks]
-		if len(looks) <= s.first {
+		r := g.rows.at(i)
+		l := line{r, &forms[r.pattern]}
+		if l.count == 0 {
 			continue
 		}
-		l.looks = looks[s.first:min(s.last+1, len(looks))]
-		for j := range len(l.looks) {
-			look := cell.Look(l.looks[j])
-			if look == cell.Nothing {
-				continue
-			}
-			if l.first < 0 {
-				l.first = j
-			}
-			l.last = j
-			l.count++
-			if look.Typed() {
-				l.typed++
-			} else if look.IsText() {
-				l.texts++
-			}
-		}
-		if l.count > 0 {
-			v.rows = append(v.rows, l)
-			v.wide = max(v.wide, l.count)
-			if len(v.rows) == 1 || l.first < v.left {
-				v.left = l.first
-			}
+		v.rows = append(v.rows, l)
+		v.wide = max(v.wide, l.count)
+		if len(v.rows) == 1 || l.first < v.left {
+			v.left = l.first
 		}
 	}
 	v.step, v.usual = v.rhythm()
@@ -71,27 +86,54 @@ func (g *grid) view(s span, n int) *view {
 // rhythm returns the usual step from row to row and the usual number of cells
 // that are written of a row.
 func (v *view) rhythm() (step, usual int32) {
-	steps, widths := map[int32]int{}, map[int32]int{}
+	steps, widths := counts{}, counts{}
 	for i := range v.rows {
 		if i > 0 {
-			steps[v.rows[i].line-v.rows[i-1].end]++
+			steps.add(v.rows[i].line - v.rows[i-1].end)
 		}
 		if w := v.rows[i].width; v.g.text && w > 1 {
-			widths[w]++
+			widths.add(w)
 		}
 	}
 	step = 1
-	for s, n := range steps {
+	for s, n := range steps.all() {
 		if s > 1 && len(v.rows) > 4 && n*4 >= 3*(len(v.rows)-1) {
 			step = s
 		}
 	}
-	for w, n := range widths {
-		if n > widths[usual] || n == widths[usual] && w > usual {
-			usual = w
+	most := 0
+	for w, n := range widths.all() {
+		if n > most || n == most && w > usual {
+			usual, most = w, n
 		}
 	}
 	return step, usual
+}
+
+// counts counts numbers, which mostly are the one before once more.
+type counts struct {
+	n     map[int32]int
+	last  int32
+	again int // how often the last came and is not yet counted
+}
+
+func (c *counts) add(x int32) {
+	if x != c.last || c.again == 0 {
+		c.all()
+		c.last = x
+	}
+	c.again++
+}
+
+func (c *counts) all() map[int32]int {
+	if c.n == nil {
+		c.n = map[int32]int{}
+	}
+	if c.again > 0 {
+		c.n[c.last] += c.again
+		c.again = 0
+	}
+	return c.n
 }
 
 // written reports whether a row of a text has as many cells as usual.
@@ -107,7 +149,7 @@ func (l *line) look(col int) cell.Look {
 
 // text returns the text of a row's cell; "" where it was not kept.
 func (v *view) text(i, col int) string {
-	t := v.rows[i].row.texts
+	t := v.g.textsOf(v.rows[i].row)
 	if col += v.first; col < len(t) {
 		return t[col]
 	}

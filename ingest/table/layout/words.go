@@ -88,15 +88,15 @@ func isClosing(s string) bool {
 }
 
 // pairs reads a preamble row: "Name: X", "Name;X", several of either.
-func pairs(r *row, first, last int) []cell.Pair {
+func pairs(r *row, texts []string, first, last int) []cell.Pair {
 	var out []cell.Pair
 	type filled struct {
 		text string
 		col  int
 	}
 	var cells []filled
-	for i := first; i <= last && i < len(r.texts); i++ {
-		t := strings.TrimFunc(r.texts[i], cell.IsSpace)
+	for i := first; i <= last && i < len(texts); i++ {
+		t := strings.TrimFunc(texts[i], cell.IsSpace)
 		if len(out) == 0 && len(cells) == 0 {
 			t = strings.TrimLeft(t, "# ")
 		}
