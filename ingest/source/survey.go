@@ -184,7 +184,9 @@ func Survey(name string, file *table.File, s *season.Season) (*Source, error) {
 	src.Device = src.declared.Device
 	src.declareSamples()
 	for _, sheet := range file.Sheets {
-		if err := src.surveySheet(sheet); err != nil {
+		err := src.surveySheet(sheet)
+		sheet.Forget()
+		if err != nil {
 			return src, err
 		}
 	}

@@ -105,7 +105,7 @@ func BenchmarkLayout(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := f.Sheets[0].source.recognise(); err != nil {
+		if _, err := f.Sheets[0].source.recognise(&firstRows{}); err != nil {
 			b.Fatal(err)
 		}
 	}

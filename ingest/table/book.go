@@ -18,8 +18,9 @@ const maxKept = 512 << 20
 
 // bookSource is the rows of one sheet of a workbook.
 type bookSource struct {
-	in    input
-	index int
+	in     input
+	index  int
+	merged xlsx.Merged
 }
 
 func (f *File) openBook(in input) error {
@@ -29,7 +30,7 @@ func (f *File) openBook(in input) error {
 			return &OpenError{Name: in.name, Problem: "the workbook has no sheets of cells"}
 		}
 		for i, s := range b.Sheets {
-			f.Sheets = append(f.Sheets, &Sheet{Name: s.Name, Hidden: s.Hidden, Date1904: b.Date1904, source: &bookSource{in, i}})
+			f.Sheets = append(f.Sheets, &Sheet{Name: s.Name, Hidden: s.Hidden, Date1904: b.Date1904, source: &bookSource{in: in, index: i}})
 			if s.Hidden {
 				f.Said = append(f.Said, fmt.Sprintf("sheet %q is hidden and read all the same", s.Name))
 			}
@@ -89,18 +90,18 @@ func (in *input) at() (io.ReaderAt, int64, io.Closer, error) {
 
 func (s *bookSource) rows() iter.Seq2[Row, error] {
 	return func(yield func(Row, error) bool) {
-		s.read(&xlsx.Notes{}, yield)
+		s.read(func(sheet *xlsx.Sheet) iter.Seq2[Row, error] { return sheet.Rows(&xlsx.Notes{}, &s.merged) }, yield)
 	}
 }
 
-// read yields the rows and an error, if there is one.
-func (s *bookSource) read(notes *xlsx.Notes, yield func(Row, error) bool) {
+// read yields the rows of the sheet and an error, if there is one.
+func (s *bookSource) read(rows func(*xlsx.Sheet) iter.Seq2[Row, error], yield func(Row, error) bool) {
 	stopped := false
 	err := s.in.withBook(func(b *xlsx.Book) error {
 		if s.index >= len(b.Sheets) {
 			return fmt.Errorf("%s: changed while it was read", s.in.name)
 		}
-		for row, err := range b.Sheets[s.index].Rows(notes) {
+		for row, err := range rows(&b.Sheets[s.index]) {
 			if err != nil {
 				return &OpenError{Name: s.in.name, Problem: err.Error(), Err: err}
 			}
@@ -119,9 +120,19 @@ func (s *bookSource) read(notes *xlsx.Notes, yield func(Row, error) bool) {
 	}
 }
 
-func (s *bookSource) recognise() (Layout, error) {
+// recognise reads the sheet as if no ranges were merged, as in most, and once
+// more where there are some.
+func (s *bookSource) recognise(h *firstRows) (Layout, error) {
 	var notes xlsx.Notes
-	l, err := layout.Recognise(func(yield func(Row, error) bool) { s.read(&notes, yield) }, layout.Options{})
+	look := func(rows func(*xlsx.Sheet, *xlsx.Notes, *xlsx.Merged) iter.Seq2[Row, error]) (Layout, error) {
+		return layout.Recognise(h.keep(func(yield func(Row, error) bool) {
+			s.read(func(sheet *xlsx.Sheet) iter.Seq2[Row, error] { return rows(sheet, &notes, &s.merged) }, yield)
+		}), layout.Options{})
+	}
+	l, err := look((*xlsx.Sheet).Bare)
+	if err == nil && s.merged.Any() {
+		l, err = look((*xlsx.Sheet).Rows)
+	}
 	if err != nil {
 		return l, err
 	}

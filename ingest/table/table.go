@@ -97,12 +97,13 @@ type Sheet struct {
 
 	source source
 	layout *Layout
+	head   *firstRows // nil: not kept
 }
 
 // source gives the rows of a sheet, from the top on each call.
 type source interface {
 	rows() iter.Seq2[Row, error]
-	recognise() (Layout, error)
+	recognise(*firstRows) (Layout, error) // keeps the head as it reads
 }
 
 // Rows returns the rows of the sheet in order. Each call starts from the top.
@@ -110,7 +111,13 @@ type source interface {
 // hold a block of the file in memory: clone what is kept. A text's blank lines
 // are rows without cells; of a spreadsheet, rows without cells are left out. An
 // error is of reading, and is yielded last: broken lines are rows with Err.
-func (s *Sheet) Rows() iter.Seq2[Row, error] { return s.source.rows() }
+// After Layout the first rows are those that it has read.
+func (s *Sheet) Rows() iter.Seq2[Row, error] {
+	if s.head != nil {
+		return s.head.before(s.source.rows())
+	}
+	return s.source.rows()
+}
 
 // Layout recognises the tables of the sheet, once. It looks at the whole sheet,
 // but at the head only of a text of more than [HeadBytes]: there the last table
@@ -118,11 +125,16 @@ func (s *Sheet) Rows() iter.Seq2[Row, error] { return s.source.rows() }
 // for one goroutine a sheet.
 func (s *Sheet) Layout() (Layout, error) {
 	if s.layout == nil {
-		l, err := s.source.recognise()
+		h := &firstRows{}
+		l, err := s.source.recognise(h)
 		if err != nil {
 			return Layout{}, err
 		}
-		s.layout = &l
+		s.layout, s.head = &l, h
 	}
 	return *s.layout, nil
 }
+
+// Forget lets go of the first rows, which Layout keeps so that they need not be
+// read again.
+func (s *Sheet) Forget() { s.head = nil }

@@ -228,12 +228,12 @@ func (s *textSource) rows() iter.Seq2[Row, error] {
 	}
 }
 
-func (s *textSource) recognise() (Layout, error) {
+func (s *textSource) recognise(h *firstRows) (Layout, error) {
 	opt := layout.Options{Text: true, Limit: mostRows, Front: s.front, Pairs: s.dialect.Pairs()}
 	if s.large {
 		opt.Limit = headRows
 	}
-	return layout.Recognise(s.rows(), opt)
+	return layout.Recognise(h.keep(s.rows()), opt)
 }
 
 // Block is a piece of a text that begins and ends at a row, so that blocks can

@@ -15,25 +15,42 @@ type area struct {
 	value                    cell.Cell
 }
 
+// Merged are the merged ranges of a sheet. They stand behind its cells, so it
+// takes a reading of the sheet to know them; they stay known while the file does
+// not change. The zero Merged is not known.
+type Merged struct {
+	known bool
+	all   []area // by top
+}
+
+// Any reports whether there are merged ranges; false also where that is not
+// known.
+func (m *Merged) Any() bool { return len(m.all) > 0 }
+
 // merges are the merged ranges of a sheet on the way down its rows.
 type merges struct {
 	all    []area // by top
 	active []area
 }
 
-// merges reads the merged ranges, which stand behind all cells.
-func (s *Sheet) merges() (*merges, error) {
+// findMerged looks for the merged ranges behind the cells.
+func (s *Sheet) findMerged(m *Merged) error {
 	r, err := s.book.open(s.part, maxSheet)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer r.Close()
-	m := &merges{}
 	rest := pastCells(r)
 	if rest == nil {
-		return m, nil // damage is said when the rows are read
+		rest = strings.NewReader("") // damage is said when the rows are read
 	}
-	sc := newScanner(rest)
+	m.read(newScanner(rest))
+	return nil
+}
+
+// read reads the merged ranges with a scanner that is past the cells.
+func (m *Merged) read(sc *scanner) {
+	*m = Merged{known: true}
 	for {
 		t, err := sc.next()
 		if err != nil {
@@ -46,7 +63,6 @@ func (s *Sheet) merges() (*merges, error) {
 		}
 	}
 	slices.SortStableFunc(m.all, func(a, b area) int { return a.top - b.top })
-	return m, nil
 }
 
 // pastCells reads up to the end of the cells and returns what follows; nil if

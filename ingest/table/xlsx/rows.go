@@ -26,36 +26,60 @@ type Notes struct {
 
 // Rows returns the rows of the sheet that have a value, and fills in notes. The
 // cells of a row are valid until the next. Merged ranges give their value to
-// each of their cells in such rows. The error is of damage, and comes last.
-func (s *Sheet) Rows(notes *Notes) iter.Seq2[cell.Row, error] {
+// each of their cells in such rows; they are looked for where they are not
+// known. The error is of damage, and comes last.
+func (s *Sheet) Rows(notes *Notes, m *Merged) iter.Seq2[cell.Row, error] {
 	return func(yield func(cell.Row, error) bool) {
 		if err := s.book.readStrings(); err != nil {
 			yield(cell.Row{}, err)
 			return
 		}
-		merges, err := s.merges()
-		if err != nil {
-			yield(cell.Row{}, err)
-			return
-		}
-		r, err := s.book.open(s.part, maxSheet)
-		if err != nil {
-			yield(cell.Row{}, err)
-			return
-		}
-		defer r.Close()
-		*notes = Notes{}
-		rr := reader{s: newScanner(r), book: s.book, merges: merges, notes: notes}
-		for {
-			row, ok, err := rr.next()
-			if err != nil {
-				err = fmt.Errorf("sheet %q is damaged after row %d (%w); open the workbook in a spreadsheet program and save it again", s.Name, rr.row, err)
+		if !m.known {
+			if err := s.findMerged(m); err != nil {
 				yield(cell.Row{}, err)
 				return
 			}
-			if !ok || !yield(row, nil) {
-				return
+		}
+		s.rows(notes, m.all, yield, nil)
+	}
+}
+
+// Bare returns the rows as if no ranges were merged. Which are is known when
+// they have been read to the end, without reading the sheet once more.
+func (s *Sheet) Bare(notes *Notes, m *Merged) iter.Seq2[cell.Row, error] {
+	return func(yield func(cell.Row, error) bool) {
+		if err := s.book.readStrings(); err != nil {
+			yield(cell.Row{}, err)
+			return
+		}
+		s.rows(notes, nil, yield, m.read)
+	}
+}
+
+// rows yields the rows, and shows what stands behind them.
+func (s *Sheet) rows(notes *Notes, merged []area, yield func(cell.Row, error) bool, behind func(*scanner)) {
+	r, err := s.book.open(s.part, maxSheet)
+	if err != nil {
+		yield(cell.Row{}, err)
+		return
+	}
+	defer r.Close()
+	*notes = Notes{}
+	rr := reader{s: newScanner(r), book: s.book, merges: &merges{all: merged}, notes: notes}
+	for {
+		row, ok, err := rr.next()
+		switch {
+		case err != nil:
+			err = fmt.Errorf("sheet %q is damaged after row %d (%w); open the workbook in a spreadsheet program and save it again", s.Name, rr.row, err)
+			yield(cell.Row{}, err)
+			return
+		case !ok:
+			if behind != nil {
+				behind(rr.s)
 			}
+			return
+		case !yield(row, nil):
+			return
 		}
 	}
 }
