@@ -22,9 +22,9 @@ func (c *Texts) Codes(dst []uint32, rows []int32) []uint32 {
 	case c.wide != nil:
 		return gather(dst, c.wide, rows)
 	}
-	dst = slices.Grow(dst, len(rows))
-	for range rows {
-		dst = append(dst, uint32(c.one))
+	dst, to := more(dst, len(rows))
+	for i := range to {
+		to[i] = uint32(c.one)
 	}
 	return dst
 }
@@ -55,15 +55,32 @@ func (c *Days) Codes(dst []uint32, rows []int32) []uint32 {
 	if c.far != nil {
 		return nil
 	}
-	dst = slices.Grow(dst, len(rows))
-	for _, r := range rows {
-		dst = append(dst, uint32(uint16(c.near[r])))
+	dst, to := more(dst, len(rows))
+	for i, r := range rows {
+		to[i] = uint32(uint16(c.near[r]))
 	}
 	return dst
 }
 
 // OfCode returns the day of a code.
 func (c *Days) OfCode(code uint32) Day { return year2000 + Day(int16(code)) }
+
+// Milliseconds adds the moments of rows to dst, [NoInstant] for a missing one.
+func (c *Instants) Milliseconds(dst []int64, rows []int32) []int64 {
+	dst, to := more(dst, len(rows))
+	if c.exact != nil {
+		for i, r := range rows {
+			to[i] = int64(c.exact[r])
+		}
+		return dst
+	}
+	for i, r := range rows {
+		if to[i] = int64(NoInstant); c.seconds[r] > 0 {
+			to[i] = int64(c.seconds[r]-1) * 1000
+		}
+	}
+	return dst
+}
 
 // Codes adds the codes of rows to dst.
 func (c *Ints) Codes(dst []uint32, rows []int32) []uint32 {
@@ -75,6 +92,24 @@ func (c *Ints) Codes(dst []uint32, rows []int32) []uint32 {
 
 // OfCode returns the number of a code.
 func (c *Ints) OfCode(code uint32) Null[int32] { return nullIf(code == 0, int32(code)-1) }
+
+// RPEFroms adds to dst where the RPE of each row was written.
+func (t *Table) RPEFroms(dst []uint32, rows []int32) []uint32 {
+	dst, to := more(dst, len(rows))
+	for i, r := range rows {
+		to[i] = uint32(t.RPEFrom(r))
+	}
+	return dst
+}
+
+// Roles adds to dst what the set of each row was for.
+func (t *Table) Roles(dst []uint32, rows []int32) []uint32 {
+	dst, to := more(dst, len(rows))
+	for i, r := range rows {
+		to[i] = uint32(t.Role(r))
+	}
+	return dst
+}
 
 // Codes adds the numbers of rows to dst, which are their own codes.
 func (c *Counts) Codes(dst []uint32, rows []int32) []uint32 {
@@ -89,11 +124,17 @@ func (c *Counts) Codes(dst []uint32, rows []int32) []uint32 {
 }
 
 func gather[T uint16 | Sym](dst []uint32, column []T, rows []int32) []uint32 {
-	dst = slices.Grow(dst, len(rows))
-	for _, r := range rows {
-		dst = append(dst, uint32(column[r]))
+	dst, to := more(dst, len(rows))
+	for i, r := range rows {
+		to[i] = uint32(column[r])
 	}
 	return dst
+}
+
+// more makes dst longer by n, and returns it and what was added.
+func more[T any](dst []T, n int) (all, added []T) {
+	dst = slices.Grow(dst, n)[:len(dst)+n]
+	return dst, dst[len(dst)-n:]
 }
 
 func (o *overflow[T]) empty() bool {

@@ -1,7 +1,5 @@
 package rep
 
-import "slices"
-
 // ID returns the rep_id of row i: a 64-bit hash (FNV-1a with a finishing mix)
 // of the source's content, sheet, row and rep position. The name of the file
 // is no part of it, so a renamed export keeps its ids. Among ten million reps
@@ -15,18 +13,18 @@ func (t *Table) ID(i int32) uint64 {
 
 // IDs adds the ids of rows to dst.
 func (t *Table) IDs(dst []uint64, rows []int32) []uint64 {
-	dst = slices.Grow(dst, len(rows))
+	dst, to := more(dst, len(rows))
 	var source, sheet Sym
 	begun := t.idsOf(0, 0)
-	for _, i := range rows {
+	for k, i := range rows {
 		if t.given != nil {
-			dst = append(dst, t.given[i])
+			to[k] = t.given[i]
 			continue
 		}
 		if a, b := t.Source.At(i), t.Sheet.At(i); a != source || b != sheet {
 			source, sheet, begun = a, b, t.idsOf(a, b)
 		}
-		dst = append(dst, t.idOf(begun, i))
+		to[k] = t.idOf(begun, i)
 	}
 	return dst
 }
@@ -51,15 +49,23 @@ func (t *Table) idsOf(source, sheet Sym) uint64 {
 
 // idOf returns the id of row i from what idsOf has begun.
 func (t *Table) idOf(h uint64, i int32) uint64 {
-	for _, v := range [...]uint32{uint32(t.Row[i]), uint32(t.RepRecorded.Get(i))} {
-		h = (h ^ uint64(v&0xff)) * idPrime
-		h = (h ^ uint64(v>>8&0xff)) * idPrime
-		h = (h ^ uint64(v>>16&0xff)) * idPrime
-		h = (h ^ uint64(v>>24)) * idPrime
-	}
+	h = hashed(h, uint32(t.Row[i]))
+	h = hashed(h, uint32(t.RepRecorded.Get(i)))
 	h ^= h >> 33
 	h *= 0xff51afd7ed558ccd
 	h ^= h >> 33
 	h *= 0xc4ceb9fe1a85ec53
 	return h ^ h>>33
+}
+
+// hashed adds the bytes of v to a hash, from the lowest. Of most numbers all
+// but the lowest are 0, which only multiply.
+func hashed(h uint64, v uint32) uint64 {
+	if v < 1<<8 {
+		return (h ^ uint64(v)) * (idPrime * idPrime * idPrime * idPrime % (1 << 64))
+	}
+	h = (h ^ uint64(v&0xff)) * idPrime
+	h = (h ^ uint64(v>>8&0xff)) * idPrime
+	h = (h ^ uint64(v>>16&0xff)) * idPrime
+	return (h ^ uint64(v>>24)) * idPrime
 }

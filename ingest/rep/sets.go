@@ -2,6 +2,7 @@ package rep
 
 import (
 	"iter"
+	"math"
 	"slices"
 )
 
@@ -190,32 +191,40 @@ type Speeds struct {
 
 // Speeds returns the speeds of set i.
 func (s *Sets) Speeds(i int) Speeds {
+	first, fastest, last, slowest, loss, missed := s.EachSpeed(i)
+	of := func(v float64) Null[float64] { return nullIf(v != v, v) }
+	return Speeds{of(first), of(fastest), of(last), of(slowest), of(loss), missed}
+}
+
+// EachSpeed is [Sets.Speeds] with NaN for null: a record costs as much as the
+// speeds in it, where many sets are asked.
+func (s *Sets) EachSpeed(i int) (first, fastest, last, slowest, loss float64, missed int32) {
+	nan := math.NaN()
 	if w := s.Whole(i); w != nil {
-		return Speeds{w.First, w.Fastest, w.Last, w.Slowest, w.Loss, w.Missed}
+		return w.First.Or(nan), w.Fastest.Or(nan), w.Last.Or(nan), w.Slowest.Or(nan), w.Loss.Or(nan), w.Missed
 	}
-	var out Speeds
-	rows := s.Rows(i)
-	for _, r := range rows {
+	first, fastest, last, slowest, loss = nan, nan, nan, nan, nan
+	n := 0
+	for _, r := range s.Rows(i) {
 		if s.table.Missed(r) {
-			out.Missed++
+			missed++
 			continue
 		}
-		v := Some(s.table.MeanVelocity.Get(r))
-		if !out.First.OK {
-			out.First = v
+		last = s.table.MeanVelocity.Get(r)
+		if n++; n == 1 {
+			first, fastest, slowest = last, last, last
 		}
-		if !out.Fastest.OK || v.V > out.Fastest.V {
-			out.Fastest = v
+		if last > fastest {
+			fastest = last
 		}
-		if !out.Slowest.OK || v.V < out.Slowest.V {
-			out.Slowest = v
+		if last < slowest {
+			slowest = last
 		}
-		out.Last = v
 	}
-	if int32(len(rows))-out.Missed > 1 {
-		out.Loss = Some((out.Fastest.V - out.Last.V) / out.Fastest.V)
+	if n > 1 {
+		loss = (fastest - last) / fastest
 	}
-	return out
+	return first, fastest, last, slowest, loss, missed
 }
 
 // At returns set i as a record. Its rows are not to be changed.

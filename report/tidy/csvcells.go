@@ -135,11 +135,11 @@ func csvCell(c rep.Column, s coded, code uint32) any {
 	case !ok:
 		return nil
 	case c.Type == rep.Float64:
-		return csvText(Cell{Kind: Number, Float: math.Float64frombits(bits)})
+		return csvText(Cell{Kind: Number, Float: math.Float64frombits(uint64(bits))})
 	case c.Type == rep.Date:
-		return csvText(Cell{Kind: Date, Int: int64(bits)})
+		return csvText(Cell{Kind: Date, Int: bits})
 	}
-	return csvText(Cell{Kind: Whole, Int: int64(bits)})
+	return csvText(Cell{Kind: Whole, Int: bits})
 }
 
 // csvText returns a cell as it stands in CSV; nil for null.

@@ -23,16 +23,16 @@ type encoder struct {
 
 	defined  []byte   // 1 for each row with a value, 0 for null
 	repeated []byte   // of lists: 1 for each value that continues a row's list
-	numbers  []uint64 // bits of the values that are there
+	numbers  []int64  // the values that are there, of a fraction the bits
 	index    []int32  // number of each value that is there in the dictionary
-	distinct []uint64 // the dictionary of numbers
+	distinct []int64  // the dictionary of numbers
 	names    []string // the dictionary of texts
 
 	codes  []uint32
 	known  []int32  // code → number in the dictionary and one more, null, or 0 where not met yet
 	met    []uint32 // codes that known knows
-	wholes []int64
 	ints   []int32
+	ids    []uint64
 	digits []byte
 	ends   []uint32 // of the digits of each id
 	seen   set64
@@ -74,19 +74,26 @@ func (e *encoder) column(c rep.Column, source any, from, to int) error {
 		}
 		return e.column(c, s.cells, from, to)
 	case floats:
-		gather(e, s, from, to, math.Float64bits)
+		gather(e, s, from, to, bitsOf)
 	case ints:
-		gather(e, s, from, to, func(v int32) uint64 { return uint64(int64(v)) })
+		gather(e, s, from, to, func(v int32) int64 { return int64(v) })
 	case instants:
-		gather(e, s, from, to, func(v rep.Instant) uint64 { return uint64(v) })
+		gather(e, s, from, to, func(v rep.Instant) int64 { return int64(v) })
 	case wholes:
-		e.wholes = s.all(e.wholes[:0], from, to)
-		values(e, e.wholes, func(v int64) (uint64, bool) { return uint64(v), v != none })
+		e.numbers = s.all(e.numbers, from, to)
+		e.sift(none)
 	case reals:
-		values(e, s.all(from, to), func(v float64) (uint64, bool) { return math.Float64bits(v), v == v })
+		nan := math.NaN() // one of many
+		for _, v := range s.all(from, to) {
+			if v != v {
+				v = nan
+			}
+			e.numbers = append(e.numbers, bitsOf(v))
+		}
+		e.sift(bitsOf(nan))
 	case days:
 		for i := from; i < to; i++ {
-			e.numbers = append(e.numbers, uint64(int64(s(i))))
+			e.numbers = append(e.numbers, int64(s(i)))
 		}
 		e.defined = e.all(1)
 	case bools:
@@ -114,7 +121,7 @@ func (e *encoder) all(level byte) []byte {
 	return e.ones[:e.rows]
 }
 
-func gather[T any](e *encoder, at func(int) rep.Null[T], from, to int, bits func(T) uint64) {
+func gather[T any](e *encoder, at func(int) rep.Null[T], from, to int, bits func(T) int64) {
 	e.levels, e.numbers = slices.Grow(e.levels[:0], e.rows), slices.Grow(e.numbers, e.rows)
 	for i := from; i < to; i++ {
 		v := at(i)
@@ -128,18 +135,23 @@ func gather[T any](e *encoder, at func(int) rep.Null[T], from, to int, bits func
 	e.defined = e.levels
 }
 
-// values is gather for values that are at hand.
-func values[T any](e *encoder, all []T, bits func(T) (uint64, bool)) {
-	e.levels, e.numbers = slices.Grow(e.levels[:0], e.rows), slices.Grow(e.numbers, e.rows)
-	for _, v := range all {
-		if b, ok := bits(v); ok {
-			e.numbers = append(e.numbers, b)
-			e.levels = append(e.levels, 1)
+// sift takes the nulls out of e.numbers.
+func (e *encoder) sift(null int64) {
+	first := slices.Index(e.numbers, null)
+	if first < 0 {
+		e.defined = e.all(1)
+		return
+	}
+	e.levels = append(e.levels[:0], e.all(1)...)
+	there := e.numbers[:first]
+	for i, v := range e.numbers[first:] {
+		if v == null {
+			e.levels[first+i] = 0
 		} else {
-			e.levels = append(e.levels, 0)
+			there = append(there, v)
 		}
 	}
-	e.defined = e.levels
+	e.numbers, e.defined = there, e.levels
 }
 
 // coded numbers e.codes in order of their first appearance, into e.index and
@@ -293,8 +305,8 @@ func (e *encoder) named(c rep.Column) error {
 // stand apart from the digits, where they would be found to repeat, again and
 // again, to no avail.
 func (e *encoder) hex(c rep.Column, s ids, from, to int) (err error) {
-	e.numbers, e.digits = s.all(e.numbers, from, to), slices.Grow(e.digits[:0], 16*e.rows)
-	for _, id := range e.numbers {
+	e.ids, e.digits = s.all(e.ids[:0], from, to), slices.Grow(e.digits[:0], 16*e.rows)
+	for _, id := range e.ids {
 		var bytes [8]byte
 		binary.BigEndian.PutUint64(bytes[:], id)
 		e.digits = hex.AppendEncode(e.digits, bytes[:])

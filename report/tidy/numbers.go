@@ -16,9 +16,9 @@ import (
 // for a dictionary.
 func tooMany(different, of int) bool { return different > 1<<6 && different > of-of/4 }
 
-// tooManySoFar reports whether that is so after some of the numbers, and more
-// will hardly change it.
-func tooManySoFar(different, of int) bool { return different > 1<<12 && tooMany(different, of) }
+// tooManySoFar reports whether that will be so, after some of the numbers: the
+// first ones are new oftener than those behind them.
+func tooManySoFar(different, of int) bool { return different > 1<<12 && different > of-of/16 }
 
 // number numbers e.numbers in order of their first appearance, into e.index
 // and e.distinct. It gives up and returns false where nearly every value is
@@ -26,11 +26,11 @@ func tooManySoFar(different, of int) bool { return different > 1<<12 && tooMany(
 func (e *encoder) number() bool {
 	e.index, e.distinct = slices.Grow(e.index[:0], len(e.numbers)), e.distinct[:0]
 	e.seen.reset()
-	var last uint64
+	var last int64
 	var at int32
 	for i, v := range e.numbers {
 		if i == 0 || v != last {
-			at = e.seen.add(v, int32(len(e.distinct)))
+			at = e.seen.add(uint64(v), int32(len(e.distinct)))
 			if int(at) == len(e.distinct) {
 				e.distinct = append(e.distinct, v)
 				if tooManySoFar(len(e.distinct), i) {
@@ -69,11 +69,7 @@ func (e *encoder) deltas(c rep.Column) (err error) {
 		}
 		e.plain, err = new(delta.BinaryPackedEncoding).EncodeInt32(e.plain[:0], e.ints)
 	} else {
-		e.wholes = slices.Grow(e.wholes[:0], len(e.numbers))
-		for _, v := range e.numbers {
-			e.wholes = append(e.wholes, int64(v))
-		}
-		e.plain, err = new(delta.BinaryPackedEncoding).EncodeInt64(e.plain[:0], e.wholes)
+		e.plain, err = new(delta.BinaryPackedEncoding).EncodeInt64(e.plain[:0], e.numbers)
 	}
 	if err != nil {
 		return err
@@ -95,6 +91,9 @@ func (e *encoder) dictionary(c rep.Column) error {
 	return e.write(c, statistics(c, e.distinct), format.RLEDictionary)
 }
 
+// bitsOf returns a number with a fraction as the encoder holds it.
+func bitsOf(v float64) int64 { return int64(math.Float64bits(v)) }
+
 // width returns the number of bytes of a number.
 func width(c rep.Column) int {
 	if physical(c.Type) == format.Int32 {
@@ -103,13 +102,13 @@ func width(c rep.Column) int {
 	return 8
 }
 
-func appendNumbers(dst []byte, values []uint64, width int) []byte {
+func appendNumbers(dst []byte, values []int64, width int) []byte {
 	dst = slices.Grow(dst, len(values)*width)
 	for _, v := range values {
 		if width == 4 {
 			dst = binary.LittleEndian.AppendUint32(dst, uint32(v))
 		} else {
-			dst = binary.LittleEndian.AppendUint64(dst, v)
+			dst = binary.LittleEndian.AppendUint64(dst, uint64(v))
 		}
 	}
 	return dst
@@ -117,16 +116,16 @@ func appendNumbers(dst []byte, values []uint64, width int) []byte {
 
 // statistics returns the least and the greatest value, for engines that skip
 // row groups by them.
-func statistics(c rep.Column, values []uint64) format.Statistics {
+func statistics(c rep.Column, values []int64) format.Statistics {
 	s := format.Statistics{}
 	if len(values) == 0 {
 		return s
 	}
 	low, high := values[0], values[0]
 	if c.Type == rep.Float64 {
-		least, most := math.Float64frombits(low), math.Float64frombits(high)
+		least, most := math.Float64frombits(uint64(low)), math.Float64frombits(uint64(high))
 		for _, v := range values {
-			f := math.Float64frombits(v)
+			f := math.Float64frombits(uint64(v))
 			least, most = min(least, f), max(most, f)
 		}
 		if least == 0 { // zeros have two signs; the format asks for the outer one
@@ -135,12 +134,12 @@ func statistics(c rep.Column, values []uint64) format.Statistics {
 		if most == 0 {
 			most = 0
 		}
-		low, high = math.Float64bits(least), math.Float64bits(most)
+		low, high = bitsOf(least), bitsOf(most)
 	} else {
 		for _, v := range values {
-			low, high = uint64(min(int64(low), int64(v))), uint64(max(int64(high), int64(v)))
+			low, high = min(low, v), max(high, v)
 		}
 	}
-	s.MinValue, s.MaxValue = appendNumbers(nil, []uint64{low}, width(c)), appendNumbers(nil, []uint64{high}, width(c))
+	s.MinValue, s.MaxValue = appendNumbers(nil, []int64{low}, width(c)), appendNumbers(nil, []int64{high}, width(c))
 	return s
 }

@@ -3,6 +3,7 @@ package tidy
 import (
 	"encoding/binary"
 	"hash/crc32"
+	"math/bits"
 	"slices"
 	"sync"
 
@@ -55,12 +56,13 @@ func (e *encoder) write(c rep.Column, s format.Statistics, encoding format.Encod
 		if err := e.append(&header, e.plain); err != nil {
 			return err
 		}
-		if e.scratch, err = new(rle.DictionaryEncoding).EncodeInt32(e.scratch, e.index); err != nil {
+		width := bits.Len(uint(max(entries, 1) - 1)) // the library would look for the greatest of all numbers
+		if e.scratch, err = (&rle.Encoding{BitWidth: width}).EncodeInt32(e.scratch, e.index); err != nil {
 			return err
 		}
-		page = e.scratch
+		e.page, page = append(e.page, byte(width)), e.scratch
 	}
-	if len(e.page) > 0 { // levels
+	if len(e.page) > 0 { // levels, the width of numbers
 		e.page = append(slices.Grow(e.page, len(page)), page...)
 		page = e.page
 	}

@@ -10,7 +10,7 @@ type set64 struct {
 
 func (s *set64) reset() {
 	s.n = 0
-	if len(s.keys) > 1<<16 || s.keys == nil {
+	if len(s.keys) > 1<<17 || s.keys == nil {
 		s.resize(12)
 		return
 	}

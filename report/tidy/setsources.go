@@ -2,7 +2,6 @@ package tidy
 
 import (
 	"maps"
-	"math"
 	"sync"
 
 	"repsift/ingest/rep"
@@ -176,10 +175,10 @@ func (s *speeds) stretch(from, to int) *speedsOf {
 			g.columns[k] = make([]float64, to-from)
 		}
 		for i := range g.missed {
-			v := s.sets.Speeds(s.at(from + i))
-			g.missed[i] = int64(v.Missed)
-			for k, v := range speedsIn(v) {
-				g.columns[k][i] = v.Or(math.NaN())
+			first, fastest, last, slowest, loss, missed := s.sets.EachSpeed(s.at(from + i))
+			g.missed[i] = int64(missed)
+			for k, v := range [...]float64{first, fastest, last, slowest, loss} {
+				g.columns[k][i] = v
 			}
 		}
 	})

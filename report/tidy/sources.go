@@ -34,7 +34,7 @@ type (
 		codes func(dst []uint32, from, to int) []uint32 // of rows from…to-1; nil where there are none
 		n     int                                       // codes are 0 … n-1
 		text  func(code uint32) string                  // "" is null in an optional column
-		value func(code uint32) (uint64, bool)          // where it is no text: the bits, or false for null
+		value func(code uint32) (int64, bool)           // where it is no text: the bits, or false for null
 		cells any                                       // the same column, one by one
 	}
 
@@ -91,9 +91,9 @@ func (d drawn) number(column *rep.Floats) any {
 	return coded{
 		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
 		n:     rep.MostCodes,
-		value: func(code uint32) (uint64, bool) {
+		value: func(code uint32) (int64, bool) {
 			v := column.OfCode(code)
-			return math.Float64bits(v), v == v
+			return bitsOf(v), v == v
 		},
 		cells: floats(func(i int) rep.Null[float64] { return column.At(d.rows[i]) }),
 	}
@@ -103,7 +103,7 @@ func (d drawn) count(column *rep.Counts) coded {
 	return coded{
 		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
 		n:     rep.MostCodes,
-		value: func(code uint32) (uint64, bool) { return uint64(code), true },
+		value: func(code uint32) (int64, bool) { return int64(code), true },
 		cells: ints(func(i int) rep.Null[int32] { return rep.Some(column.At(d.rows[i])) }),
 	}
 }
@@ -113,9 +113,9 @@ func (d drawn) recorded() coded {
 	return coded{
 		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
 		n:     rep.MostCodes,
-		value: func(code uint32) (uint64, bool) {
+		value: func(code uint32) (int64, bool) {
 			v := column.OfCode(code)
-			return uint64(int64(v.V)), v.OK
+			return int64(v.V), v.OK
 		},
 		cells: ints(func(i int) rep.Null[int32] { return column.At(d.rows[i]) }),
 	}
@@ -126,7 +126,7 @@ func (d drawn) day() coded {
 	return coded{
 		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
 		n:     rep.MostCodes,
-		value: func(code uint32) (uint64, bool) { return uint64(int64(column.OfCode(code))), true },
+		value: func(code uint32) (int64, bool) { return int64(column.OfCode(code)), true },
 		cells: days(func(i int) rep.Day { return column.At(d.rows[i]) }),
 	}
 }
@@ -135,11 +135,7 @@ func (d drawn) moment() wholes {
 	column := &d.t.PerformedAt
 	return wholes{
 		all: func(dst []int64, from, to int) []int64 {
-			dst = slices.Grow(dst, to-from)
-			for _, r := range d.rows[from:to] {
-				dst = append(dst, int64(column.Get(r)))
-			}
-			return dst
+			return column.Milliseconds(dst, d.rows[from:to])
 		},
 		cells: instants(func(i int) rep.Null[rep.Instant] { return column.At(d.rows[i]) }),
 	}
@@ -163,6 +159,12 @@ func (d drawn) id() ids {
 		all: func(dst []uint64, from, to int) []uint64 { return d.t.IDs(dst, d.rows[from:to]) },
 		at:  func(i int) uint64 { return d.t.ID(d.rows[i]) },
 	}
+}
+
+// few is a column of names of which the table tells many at once.
+func (d drawn) few(c coded, all func(dst []uint32, rows []int32) []uint32) coded {
+	c.codes = func(dst []uint32, from, to int) []uint32 { return all(dst, d.rows[from:to]) }
+	return c
 }
 
 // rare is a column that few rows have.
@@ -189,8 +191,8 @@ func (d drawn) ofSet() map[string]any {
 		"load_kg":      d.number(&t.LoadKg),
 		"set":          d.count(&t.Set),
 		"rpe":          d.number(&t.RPE),
-		"rpe_from":     rpeFrom(func(i int) rep.RPEFrom { return t.RPEFrom(d.rows[i]) }),
-		"set_role":     role(func(i int) rep.Role { return t.Role(d.rows[i]) }),
+		"rpe_from":     d.few(rpeFrom(func(i int) rep.RPEFrom { return t.RPEFrom(d.rows[i]) }), t.RPEFroms),
+		"set_role":     d.few(role(func(i int) rep.Role { return t.Role(d.rows[i]) }), t.Roles),
 		"device":       d.text(&t.Device),
 		"source":       d.text(&t.Source),
 		"sheet":        d.text(&t.Sheet),

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"io"
+	"math/rand/v2"
 	"reflect"
 	"runtime"
 	"strconv"
@@ -158,6 +159,26 @@ func TestDictionaries(t *testing.T) {
 		if has, asked := want[c.MetaData.PathInSchema[0]]; asked && has != (c.MetaData.DictionaryPageOffset > 0) {
 			t.Errorf("%s: dictionary %v, wants %v", c.MetaData.PathInSchema[0], !has, has)
 		}
+	}
+}
+
+// Of numbers that are chance, the first are nearly all new, though there are few
+// different ones in the end.
+func TestLateRepeats(t *testing.T) {
+	const n, different = 80_000, 20_000
+	r := rand.New(rand.NewPCG(1, 2))
+	values := make([]float64, n)
+	for i := range values {
+		values[i] = float64(r.IntN(different)) / different
+	}
+	var b bytes.Buffer
+	if err := writeParquet(&b, []rep.Column{{Name: "velocity_loss", Type: rep.Float64}}, map[string]any{
+		"velocity_loss": floats(func(i int) rep.Null[float64] { return rep.Some(values[i]) }),
+	}, 0, n, n); err != nil {
+		t.Fatal(err)
+	}
+	if most := 8*different + 2*n; b.Len() > most {
+		t.Errorf("%d bytes, where a dictionary takes less than %d", b.Len(), most)
 	}
 }
 
