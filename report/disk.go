@@ -38,7 +38,31 @@ type osDisk struct{}
 func (osDisk) Mkdir(name string) error { return os.Mkdir(name, 0o700) }
 
 func (osDisk) Create(name string) (file, error) {
-	return os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if err != nil {
+		return nil, err
+	}
+	return &osFile{File: f}, nil
+}
+
+// osFile is a file that the system is asked to bring to disk as it grows, where
+// it can be asked: else a big one would be waited for at its end, when there is
+// nothing to do meanwhile.
+type osFile struct {
+	*os.File
+	size, asked int64
+}
+
+const askEvery = 8 << 20
+
+func (f *osFile) Write(p []byte) (int, error) {
+	n, err := f.File.Write(p)
+	f.size += int64(n)
+	if f.size-f.asked >= askEvery {
+		toDisk(f.File, f.asked, f.size-f.asked)
+		f.asked = f.size
+	}
+	return n, err
 }
 
 func (osDisk) Rename(from, to string) error { return os.Rename(from, to) }

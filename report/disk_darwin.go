@@ -2,6 +2,7 @@ package report
 
 import (
 	"errors"
+	"os"
 
 	"golang.org/x/sys/unix"
 )
@@ -13,3 +14,5 @@ func exchange(a, b string) error {
 	}
 	return err
 }
+
+func toDisk(*os.File, int64, int64) {}
