@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"repsift/clean/history"
-	"repsift/clean/join"
 )
 
 // relation is how a hand log writes the loads of a lift, all season long: a
@@ -47,37 +46,32 @@ const (
 func (h *History) findRelation() *relation {
 	type line struct {
 		load, step float64
-		units      []float64 // loads of the day's sets of as many reps
+		units      history.Span // loads of the day's sets of as many reps
 	}
 	var lines []line
-	var done []join.Set
+	loads := h.room.speeds[:0]
 	h.eachLogDay(func(day int, in history.Span) {
-		done = done[:0]
-		for _, s := range h.Order[in.Lo:in.Hi] {
-			if d, ok := h.doneSet(int(s)); ok {
-				done = append(done, d)
-			}
-		}
 		for i := range h.Logs[day].Said {
-			l := history.LoggedSet(&h.Logs[day].Said[i])
-			if !l.Load.OK || !l.Reps.OK {
+			n := h.Logs[day].Said[i].Note
+			if !n.LoadKg.OK || !n.Reps.OK {
 				continue
 			}
-			x := line{load: l.Load.V, step: l.LoadStep}
-			for k := range done {
-				if done[k].Has(l.Reps.V) {
-					x.units = append(x.units, done[k].Load.V)
+			lo := int32(len(loads))
+			for _, s := range h.Order[in.Lo:in.Hi] {
+				if d := &h.accounts[s]; d.Reps.OK && d.Has(n.Reps.V) {
+					loads = append(loads, d.Load.V)
 				}
 			}
-			lines = append(lines, x)
+			lines = append(lines, line{n.LoadKg.V, n.LoadStep, history.Span{Lo: lo, Hi: int32(len(loads))}})
 		}
 	})
+	h.room.speeds = loads
 	if len(lines) < habitSets {
 		return nil
 	}
 	fit := func(of func(unit float64) float64) (n int) {
 		for _, x := range lines {
-			if slices.ContainsFunc(x.units, func(unit float64) bool { return math.Abs(of(unit)-x.load) <= x.step/2+0.6 }) {
+			if slices.ContainsFunc(loads[x.units.Lo:x.units.Hi], func(unit float64) bool { return math.Abs(of(unit)-x.load) <= x.step/2+0.6 }) {
 				n++
 			}
 		}
@@ -85,6 +79,9 @@ func (h *History) findRelation() *relation {
 	}
 	var best *relation
 	most := max(int(math.Ceil(habitFits*float64(len(lines)))), 2*fit(func(unit float64) float64 { return unit })) - 1
+	if most >= len(lines) {
+		return nil // as it is fits so many that nothing fits twice as many
+	}
 	for _, r := range relations() {
 		if n := fit(r.of); n > most {
 			most, best = n, &r

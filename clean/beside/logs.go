@@ -17,10 +17,10 @@ type Join struct {
 // JoinLogs joins logged sets to the sets of the same day. Pairs that are not
 // sure are kept too, for the report.
 func (h *History) JoinLogs() {
-	h.Joins = h.Joins[:0]
-	if len(h.Logs) == 0 && h.OneUnit() {
+	if len(h.Logs) == 0 && h.OneUnit() || h.joined.againPaired(h) {
 		return
 	}
+	h.Joins = h.Joins[:0]
 	for s := range h.Sets {
 		h.Sets[s].Log, h.Sets[s].Either = nil, 0
 	}
@@ -35,32 +35,37 @@ func (h *History) JoinLogs() {
 			h.Logs[i].Said[k].Joined = false
 		}
 	}
+	if len(h.Logs) == 0 {
+		return
+	}
 	h.relation = nil
-	h.relation = h.findRelation()
+	h.describe()
+	if h.relation = h.findRelation(); h.relation != nil {
+		h.describe()
+	}
 	lastOnly := h.lastLogged()
 	h.eachLogDay(func(day int, in history.Span) { h.joinDay(day, in, lastOnly) })
 }
 
 func (h *History) joinDay(day int, in history.Span, lastOnly bool) {
 	said := h.Logs[day].Said
-	var done []join.Set
-	var which []int
+	done, which, logged := h.room.done[:0], h.room.which[:0], h.room.logged[:0]
 	for _, s := range h.Order[in.Lo:in.Hi] {
-		d, ok := h.doneSet(int(s))
-		if !ok {
+		d := &h.accounts[s]
+		if !d.Reps.OK {
 			continue
 		}
-		if n := len(done); lastOnly && n > 0 && again(&done[n-1], &d) && lines(said, &d) == 1 {
-			done[n-1], which[n-1] = d, int(s)
+		if n := len(done); lastOnly && n > 0 && again(&done[n-1], d) && lines(said, d) == 1 {
+			done[n-1], which[n-1] = *d, int(s)
 			continue
 		}
-		done, which = append(done, d), append(which, int(s))
+		done, which = append(done, *d), append(which, int(s))
 	}
-	logged := make([]join.Set, len(said))
 	for i := range said {
-		logged[i] = history.LoggedSet(&said[i])
+		logged = append(logged, history.LoggedSet(&said[i]))
 	}
-	for _, m := range join.Align(logged, done) {
+	h.room.done, h.room.which, h.room.logged = done, which, logged
+	for _, m := range h.aligner.Align(logged, done) {
 		to := which[m.Done]
 		h.Joins = append(h.Joins, Join{day, m.Logged, int32(to), m})
 		if !m.Sure() {
@@ -108,8 +113,8 @@ func again(before, d *join.Set) bool {
 func lines(said []history.Said, d *join.Set) int {
 	n := 0
 	for i := range said {
-		l := history.LoggedSet(&said[i])
-		if join.CompareLoads(l.Load, l.LoadStep, d.Load, d.LoadStep) <= join.NearLoad && l.Reps.OK && l.Reps.V == d.Reps.V {
+		l := said[i].Note
+		if l.Reps.OK && l.Reps.V == d.Reps.V && join.CompareLoads(l.LoadKg, l.LoadStep, d.Load, d.LoadStep) <= join.NearLoad {
 			n++
 		}
 	}
@@ -123,13 +128,13 @@ func lines(said []history.Said, d *join.Set) int {
 func (h *History) lastLogged() bool {
 	one, more := 0, 0
 	h.eachLogDay(func(i int, in history.Span) {
-		var before join.Set
+		var before *join.Set
 		run := 0
 		count := func() {
 			if run < 2 {
 				return
 			}
-			switch lines(h.Logs[i].Said, &before) {
+			switch lines(h.Logs[i].Said, before) {
 			case 0:
 			case 1:
 				one++
@@ -138,11 +143,11 @@ func (h *History) lastLogged() bool {
 			}
 		}
 		for _, s := range h.Order[in.Lo:in.Hi] {
-			set, ok := h.doneSet(int(s))
-			if !ok {
+			set := &h.accounts[s]
+			if !set.Reps.OK {
 				continue
 			}
-			if run > 0 && again(&before, &set) {
+			if run > 0 && again(before, set) {
 				run++
 			} else {
 				count()
@@ -169,48 +174,4 @@ func (h *History) handwritten(s int) rep.Logged {
 		}
 	}
 	return out
-}
-
-// doneSet describes a set to the alignment. ok is false where nothing of it
-// stands, so that a log of the true sets is not laid beside false ones. Its load
-// is as the log would write it.
-func (h *History) doneSet(s int) (d join.Set, ok bool) {
-	first, last := int32(-1), int32(-1)
-	n := int32(0)
-	sum := 0.0
-	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-		if h.Failed[i] != 0 {
-			d.Extra++
-			continue
-		}
-		if first < 0 {
-			first = i
-		}
-		last = i
-		n++
-		if h.Missed[i] {
-			d.Missed++
-		}
-		sum += h.Speed[i]
-		if !d.Fastest.OK || h.Speed[i] > d.Fastest.V {
-			d.Fastest = rep.Some(h.Speed[i])
-		}
-		if !d.Slowest.OK || h.Speed[i] < d.Slowest.V {
-			d.Slowest = rep.Some(h.Speed[i])
-		}
-	}
-	if n == 0 {
-		return d, false
-	}
-	d.Load, d.LoadStep = rep.Some(h.Load[first]), h.Table.LoadStep(h.Rows[first])
-	if h.relation != nil {
-		d.Load.V = h.relation.of(d.Load.V)
-	}
-	d.Reps = rep.Some(n)
-	if set := &h.Sets[s]; set.RPEFrom == rep.RPEExport {
-		d.RPE = set.RPE
-	}
-	d.At = h.Table.PerformedAt.At(h.Rows[first])
-	d.First, d.Last, d.Mean = rep.Some(h.Speed[first]), rep.Some(h.Speed[last]), rep.Some(sum/float64(n))
-	return d, true
 }

@@ -36,7 +36,7 @@ func (h *History) pairParts(sets []int, scale float64) {
 			if n > len(whole.Speeds)+1 {
 				continue // that set is whole already
 			}
-			if _, left := join.Lone(&whole, &both); len(left) <= n/4 {
+			if _, left := h.aligner.Lone(&whole, &both); len(left) <= n/4 {
 				h.Sets[s].Twin = h.Sets[sets[o]].Twin
 				break
 			}
@@ -54,6 +54,20 @@ func (h *History) readings(s int, scale float64) (r join.Set, at []int32) {
 		}
 	}
 	return r, at
+}
+
+// speedsOf returns the speeds alone, in room that is used again after the day.
+func (h *History) speedsOf(s int, scale float64) (speeds []float64, step float64) {
+	all := h.room.speeds
+	lo := len(all)
+	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
+		if h.Failed[i] == 0 {
+			all = append(all, h.Speed[i]*scale)
+			step = h.Table.MeanStep(h.Rows[i])
+		}
+	}
+	h.room.speeds = all
+	return all[lo:len(all):len(all)], step
 }
 
 // lostReps returns what speaks against each unit, in whole per cent of its
@@ -94,7 +108,7 @@ func (h *History) lostReps(scales map[[2]rep.Sym]float64) map[rep.Sym]int {
 				against[first] += 2 * max(0, int(log.Reps.V)-len(atA))
 				against[second] += 2 * max(0, int(log.Reps.V)-len(atB))
 			}
-			onlyA, onlyB := join.Lone(&a, &b)
+			onlyA, onlyB := h.aligner.Lone(&a, &b)
 			count(first, second, atA, onlyA)
 			count(second, first, atB, onlyB)
 			of[first] += len(atA)

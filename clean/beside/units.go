@@ -29,6 +29,10 @@ func (h *History) PairUnits(prefer []string) {
 	if h.OneUnit() {
 		return
 	}
+	if !h.paired.again(h) || h.paired.relation != h.LogLoads() {
+		h.paired.all, h.paired.relation = h.paired.all[:0], h.LogLoads()
+		h.describe()
+	}
 	units := h.units(prefer, nil)
 	scales := h.pairAll(units)
 	if len(scales) > 0 {
@@ -42,9 +46,31 @@ func (h *History) PairUnits(prefer []string) {
 	}
 }
 
+// pairings are what pairing found of reps as they stand.
+type pairings struct {
+	looked
+	relation string // how loads were described
+	all      []pairing
+}
+
+// pairing is what was found with units in some order of trust.
+type pairing struct {
+	units  []rep.Sym
+	twins  []int32 // of each set
+	scales map[[2]rep.Sym]float64
+}
+
 // pairAll pairs the sets of all units, in order of trust, and returns the scale
 // of every two that were paired.
 func (h *History) pairAll(units []rep.Sym) map[[2]rep.Sym]float64 {
+	for _, p := range h.paired.all {
+		if slices.Equal(p.units, units) {
+			for s := range h.Sets {
+				h.Sets[s].Twin = p.twins[s]
+			}
+			return p.scales
+		}
+	}
 	h.KeepTwins(false)
 	scales := make(map[[2]rep.Sym]float64)
 	for k := 1; k < len(units); k++ {
@@ -54,6 +80,7 @@ func (h *History) pairAll(units []rep.Sym) map[[2]rep.Sym]float64 {
 			}
 		}
 	}
+	h.paired.all = append(h.paired.all, pairing{units, twins(h, nil), scales})
 	return scales
 }
 
@@ -123,7 +150,7 @@ func (h *History) units(prefer []string, against map[rep.Sym]int) []rep.Sym {
 			units = append(units, u)
 			said[u] = 0
 		}
-		if _, ok := h.doneSet(s); ok {
+		if h.accounts[s].Reps.OK {
 			said[u] += 3 + sets.Fields(t, r)
 		}
 	}
@@ -246,31 +273,33 @@ func (h *History) clockShift(a, b []int) rep.Null[rep.Instant] {
 // of the second are multiplied by scale, and left out of the scoring where
 // speeds is false; its times are brought back by shift, where that is known.
 func (h *History) alignUnits(a, b []int, speeds bool, scale float64, shift rep.Null[rep.Instant]) [][2]int {
-	describe := func(sets []int, scale float64, shift rep.Null[rep.Instant]) (out []join.Set, which []int) {
+	h.room.speeds = h.room.speeds[:0]
+	describe := func(out []join.Set, which []int, sets []int, scale float64, shift rep.Null[rep.Instant]) ([]join.Set, []int) {
+		out, which = out[:0], which[:0]
 		for k, s := range sets {
-			d, ok := h.doneSet(s)
-			if !ok {
+			d := &h.accounts[s]
+			if !d.Reps.OK {
 				continue
 			}
-			d = join.Set{Load: d.Load, LoadStep: d.LoadStep, Reps: d.Reps, Extra: d.Extra}
+			x := join.Set{Load: d.Load, LoadStep: d.LoadStep, Reps: d.Reps, Extra: d.Extra}
 			if shift.OK {
-				d.At = rep.Some(h.At[h.Sets[s].Lo] - shift.V)
+				x.At = rep.Some(h.At[h.Sets[s].Lo] - shift.V)
 			}
 			if speeds {
-				read, _ := h.readings(s, scale)
-				d.Speeds, d.SpeedStep = read.Speeds, read.SpeedStep
+				x.Speeds, x.SpeedStep = h.speedsOf(s, scale)
 			}
-			out, which = append(out, d), append(which, k)
+			out, which = append(out, x), append(which, k)
 		}
 		return out, which
 	}
-	done, whichA := describe(a, 1, rep.Null[rep.Instant]{OK: shift.OK})
-	said, whichB := describe(b, scale, shift)
+	r := &h.room
+	r.done, r.which = describe(r.done, r.which, a, 1, rep.Null[rep.Instant]{OK: shift.OK})
+	r.said, r.whichSaid = describe(r.said, r.whichSaid, b, scale, shift)
 	var out [][2]int
-	for _, m := range join.Align(said, done) {
+	for _, m := range h.aligner.Align(r.said, r.done) {
 		told := m.Score >= join.Least || m.Slot
-		if told && (speeds || m.Load <= join.NearLoad) && !h.toldApart(a[whichA[m.Done]], b[whichB[m.Logged]]) {
-			out = append(out, [2]int{whichA[m.Done], whichB[m.Logged]})
+		if told && (speeds || m.Load <= join.NearLoad) && !h.toldApart(a[r.which[m.Done]], b[r.whichSaid[m.Logged]]) {
+			out = append(out, [2]int{r.which[m.Done], r.whichSaid[m.Logged]})
 		}
 	}
 	return out

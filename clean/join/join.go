@@ -64,14 +64,21 @@ type Match struct {
 // Sure reports whether the match may be acted on.
 func (m Match) Sure() bool { return m.Slot || m.Score >= Least && m.Score-m.Second >= Margin }
 
+// Aligner lays one day after the other, in the same memory. The zero value is
+// ready.
+type Aligner struct {
+	score, head, tail, best grid[float64]
+	load                    grid[Load]
+}
+
 // Align returns a match for each logged set that fits some recorded set in the
 // best account of the day, in order. Both are in the order done.
-func Align(logged, done []Set) []Match {
+func (a *Aligner) Align(logged, done []Set) []Match {
 	n, m := len(logged), len(done)
 	if n == 0 || m == 0 {
 		return nil
 	}
-	score, load := grid[float64](n, m), grid[Load](n, m)
+	score, load := a.score.of(n, m), a.load.of(n, m)
 	for i := range logged {
 		for j := range done {
 			score[i][j], load[i][j] = Score(&logged[i], &done[j])
@@ -79,7 +86,7 @@ func Align(logged, done []Set) []Match {
 	}
 	// head[i][j]: best account of the first i logged and j done sets; tail the
 	// same for those from i and j on.
-	head, tail := grid[float64](n+1, m+1), grid[float64](n+1, m+1)
+	head, tail := a.head.of(n+1, m+1), a.tail.of(n+1, m+1)
 	for i := 1; i <= n; i++ {
 		for j := 1; j <= m; j++ {
 			head[i][j] = max(head[i-1][j], head[i][j-1], head[i-1][j-1]+score[i-1][j-1])
@@ -104,7 +111,7 @@ func Align(logged, done []Set) []Match {
 
 // matches returns the pairs of the best account.
 func matches(n, m int, score [][]float64, load [][]Load, head, tail [][]float64) []Match {
-	var out []Match
+	out := make([]Match, 0, min(n, m))
 	next := 0
 	for i := range n {
 		// Through each account of logged set i: alone, or with done set j.
@@ -133,25 +140,36 @@ func matches(n, m int, score [][]float64, load [][]Load, head, tail [][]float64)
 	return out
 }
 
-// grid returns n rows of m zeros.
-func grid[T any](n, m int) [][]T {
-	g := make([][]T, n)
-	cells := make([]T, n*m)
-	for i := range g {
-		g[i] = cells[i*m : (i+1)*m]
+// grid is memory for rows of cells.
+type grid[T any] struct {
+	rows  [][]T
+	cells []T
+}
+
+// of returns n rows of m zeros, until it is asked again.
+func (g *grid[T]) of(n, m int) [][]T {
+	g.rows, g.cells = slices.Grow(g.rows[:0], n)[:n], slices.Grow(g.cells[:0], n*m)[:n*m]
+	clear(g.cells)
+	for i := range g.rows {
+		g.rows[i] = g.cells[i*m : (i+1)*m]
 	}
-	return g
+	return g.rows
 }
 
 // Score returns the evidence that a logged and a recorded set are one, and how
-// their loads relate. Different loads give −Inf.
+// their loads relate. Different loads give −Inf. Evidence against is not weighed
+// to the end: sets left apart score 0, so that less is as good as any.
 func Score(l, d *Set) (float64, Load) {
 	score, load := scoreLoad(l, d)
 	if l.Speeds != nil && d.Speeds != nil {
 		if load >= PoundsSlip && load != NoLoad {
 			score = -1 // typed into two units by two hands; the speeds decide
 		}
-		return score + scoreReadings(l.Speeds, d.Speeds, (l.SpeedStep+d.SpeedStep)/4) + scoreClocks(l.At, d.At), load
+		clocks := scoreClocks(l.At, d.At)
+		if most := score + readingsMost(len(l.Speeds), len(d.Speeds)) + clocks; most < -0.01 {
+			return most, load
+		}
+		return score + scoreReadings(l.Speeds, d.Speeds, (l.SpeedStep+d.SpeedStep)/4) + clocks, load
 	}
 	if load == OtherLoad {
 		return math.Inf(-1), load
@@ -254,6 +272,11 @@ const (
 	readAlone = 0.4 // nats off for a rep without a counterpart
 	readMost  = 4   // nats for a whole set
 )
+
+// readingsMost returns what scoreReadings gives at the most for so many speeds.
+func readingsMost(a, b int) float64 {
+	return min(readAlike*float64(min(a, b))-readAlone*float64(max(a, b)-min(a, b)), readMost)
+}
 
 // scoreReadings compares the speeds of two units' reps by their best alignment
 // in order; rounding is what was lost in writing them.

@@ -65,7 +65,7 @@ func TestAlign(t *testing.T) {
 		{"in another order, and not alone", "140x1 60x5", "60x5 140x1 140x1", "1→0"},
 		{"nothing", "", "60x5", ""},
 	} {
-		if got := account(join.Align(sets(c.logged), sets(c.done))); got != c.want {
+		if got := account(new(join.Aligner).Align(sets(c.logged), sets(c.done))); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}
@@ -79,7 +79,7 @@ func TestAlignByTime(t *testing.T) {
 		done[i].At = rep.Some(rep.Instant(i * 4 * minute))
 	}
 	logged[0].At = rep.Some(rep.Instant(4 * minute))
-	ms := join.Align(logged, done)
+	ms := new(join.Aligner).Align(logged, done)
 	if len(ms) != 1 || ms[0].Done != 1 {
 		t.Errorf("%+v", ms)
 	}
@@ -90,7 +90,7 @@ func TestAlignBySpeed(t *testing.T) {
 	logged, done := sets("120x5"), sets("120x5 120x5")
 	done[0].Last, done[1].Last = rep.Some(0.31), rep.Some(0.38)
 	logged[0].Last = rep.Some(0.38)
-	if got := account(join.Align(logged, done)); got != "0→1" {
+	if got := account(new(join.Aligner).Align(logged, done)); got != "0→1" {
 		t.Errorf("%q", got)
 	}
 }
@@ -100,7 +100,7 @@ func TestAlignByCalls(t *testing.T) {
 	logged, done := sets("120x5"), sets("120x5 120x5")
 	done[0].RPE, done[1].RPE = rep.Some(7.0), rep.Some(9.0)
 	logged[0].RPE = rep.Some(9.0)
-	if got := account(join.Align(logged, done)); got != "0→1" {
+	if got := account(new(join.Aligner).Align(logged, done)); got != "0→1" {
 		t.Errorf("%q", got)
 	}
 }
@@ -116,7 +116,7 @@ func TestAlignUnits(t *testing.T) {
 	second[0].Speeds = []float64{0.91, 0.90, 0.89}
 	second[1].Speeds = []float64{0.20, 0.61, 0.57, 0.55}
 	second[2].Speeds = []float64{0.41, 0.40, 0.38}
-	ms := join.Align(second, first)
+	ms := new(join.Aligner).Align(second, first)
 	if got := account(ms); !strings.HasPrefix(got, "0→0 1→1") {
 		t.Errorf("%q", got)
 	}
@@ -146,7 +146,7 @@ func TestAlignInOrder(t *testing.T) {
 		logged, done := random(), random()
 		last, lastDone := -1, -1
 		taken := make(map[int]bool)
-		for _, m := range join.Align(logged, done) {
+		for _, m := range new(join.Aligner).Align(logged, done) {
 			if taken[m.Done] || taken[^m.Logged] {
 				t.Fatalf("%+v: one of the two is matched already", m)
 			}

@@ -2,6 +2,7 @@ package join
 
 import (
 	"math"
+	"math/bits"
 
 	"repsift/ingest/rep"
 )
@@ -82,24 +83,24 @@ func forgotten(apart float64) bool {
 // oneDigit reports whether two loads, in tenths of a kilogram, differ by one
 // digit or by two neighbours that changed places.
 func oneDigit(a, b float64) bool {
-	x, y := digits(a), digits(b)
-	if len(x) != len(y) {
-		return false
-	}
-	var at []int
-	for i := range x {
-		if x[i] != y[i] {
-			at = append(at, i)
+	x, y := int64(math.Round(a*10)), int64(math.Round(b*10))
+	differ := uint(0) // digits that differ, from the last
+	var of [2]uint64  // what they are, each by four bits
+	for k := 0; x > 0 || y > 0; k++ {
+		if (x > 0) != (y > 0) {
+			return false // not as many digits
 		}
+		if p, q := x%10, y%10; p != q {
+			differ |= 1 << k
+			of[0], of[1] = of[0]<<4|uint64(p), of[1]<<4|uint64(q)
+		}
+		x, y = x/10, y/10
 	}
-	return len(at) == 1 || len(at) == 2 && at[1] == at[0]+1 && x[at[0]] == y[at[1]] && x[at[1]] == y[at[0]]
-}
-
-func digits(kg float64) []byte {
-	n := int64(math.Round(kg * 10))
-	var d []byte
-	for ; n > 0; n /= 10 {
-		d = append(d, byte(n%10))
+	switch bits.OnesCount(differ) {
+	case 1:
+		return true
+	case 2:
+		return differ>>bits.TrailingZeros(differ) == 0b11 && of[0]&15 == of[1]>>4 && of[0]>>4 == of[1]&15
 	}
-	return d
+	return false
 }

@@ -3,10 +3,10 @@ package join
 // Lone returns which reps of two units have no counterpart in the other, by the
 // best alignment of their speeds in order: the numbers of such reps of a and of
 // b, rising.
-func Lone(x, y *Set) (ofA, ofB []int) {
+func (g *Aligner) Lone(x, y *Set) (ofA, ofB []int) {
 	a, b, rounding := x.Speeds, y.Speeds, (x.SpeedStep+y.SpeedStep)/4
 	n, m := len(a), len(b)
-	best := grid[float64](n+1, m+1)
+	best := g.best.of(n+1, m+1)
 	for i := n; i >= 0; i-- {
 		for j := m; j >= 0; j-- {
 			switch {

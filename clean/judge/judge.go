@@ -37,7 +37,7 @@ func Of(h *history.History) *History {
 // Reuse makes the history, before it is judged, work in the memory of one that
 // nobody will look at again.
 func (h *History) Reuse(done *History) {
-	h.History.History.History.Reuse(done.History.History.History)
+	h.History.History.Reuse(done.History.History)
 	h.Counted, h.found, h.missed, h.endings = done.Counted[:0], done.found[:0], done.missed[:0], done.endings[:0]
 }
 
