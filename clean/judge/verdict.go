@@ -53,14 +53,20 @@ func (h *History) Asides(c *Filters) []Aside {
 		}
 	}
 	h.endings = list
+	for i := 0; i < len(list) && !h.InOrder; i++ {
+		list[i].date, list[i].place = h.Table.Date.At(list[i].row), sets.PlaceOf(h.Table, h.Rank, list[i].row)
+	}
 	slices.SortFunc(list, func(a, b ending) int {
-		switch {
-		case a.row == b.row:
+		if a.row == b.row {
 			return cmp.Compare(a.by, b.by)
-		case h.InOrder:
-			return cmp.Compare(a.row, b.row)
 		}
-		return cmp.Or(cmp.Compare(h.Table.Date.At(a.row), h.Table.Date.At(b.row)), sets.ComparePlaces(h.Table, h.Rank, a.row, b.row))
+		if a.date != b.date {
+			return cmp.Compare(a.date, b.date)
+		}
+		if c := a.place.Compare(b.place); c != 0 {
+			return c
+		}
+		return cmp.Compare(a.row, b.row)
 	})
 	rows := 0
 	for i := range list {
@@ -90,9 +96,12 @@ func (h *History) Asides(c *Filters) []Aside {
 }
 
 // ending is a row that was set aside and what tells why: the number of the copy
-// that it is, or of what filter by found.
+// that it is, or of what filter by found. Date and place order them where their
+// rows do not.
 type ending struct {
 	row, at int32
 	by      uint8
 	copied  bool
+	date    rep.Day
+	place   sets.Place
 }

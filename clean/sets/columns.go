@@ -20,6 +20,9 @@ type columns struct {
 	load  []float64
 	rig   []int32 // number of variant, unit and bar, which a set shares
 
+	// mean, peak, travel and time; where copies are told (measure)
+	measured [4][]float64
+
 	syms [3][]rep.Sym // for the moment
 }
 
@@ -40,6 +43,14 @@ func (c *columns) read(t *rep.Table, rank *Ranks, rows []int32) {
 	}
 	c.number(c.sheet, rank, &t.Source, &t.Sheet)
 	c.number(c.rig, rank, &t.Variant, &t.Device, &t.Bar)
+}
+
+// measure fills the columns of what was measured.
+func (c *columns) measure(t *rep.Table) {
+	for k, column := range [...]*rep.Floats{&t.MeanVelocity, &t.PeakVelocity, &t.ROM, &t.Concentric} {
+		c.measured[k] = room(c.measured[k], len(c.row))
+		column.Gather(c.measured[k], c.row)
+	}
 }
 
 // room returns a slice of n, in the memory of s where it has that much.
@@ -103,7 +114,8 @@ func (c *columns) otherLoad(a, b int32) bool {
 	return d > 0.05 || d < -0.05
 }
 
-// comparePlaces orders rows as [ComparePlaces] does.
+// comparePlaces orders rows by source, sheet, row and rep recorded, and rows of one
+// place by their position in the table.
 func (c *columns) comparePlaces(a, b int32) int {
 	if c.sheet[a] != c.sheet[b] {
 		return cmp.Compare(c.sheet[a], c.sheet[b])

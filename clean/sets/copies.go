@@ -86,29 +86,46 @@ func Window(a, b float64) float64 {
 	return (a+b)/2*1.0001 + 1e-6
 }
 
+// tolerance is how two sheets may differ in one rep, and what it says where
+// they do not.
+type tolerance struct {
+	load   float64
+	window [len(columns{}.measured)]float64
+	// bits of each: first for the first rep of a set; then, as reps of a set
+	// resemble each other, for another, of which half the spread is left.
+	first, next [len(columns{}.measured)]float64
+}
+
+func tolerances(a, b precision) *tolerance {
+	t := tolerance{load: Window(a.load, b.load)}
+	for k, c := range [...]struct{ w, step, spread float64 }{
+		{Window(a.mean, b.mean), max(a.mean, b.mean), spreadMean},
+		{Window(a.peak, b.peak), max(a.peak, b.peak), spreadPeak},
+		{Window(a.rom, b.rom), max(a.rom, b.rom), spreadROM},
+		{0.051, 0.1, spreadTime}, // written to 0.1 s or finer
+	} {
+		t.window[k] = c.w
+		t.first[k], t.next[k] = chance(max(2*c.w, c.step), c.spread), chance(max(2*c.w, c.step), 0.5*c.spread)
+	}
+	return &t
+}
+
 // agree compares two reps of different sheets. bits is the evidence that they
-// are one rep; same is false where any value both have speaks against it.
-// near is the share of the spread that is left once another rep of the set is
-// known to agree: reps of a set resemble each other.
-func (o *Arranger) agree(a, b int32, pa, pb precision, near float64) (bits float64, same bool) {
-	if math.Abs(o.load[a]-o.load[b]) > Window(pa.load, pb.load) {
+// are one rep, by those of the tolerance; same is false where any value both have
+// speaks against it.
+func (o *Arranger) agree(a, b int32, t *tolerance, evidence *[len(columns{}.measured)]float64) (bits float64, same bool) {
+	if math.Abs(o.load[a]-o.load[b]) > t.load {
 		return 0, false
 	}
-	t, a, b := o.t, o.row[a], o.row[b]
-	for _, c := range [...]struct{ x, y, w, step, spread float64 }{
-		{t.MeanVelocity.Get(a), t.MeanVelocity.Get(b), Window(pa.mean, pb.mean), max(pa.mean, pb.mean), spreadMean},
-		{t.PeakVelocity.Get(a), t.PeakVelocity.Get(b), Window(pa.peak, pb.peak), max(pa.peak, pb.peak), spreadPeak},
-		{t.ROM.Get(a), t.ROM.Get(b), Window(pa.rom, pb.rom), max(pa.rom, pb.rom), spreadROM},
-		{t.Concentric.Get(a), t.Concentric.Get(b), 0.051, 0.1, spreadTime}, // written to 0.1 s or finer
-	} {
-		d := math.Abs(c.x - c.y)
+	for k := range o.measured {
+		d := math.Abs(o.measured[k][a] - o.measured[k][b])
 		if math.IsNaN(d) {
 			continue // one of them does not say
 		}
-		if d > c.w {
+		if d > t.window[k] {
 			return 0, false
 		}
-		bits += chance(max(2*c.w, c.step), near*c.spread)
+		bits += evidence[k]
 	}
 	return bits, true
 }
@@ -132,36 +149,38 @@ type pair struct {
 
 // compareSets aligns the reps of two recorded sets in order and returns what
 // agrees. ok is false where too few reps do.
-func (o *Arranger) compareSets(a, b *Set, pa, pb precision) (p pair, ok bool) {
-	if !o.loadsMeet(a, b, Window(pa.load, pb.load)) {
+func (o *Arranger) compareSets(a, b *Set, t *tolerance) (p pair, ok bool) {
+	if !o.loadsMeet(a, b, t.load) {
 		return pair{}, false
 	}
-	p.shared = o.shared[:0]
-	share := func(i, j int, near float64) bool {
-		bits, same := o.agree(a.Rows[i], b.Rows[j], pa, pb, near)
+	from := len(o.shared)
+	p.shared = o.shared[from:]
+	share := func(i, j int, first bool) bool {
+		evidence := &t.next
+		if first {
+			evidence = &t.first
+		}
+		bits, same := o.agree(a.Rows[i], b.Rows[j], t, evidence)
 		if same {
 			p.bits += bits
 			p.shared = append(p.shared, [2]int32{a.Rows[i], b.Rows[j]})
 		}
 		return same
 	}
-	near := 1.0
-	for k := 0; k < len(a.Rows) && k < len(b.Rows) && share(k, k, near); k++ {
-		near = 0.5
+	for k := 0; k < len(a.Rows) && k < len(b.Rows) && share(k, k, k == 0); k++ {
 	}
 	if len(p.shared) < max(len(a.Rows), len(b.Rows)) { // rows were lost on one side
-		p.bits, p.shared, near = 0, p.shared[:0], 1
-		for _, at := range o.align(a, b, pa, pb) {
-			share(at[0], at[1], near)
-			near = 0.5
+		p.bits, p.shared = 0, p.shared[:0]
+		for k, at := range o.align(a, b, t) {
+			share(at[0], at[1], k == 0)
 		}
 	}
-	o.shared = p.shared
 	short := min(len(a.Rows), len(b.Rows))
 	if len(p.shared) == 0 || float64(len(p.shared)) < repShare*float64(short) {
 		return pair{}, false
 	}
-	p.shared = slices.Clone(p.shared)
+	o.shared = append(o.shared[:from], p.shared...)
+	p.shared = o.shared[from:len(o.shared):len(o.shared)]
 	if a.at != rep.NoInstant && b.at != rep.NoInstant {
 		p.timed, p.shift = true, int64(b.at-a.at)
 	}
@@ -189,7 +208,7 @@ func (o *Arranger) loadsMeet(a, b *Set, window float64) bool {
 
 // align returns which rows of two sets agree, by number, in the alignment in
 // order that says most.
-func (o *Arranger) align(a, b *Set, pa, pb precision) (out [][2]int) {
+func (o *Arranger) align(a, b *Set, t *tolerance) (out [][2]int) {
 	n, m := len(a.Rows), len(b.Rows)
 	cells := room(o.cells, 2*(n+1)*(m+1))
 	clear(cells)
@@ -200,7 +219,7 @@ func (o *Arranger) align(a, b *Set, pa, pb precision) (out [][2]int) {
 	for i := n - 1; i >= 0; i-- {
 		for j := m - 1; j >= 0; j-- {
 			x := -1.0
-			if told, same := o.agree(a.Rows[i], b.Rows[j], pa, pb, 0.5); same {
+			if told, same := o.agree(a.Rows[i], b.Rows[j], t, &t.next); same {
 				x, any = told+1, true // one more, so that a pair that tells nothing is one
 			}
 			bits[at(i, j)] = x
@@ -225,6 +244,9 @@ func (o *Arranger) align(a, b *Set, pa, pb precision) (out [][2]int) {
 // agree with the rest: a re-export may be in another time zone, but the shift
 // is one for all and a whole quarter of an hour.
 func steadyShift(pairs []pair, slack int64) []pair {
+	if len(pairs) == 0 {
+		return pairs
+	}
 	const quarter = 900_000 // ms
 	votes := make(map[int64]int)
 	for _, p := range pairs {
@@ -249,6 +271,9 @@ func sign(x int64) int64 { return int64(cmp.Compare(x, 0)) }
 // oneToOne keeps, of pairs that share a set, the best: most reps shared, most
 // bits, nearest in the day's order.
 func oneToOne(pairs []pair) []pair {
+	if len(pairs) < 2 {
+		return pairs
+	}
 	slices.SortFunc(pairs, func(p, q pair) int {
 		return cmp.Or(cmp.Compare(len(q.shared), len(p.shared)), cmp.Compare(q.bits, p.bits),
 			cmp.Compare(p.apart, q.apart), cmp.Compare(p.a, q.a), cmp.Compare(p.b, q.b))
@@ -267,7 +292,7 @@ func oneToOne(pairs []pair) []pair {
 // that began to count anew within them: a set left over beside one that is
 // paired, all of whose reps agree with what is left of the other sheet's set.
 // The sets of x and y are numbered from nx and ny.
-func (o *Arranger) cutApart(x, y []Set, nx, ny int32, px, py precision, pairs []pair) []pair {
+func (o *Arranger) cutApart(x, y []Set, nx, ny int32, t *tolerance, pairs []pair) []pair {
 	if len(pairs) == 0 || len(pairs) == min(len(x), len(y)) && len(x) == len(y) {
 		return pairs
 	}
@@ -305,7 +330,7 @@ func (o *Arranger) cutApart(x, y []Set, nx, ny int32, px, py precision, pairs []
 			}
 			if up, ok := beside(of[1], k, step, ny, int32(len(y))); ok {
 				whole, part := left(&x[up-nx]), &y[k-ny]
-				if p, ok := o.compareSets(&whole, part, px, py); ok && len(p.shared) == len(part.Rows) {
+				if p, ok := o.compareSets(&whole, part, t); ok && len(p.shared) == len(part.Rows) {
 					p.a, p.b, p.beside = up, k, bits[up]
 					of[1][k] = up + 1
 					add(p)
@@ -319,7 +344,7 @@ func (o *Arranger) cutApart(x, y []Set, nx, ny int32, px, py precision, pairs []
 			}
 			if up, ok := beside(of[0], k, step, nx, int32(len(x))); ok {
 				part, whole := &x[k-nx], left(&y[up-ny])
-				if p, ok := o.compareSets(part, &whole, px, py); ok && len(p.shared) == len(part.Rows) {
+				if p, ok := o.compareSets(part, &whole, t); ok && len(p.shared) == len(part.Rows) {
 					p.a, p.b, p.beside = k, up, bits[^up]
 					of[0][k] = up + 1
 					add(p)

@@ -30,22 +30,22 @@ func NewRanks(d *rep.Dict) *Ranks {
 // Of returns the rank of a symbol.
 func (r *Ranks) Of(s rep.Sym) int32 { return r.of[s] }
 
-// ComparePlaces orders rows by source, sheet, row and rep recorded, and rows
-// of one place by their position in the table.
-func ComparePlaces(t *rep.Table, rank *Ranks, a, b int32) int {
-	if t.Source.At(a) != t.Source.At(b) {
-		return cmp.Compare(rank.of[t.Source.At(a)], rank.of[t.Source.At(b)])
+// Place is where a row stands, by ranks: source, sheet, row, rep recorded.
+type Place [4]int32
+
+// PlaceOf returns the place of a row of the table.
+func PlaceOf(t *rep.Table, rank *Ranks, r int32) Place {
+	return Place{rank.of[t.Source.At(r)], rank.of[t.Sheet.At(r)], t.Row[r], t.RepRecorded.Get(r)}
+}
+
+// Compare orders places.
+func (p Place) Compare(q Place) int {
+	for k := range p {
+		if p[k] != q[k] {
+			return cmp.Compare(p[k], q[k])
+		}
 	}
-	if t.Sheet.At(a) != t.Sheet.At(b) {
-		return cmp.Compare(rank.of[t.Sheet.At(a)], rank.of[t.Sheet.At(b)])
-	}
-	if t.Row[a] != t.Row[b] {
-		return cmp.Compare(t.Row[a], t.Row[b])
-	}
-	if t.RepRecorded.Get(a) != t.RepRecorded.Get(b) {
-		return cmp.Compare(t.RepRecorded.Get(a), t.RepRecorded.Get(b))
-	}
-	return cmp.Compare(a, b)
+	return 0
 }
 
 // sortFunc is slices.SortFunc that first looks whether there is anything to

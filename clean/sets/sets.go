@@ -68,8 +68,9 @@ type Arranger struct {
 	known map[Overlap]bool
 	alike []Alike
 
-	cells  []float64  // for the moment
-	shared [][2]int32 // likewise
+	cells   []float64  // for the moment
+	shared  [][2]int32 // of all pairs
+	sheetOf []int32    // for the moment
 
 	days      []sheet
 	cuts, all []Set
@@ -81,7 +82,7 @@ type Arranger struct {
 // of its lines.
 func (o *Arranger) Arrange(t *rep.Table, rank *Ranks, rows []int32, opt Options) Order {
 	o.t, o.rank, o.tell, o.known = t, rank, opt.Copies, opt.Known
-	o.copies, o.alike, o.cuts = nil, nil, o.cuts[:0]
+	o.copies, o.alike, o.cuts, o.shared = nil, nil, o.cuts[:0], o.shared[:0]
 	o.read(t, rank, rows)
 	o.rows = room(o.rows, len(rows))
 	for i := range o.rows {

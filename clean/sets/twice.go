@@ -49,6 +49,7 @@ func (o *Arranger) takeCopies(sheets []sheet, all []Set, slack int64) []Set {
 	for i := 1; i < len(sheets); i++ {
 		first[i] = first[i-1] + int32(len(sheets[i-1].sets))
 	}
+	o.measure(o.t)
 	pairs := o.pairSheets(sheets, first, slack)
 	if len(pairs) == 0 {
 		return all
@@ -56,22 +57,14 @@ func (o *Arranger) takeCopies(sheets []sheet, all []Set, slack int64) []Set {
 	digits := o.precisions(sheets)
 
 	sets := newUnion(len(all))
-	reps := make(map[int32]int32) // row → another row that is the same rep
-	find := func(r int32) int32 {
-		for {
-			up, ok := reps[r]
-			if !ok || up == r {
-				return r
-			}
-			r = up
-		}
-	}
-	sheetOf := make(map[int32]int32)
+	reps := newUnion(len(o.row)) // rows that are the same rep; the one that stands leads
+	sheetOf := room(o.sheetOf, len(o.row))
+	o.sheetOf = sheetOf
 	for _, p := range pairs {
 		sets.join(p.a, p.b)
 		for _, s := range p.shared {
 			sheetOf[s[0]], sheetOf[s[1]] = all[p.a].sheet, all[p.b].sheet
-			a, b := find(s[0]), find(s[1])
+			a, b := reps.find(s[0]), reps.find(s[1])
 			if a == b {
 				continue
 			}
@@ -81,37 +74,34 @@ func (o *Arranger) takeCopies(sheets []sheet, all []Set, slack int64) []Set {
 			reps[b] = a
 		}
 	}
-	gone := make(map[int32]bool)
-	var rows []int32
+	gone := func(r int32) bool { return reps[r] != r }
+	before := len(o.copies)
 	for r := range reps {
-		rows = append(rows, r)
+		if gone(int32(r)) {
+			o.copies = append(o.copies, Copy{int32(r), reps.find(int32(r))})
+		}
 	}
-	slices.SortFunc(rows, func(a, b int32) int { return cmp.Compare(o.row[a], o.row[b]) })
-	for _, r := range rows {
-		o.copies = append(o.copies, Copy{r, find(r)})
-		gone[r] = true
-	}
+	slices.SortFunc(o.copies[before:], func(a, b Copy) int { return cmp.Compare(o.row[a.Row], o.row[b.Row]) })
 	for i := range o.copies { // a row that one sheet holds twice may itself be a copy
-		o.copies[i].Of = find(o.copies[i].Of)
+		o.copies[i].Of = reps.find(o.copies[i].Of)
 	}
 
 	var out []Set
-	at := make(map[int32]int)
+	at := make([]int32, len(all)) // by what leads a set's group: 1 + where the group is in out
 	for i := range all {
-		left := slices.DeleteFunc(slices.Clone(all[i].Rows), func(r int32) bool { return gone[r] })
+		left := slices.DeleteFunc(all[i].Rows, gone)
 		if len(left) == 0 {
 			continue
 		}
 		root := sets.find(int32(i))
-		k, ok := at[root]
-		if !ok {
-			at[root] = len(out)
-			all[i].Rows = left
+		if at[root] == 0 {
 			out = append(out, all[i])
+			out[len(out)-1].Rows = left
+			at[root] = int32(len(out))
 			continue
 		}
-		into := &out[k]
-		into.Rows = append(into.Rows, left...)
+		into := &out[at[root]-1]
+		into.Rows = append(slices.Clip(into.Rows), left...)
 		slices.SortFunc(into.Rows, o.compareReps)
 		if at := all[i].at; into.at == rep.NoInstant || at != rep.NoInstant && at < into.at {
 			into.at = at
@@ -151,11 +141,11 @@ func (o *Arranger) pairSheets(sheets []sheet, first []int32, slack int64) []pair
 			if digits == nil {
 				digits = o.precisions(sheets)
 			}
-			pa, pb := digits[i], digits[j]
+			within := tolerances(digits[i], digits[j])
 			var pairs []pair
 			for x := range a.sets {
 				for y := range b.sets {
-					p, ok := o.compareSets(&a.sets[x], &b.sets[y], pa, pb)
+					p, ok := o.compareSets(&a.sets[x], &b.sets[y], within)
 					if !ok {
 						continue
 					}
@@ -165,7 +155,7 @@ func (o *Arranger) pairSheets(sheets []sheet, first []int32, slack int64) []pair
 				}
 			}
 			pairs = oneToOne(steadyShift(pairs, slack))
-			pairs = o.cutApart(a.sets, b.sets, first[i], first[j], pa, pb, pairs)
+			pairs = o.cutApart(a.sets, b.sets, first[i], first[j], within, pairs)
 			if midnight && len(pairs) == 0 {
 				continue
 			}
@@ -192,6 +182,7 @@ func (o *Arranger) pairSheets(sheets []sheet, first []int32, slack int64) []pair
 		}
 	}
 	var out []pair
+	alike := make(map[Overlap]int) // their numbers
 	for _, f := range found {
 		l := like[f.Overlap]
 		overlap := l.overlap()
@@ -203,9 +194,10 @@ func (o *Arranger) pairSheets(sheets []sheet, first []int32, slack int64) []pair
 				open = true
 			}
 		}
-		k := slices.IndexFunc(o.alike, func(a Alike) bool { return a.Overlap == f.Overlap })
-		if k < 0 {
+		k, met := alike[f.Overlap]
+		if !met {
 			k = len(o.alike)
+			alike[f.Overlap] = k
 			o.alike = append(o.alike, Alike{Overlap: f.Overlap, like: l})
 		}
 		o.alike[k].Open = o.alike[k].Open || open
