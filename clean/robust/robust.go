@@ -42,16 +42,8 @@ func MedianInPlace(x []float64) (float64, bool) {
 	if n == 0 {
 		return 0, false
 	}
-	hi := selectAt(x, n/2)
-	if n%2 == 1 {
-		return hi, true
-	}
-	lo := x[0] // selection left the smaller half in front
-	for _, v := range x[:n/2] {
-		if v > lo {
-			lo = v
-		}
-	}
+	place(x, 0, []int{(n - 1) / 2, n / 2})
+	lo, hi := x[(n-1)/2], x[n/2]
 	return lo + (hi-lo)/2, true
 }
 
@@ -100,33 +92,38 @@ func MeanSD(x []float64) (mean, sd float64, ok bool) {
 	return mean, sd, true
 }
 
-// selectAt returns the value that sorting would put at index k, and leaves no
-// larger ones before it and no smaller ones behind it: quickselect that takes
-// its pivots from samples, a little to the far side of k, so that most of what k
-// is not among falls away at once (the idea of Floyd and Rivest 1975,
-// Communications of the ACM 18:165–172). It parts values by counting and not by
-// branching (Lomuto's partition), as nothing tells beforehand on which side one
-// falls.
-func selectAt(x []float64, k int) float64 {
-	lo, hi := 0, len(x)
-	for hi-lo > 12 {
-		pivot := pivotFor(x[lo:hi], k-lo)
-		below := lo + part(x[lo:hi], pivot, false)
-		if k < below {
-			hi = below
-			continue
+// place puts the values at their ranks that sorting would put there, no larger
+// ones before and no smaller ones behind each of them; x begins at rank from, and
+// ranks rise. It is quickselect that goes on wherever a rank is wanted (Chambers
+// 1971, Communications of the ACM 14:357–358) and takes its pivots from samples, a
+// little to the far side of the rank, so that most of what it is not among falls
+// away at once (the idea of Floyd and Rivest 1975, ibid. 18:165–172). It parts
+// values by counting and not by branching (Lomuto's partition), as nothing tells
+// beforehand on which side one falls.
+func place(x []float64, from int, ranks []int) {
+	for len(ranks) > 0 && len(x) > 12 {
+		pivot := pivotFor(x, ranks[len(ranks)/2]-from)
+		n := part(x, pivot, false)
+		if n == 0 { // the pivot is the least: those equal to it are in place
+			if n = part(x, pivot, true); n == 0 { // nothing is comparable
+				break
+			}
+			for len(ranks) > 0 && ranks[0] < from+n {
+				ranks = ranks[1:]
+			}
+		} else {
+			k := 0
+			for k < len(ranks) && ranks[k] < from+n {
+				k++
+			}
+			place(x[:n], from, ranks[:k])
+			ranks = ranks[k:]
 		}
-		same := below + part(x[below:hi], pivot, true)
-		if k < same {
-			return pivot
-		}
-		if same == lo { // nothing is comparable
-			break
-		}
-		lo = same
+		x, from = x[n:], from+n
 	}
-	sortFew(x[lo:hi])
-	return x[k]
+	if len(ranks) > 0 {
+		sortFew(x)
+	}
 }
 
 // sampled is how many values tell where index k is about, and sampleOff by how

@@ -68,7 +68,9 @@ func TheilSen(x, y []float64, level float64) (Trend, error) {
 		}
 	}
 	t.Pairs, t.S = len(slopes), float64(rising-falling)
-	t.VarS = varS(n, ties(x), ties(y))
+	mx, tiesX := middleAndTies(x)
+	my, tiesY := middleAndTies(y)
+	t.VarS = varS(n, tiesX, tiesY)
 	if !(t.VarS > 0) {
 		return t, fmt.Errorf("trend of %d values: %w", n, ErrTooFew)
 	}
@@ -82,47 +84,49 @@ func TheilSen(x, y []float64, level float64) (Trend, error) {
 	if low < 1 {
 		return t, fmt.Errorf("trend of %d values: no %g interval: %w", n, level, ErrTooFew)
 	}
-	t.Slope, _ = MedianInPlace(slopes)
-	// The median left the smaller half in front.
-	mid := len(slopes) / 2
-	t.Hi = atRank(slopes[mid:], high-float64(mid))
-	if int(low) < mid {
-		slopes = slopes[:mid]
-	}
-	t.Lo = atRank(slopes, low)
-	mx, _ := Median(x)
-	my, _ := Median(y)
+	last := len(slopes) - 1
+	ranks := []int{int(low) - 1, int(low), last / 2, len(slopes) / 2, min(int(high)-1, last), min(int(high), last)}
+	slices.Sort(ranks)
+	place(slopes, 0, ranks)
+	t.Slope = slopes[last/2] + (slopes[len(slopes)/2]-slopes[last/2])/2
+	t.Lo, t.Hi = atRank(slopes, low), atRank(slopes, high)
 	t.Intercept = my - t.Slope*mx
 	return t, nil
 }
 
-// atRank interpolates between the values that sorted s would have at ranks from
-// 1. It reorders s.
+// atRank interpolates between the values of s at the ranks, from 1, on either side;
+// both are in place.
 func atRank(s []float64, rank float64) float64 {
 	i := int(rank)
 	if i >= len(s) {
-		return slices.Max(s)
+		return s[len(s)-1]
 	}
-	v := selectAt(s, i-1)
-	return v + (rank-float64(i))*(slices.Min(s[i:])-v)
+	return s[i-1] + (rank-float64(i))*(s[i]-s[i-1])
 }
 
-// ties returns the sizes of the groups of equal values, singles left out.
-func ties(x []float64) []float64 {
-	s := slices.Clone(x)
-	slices.Sort(s)
-	var sizes []float64
-	for i := 0; i < len(s); {
-		j := i
-		for j < len(s) && s[j] == s[i] {
-			j++
-		}
-		if j-i > 1 {
-			sizes = append(sizes, float64(j-i))
-		}
-		i = j
+// middleAndTies returns the median of x and the sizes of the groups of equal
+// values, singles left out, sorting x but once.
+func middleAndTies(x []float64) (median float64, ties []float64) {
+	if !slices.IsSorted(x) { // days are
+		x = slices.Clone(x)
+		slices.Sort(x)
 	}
-	return sizes
+	same := 1
+	for i := range x {
+		if i+1 < len(x) && x[i+1] == x[i] {
+			same++
+			continue
+		}
+		if same > 1 {
+			ties = append(ties, float64(same))
+		}
+		same = 1
+	}
+	if n := len(x); n > 0 {
+		lo, hi := x[(n-1)/2], x[n/2]
+		median = lo + (hi-lo)/2
+	}
+	return median, ties
 }
 
 // varS returns the variance of Kendall's S without a trend, n values, with

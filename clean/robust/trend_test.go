@@ -3,6 +3,8 @@ package robust_test
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -95,6 +97,40 @@ func TestTrendOrder(t *testing.T) {
 	}
 	if got, err := robust.TheilSen(x, y, 0.9); err != nil || got != want {
 		t.Errorf("in another order %+v, %v; want %+v", got, err, want)
+	}
+}
+
+// TestTrendAgainstSorting holds the slope and its interval against those read off
+// the sorted slopes, ties included.
+func TestTrendAgainstSorting(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	for n := 6; n < 60; n++ {
+		x, y := make([]float64, n), make([]float64, n)
+		for i := range n {
+			x[i], y[i] = float64(r.IntN(2*n)), float64(r.IntN(1+n/2))
+		}
+		tr, err := robust.TheilSen(x, y, 0.95)
+		if err != nil {
+			continue // a few of six values are all alike
+		}
+		var slopes []float64
+		for i := range n {
+			for j := range i {
+				if x[i] != x[j] {
+					slopes = append(slopes, (y[i]-y[j])/(x[i]-x[j]))
+				}
+			}
+		}
+		slices.Sort(slopes)
+		at := func(rank float64) float64 {
+			i := min(int(rank), len(slopes)-1)
+			return slopes[i-1] + (rank-float64(i))*(slopes[i]-slopes[i-1])
+		}
+		half := distuv.UnitNormal.Quantile(0.975) * math.Sqrt(tr.VarS) / 2
+		m, _ := robust.Median(slopes)
+		near(t, "slope", tr.Slope, m, 0)
+		near(t, "low", tr.Lo, at(float64(len(slopes))/2-half), 1e-12)
+		near(t, "high", tr.Hi, at(float64(len(slopes))/2+half+1), 1e-12)
 	}
 }
 
