@@ -3,6 +3,8 @@ package mixed
 import (
 	"fmt"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // sums are the sufficient statistics of the data: sums of weight·z·zᵀ, where z
@@ -74,31 +76,36 @@ func collect(d Data, room *room) (*sums, error) {
 			s.precision, s.priorMean = append(s.precision, 1/(col.SD*col.SD)), append(s.priorMean, col.Mean)
 		}
 	}
-	z, ofDay := room.some(q), room.some(nDays*(q+1)) // of each day: Σ weight, Σ weight·z
+	ofDay := room.some(nDays * (q + 1)) // of each day: Σ weight, Σ weight·z
 	s.dayN = append(room.dayN[:0], make([]int, nDays)...)
 	weights := product{0, 1}
+	for _, w := range d.Weight {
+		weights.times(w, 1)
+	}
+	if nDays > 0 {
+		for i, day := range d.Day {
+			s.dayN[day]++
+			ofDay[day*(q+1)] += weightOf(d.Weight, i)
+		}
+	}
 	var few [8][]float64
 	cols := few[:0]
 	for _, k := range s.order {
 		cols = append(cols, d.Columns[k].X)
 	}
 	cols = append(cols, d.Y)
-	for i := range n {
-		for j := range z {
-			z[j] = cols[j][i]
-		}
-		w := 1.0
+	row := s.all
+	for j, col := range cols {
 		if d.Weight != nil {
-			w = d.Weight[i]
-			weights.times(w, 1)
+			col = floats.MulTo(room.some(n), col, d.Weight)
 		}
-		addSquare(s.all, z, w)
+		for k := range j + 1 {
+			row[k] = floats.Dot(col, cols[k])
+		}
+		row = row[j+1:]
 		if nDays > 0 {
-			t := ofDay[d.Day[i]*(q+1) : (d.Day[i]+1)*(q+1)]
-			s.dayN[d.Day[i]]++
-			t[0] += w
-			for j, zj := range z {
-				t[1+j] += w * zj
+			for i, x := range col {
+				ofDay[d.Day[i]*(q+1)+1+j] += x
 			}
 		}
 	}
