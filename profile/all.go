@@ -93,6 +93,9 @@ func Names(res *clean.Result) []string {
 // Around returns everything but the lifters.
 func (w *Work) Around() *Profiles { return w.around.Profiles() }
 
+// rooms are used again from lifter to lifter.
+var rooms = sync.Pool{New: func() any { return new(sets.Room) }}
+
 // Lifter returns the numbers of lifter i, by name. The same input gives the
 // same result, whatever the machine.
 func (w *Work) Lifter(i int) Lifter {
@@ -108,10 +111,10 @@ func (w *Work) Lifter(i int) Lifter {
 		l.Add(d)
 	}
 	blocks := block.Stretches(w.season, days)
-	var room []sets.Set
+	room := rooms.Get().(*sets.Room)
+	defer rooms.Put(room)
 	for k := range own.lifts {
 		h := own.lifts[k].History(room)
-		room = h.Sets
 		// Nothing is left of a lift whose every load is in doubt.
 		if lift := profileLift(&h, w.season, blocks); lift.Sets > 0 {
 			l.Lifts = append(l.Lifts, lift)

@@ -85,12 +85,12 @@ func e1RMChange(before, now []onerm.Claim) number.Estimate {
 		}
 	}
 	d.Columns = append(d.Columns, mixed.Column{X: step})
-	f, err := mixed.New(d)
+	share, err := mixed.Coefficient(d, len(d.Columns)-1)
 	if err != nil {
 		return number.More(min(len(days[0]), len(days[1])), of)
 	}
 	kg := math.Exp(base / weight)
-	v, lo, hi := f.Coefficient(len(d.Columns) - 1).Interval(number.Level)
+	v, lo, hi := share.Interval(number.Level)
 	return number.Known(kg*math.Expm1(v), kg*math.Expm1(lo), kg*math.Expm1(hi), len(d.Y), "claims")
 }
 

@@ -129,11 +129,7 @@ func (l *Line) Spread() (scatter, days float64, ok bool) {
 func (l *Line) Step(x []float64) (mixed.Mixture, error) {
 	d := l.data
 	d.Columns = append(slices.Clone(d.Columns), mixed.Column{X: x})
-	f, err := mixed.New(d)
-	if err != nil {
-		return nil, err
-	}
-	return f.Coefficient(len(d.Columns) - 1), nil
+	return mixed.Coefficient(d, len(d.Columns)-1)
 }
 
 const (

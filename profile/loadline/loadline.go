@@ -13,6 +13,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -125,18 +126,22 @@ func New(p Points) (*Line, error) {
 	return l, err
 }
 
+// fitRooms are used again from line to line.
+var fitRooms = sync.Pool{New: func() any { return new([len(powers)]mixed.Fit) }}
+
 // average fits the line once for each of powers, fast points weighed
 // accordingly, and averages the fits: how scatter goes with speed is no more
 // certain than the points make it.
 func (l *Line) average() error {
-	even, err := mixed.New(l.data)
-	if err != nil {
+	fits := fitRooms.Get().(*[len(powers)]mixed.Fit)
+	defer fitRooms.Put(fits)
+	even := &fits[0]
+	if err := even.Refit(l.data); err != nil {
 		return err
 	}
 	for _, v := range l.Speed {
 		l.mean += v / float64(len(l.Speed))
 	}
-	fits := [len(powers)]*mixed.Fit{even}
 	var weights [len(powers)][]float64
 	heights := make([]float64, len(l.Load))
 	for i := range heights {
@@ -149,12 +154,12 @@ func (l *Line) average() error {
 		}
 		d := l.data
 		d.Weight = w
-		if fits[k+1], err = mixed.New(d); err != nil {
+		if err := fits[k+1].Refit(d); err != nil {
 			return err
 		}
 		weights[k+1] = w
 	}
-	l.fit = mixed.Average(fits[:]...)
+	l.fit = mixed.Average(&fits[0], &fits[1], &fits[2])
 	best := 0
 	for k := range powers {
 		if l.fit.Probability(k) > l.fit.Probability(best) {
@@ -290,11 +295,11 @@ func (l *Line) Curvature() (mixed.Mixture, error) {
 		sq[i] = x * x
 	}
 	d.Columns = append(slices.Clone(d.Columns), mixed.Column{X: sq})
-	f, err := mixed.New(d)
+	m, err := mixed.Coefficient(d, len(d.Columns)-1)
 	if err != nil {
 		return nil, ErrTooFew
 	}
-	return f.Coefficient(len(d.Columns) - 1), nil
+	return m, nil
 }
 
 // Step returns how much faster points with x 1 are than those with x 0 at the
@@ -314,11 +319,7 @@ func Step(p Points, x []float64, priorSD float64) (mixed.Mixture, error) {
 		cols[2].X = append(cols[2].X, p.WeeksAgo[i]*kg/centre)
 	}
 	cols = append(cols, p.Shifts...)
-	f, err := mixed.New(mixed.Data{Y: p.Speed, Day: p.Day, Columns: cols, PriorDF: scatterPriorDF, PriorSD: scatterPrior})
-	if err != nil {
-		return nil, err
-	}
-	return f.Coefficient(3), nil
+	return mixed.Coefficient(mixed.Data{Y: p.Speed, Day: p.Day, Columns: cols, PriorDF: scatterPriorDF, PriorSD: scatterPrior}, 3)
 }
 
 // DayLoad is the load at which the line of one day meets a speed.

@@ -87,12 +87,12 @@ func DayMean(v []float64, day []int, need int, of string) number.Estimate {
 	for i := range one {
 		one[i] = 1
 	}
-	f, err := mixed.New(mixed.Data{Y: v, Day: day, Columns: []mixed.Column{{X: one}}})
+	mean, err := mixed.Coefficient(mixed.Data{Y: v, Day: day, Columns: []mixed.Column{{X: one}}}, 0)
 	if err != nil {
 		// All values are the same to the last digit.
 		return number.Known(v[0], v[0], v[0], len(v), of)
 	}
-	m, lo, hi := f.Coefficient(0).Interval(number.Level)
+	m, lo, hi := mean.Interval(number.Level)
 	return number.Known(m, lo, hi, len(v), of)
 }
 
@@ -197,8 +197,8 @@ func (v *Loss) repsLeft(own []sets.Set) {
 	for i := range one {
 		one[i] = 1
 	}
-	if f, err := mixed.New(mixed.Data{Y: y, Day: inSet, Columns: []mixed.Column{{X: one}, {X: left}}}); err == nil {
-		m, lo, hi := f.Coefficient(1).Interval(number.Level)
+	if per, err := mixed.Coefficient(mixed.Data{Y: y, Day: inSet, Columns: []mixed.Column{{X: one}, {X: left}}}, 1); err == nil {
+		m, lo, hi := per.Interval(number.Level)
 		v.PerRepLeft = number.Known(m, lo, hi, len(y), of)
 	}
 }

@@ -142,6 +142,17 @@ func (f *Fit) Coefficient(k int) Mixture {
 	return f.At(c, OfLine)
 }
 
+// Coefficient fits the model for the distribution of coefficient k alone. The error
+// is that of [New].
+func Coefficient(d Data, k int) (Mixture, error) {
+	room := take()
+	defer rooms.Put(room)
+	if err := room.fit.Refit(d); err != nil {
+		return nil, err
+	}
+	return room.fit.Coefficient(k), nil
+}
+
 // Moments returns mean and covariance (p×p, row by row) of the coefficients.
 func (f *Fit) Moments() (mean, cov []float64) {
 	p := f.p

@@ -38,10 +38,12 @@ func (a *Along) Band(from, to, level float64, scope Scope, weight func(x float64
 	}
 	b := &Band{along: a, scope: scope, weight: weight, mid: (from + to) / 2, half: (to - from) / 2}
 	lower, upper := tails(level)
-	var m Mixture
+	room := take()
+	defer rooms.Put(room)
 	for i, place := range places.x {
 		x := b.mid + b.half*place
-		m = a.At(m, x, scope, weight(x)...)
+		m := a.At(room.all, x, scope, weight(x)...)
+		room.all = m
 		if i == 0 {
 			s := m.shape()
 			b.lo[0], b.hi[0] = (s.guess(lower.z)-s.mean)/s.sd, (s.guess(upper.z)-s.mean)/s.sd

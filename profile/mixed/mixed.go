@@ -277,7 +277,7 @@ func Average(fits ...*Fit) *Fit {
 		top = math.Max(top, f.logEv)
 	}
 	one := fits[0]
-	out := &Fit{N: one.N, Days: one.Days, p: one.p, free: one.free, order: one.order, models: make([]float64, len(fits))}
+	out := &Fit{N: one.N, Days: one.Days, p: one.p, free: one.free, order: slices.Clone(one.order), models: make([]float64, len(fits))}
 	var sum float64
 	ratios, parts := 0, 0
 	for i, f := range fits {

@@ -15,6 +15,8 @@ type room struct {
 	parts  []part
 	coef   []float64
 	roots  []float64
+	fit    Fit     // of which one answer is wanted
+	all    Mixture // likewise
 }
 
 var rooms = sync.Pool{New: func() any { return new(room) }}

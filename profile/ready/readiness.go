@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"repsift/ingest/rep"
 	"repsift/profile/mixed"
@@ -80,24 +81,25 @@ func newWarmUps(loads []sets.DayPoint) warmUps {
 // heaviest returns the last warm-up of the day: the heaviest.
 func (w *warmUps) heaviest() sets.DayPoint { return w.loads[len(w.loads)-1] }
 
-// near returns the warm-up of the day nearest to a load, within reach.
-func (w *warmUps) near(kg, reach float64) (sets.DayPoint, bool) {
-	best, found := sets.DayPoint{}, false
+// near returns the warm-up of the day nearest to a load, within reach; nil where
+// there is none.
+func (w *warmUps) near(kg, reach float64) *sets.DayPoint {
+	var best *sets.DayPoint
 	for i := range w.loads {
-		s := &w.loads[i]
-		d := math.Abs(float64(s.LoadKg) - kg)
-		if d <= reach && (!found || d < math.Abs(float64(best.LoadKg)-kg)) {
-			best, found = *s, true
+		off := math.Abs(float64(w.loads[i].LoadKg) - kg)
+		if off <= reach && (best == nil || off < math.Abs(float64(best.LoadKg)-kg)) {
+			best = &w.loads[i]
 		}
 	}
-	return best, found
+	return best
 }
 
 // Days compares each session's last warm-up with the sessions before it,
 // never with later ones.
 func Days(own []sets.Set) []Readiness {
-	var days []warmUps
-	points := sets.PointsWhere(own, func(s *sets.Set) bool { return s.Role == rep.WarmUp })
+	room := rooms.Get().(*room)
+	defer rooms.Put(room)
+	days, points := room.warmUps[:0], sets.PointsWhere(room.points, own, func(s *sets.Set) bool { return s.Role == rep.WarmUp })
 	for i := 0; i < len(points); {
 		j := i
 		for j < len(points) && points[j].Date == points[i].Date {
@@ -106,8 +108,8 @@ func Days(own []sets.Set) []Readiness {
 		days = append(days, newWarmUps(points[i:j:j]))
 		i = j
 	}
+	room.warmUps, room.points = days, points
 	out := make([]Readiness, len(days))
-	var room room
 	for i := range days {
 		out[i] = room.on(days[:i], &days[i])
 	}
@@ -133,7 +135,7 @@ func habitual(earlier []warmUps, today *warmUps) sets.DayPoint {
 		kg := float64(today.loads[k].LoadKg)
 		n := 0
 		for i := range recent {
-			if _, ok := recent[i].near(kg, NearLoad*kg); ok {
+			if recent[i].near(kg, NearLoad*kg) != nil {
 				n++
 			}
 		}
@@ -144,8 +146,14 @@ func habitual(earlier []warmUps, today *warmUps) sets.DayPoint {
 	return today.heaviest()
 }
 
+// rooms are used again from lift to lift.
+var rooms = sync.Pool{New: func() any { return new(room) }}
+
 // room is used again from day to day.
 type room struct {
+	points  []sets.DayPoint // of the lift
+	warmUps []warmUps       // by day
+
 	days   []Day
 	values []float64 // of the columns
 	cols   []mixed.Column
@@ -164,7 +172,7 @@ func (room *room) on(earlier []warmUps, today *warmUps) Readiness {
 	first, _ := slices.BinarySearchFunc(earlier, today.day-sets.NowDays+1, func(w warmUps, d rep.Day) int { return cmp.Compare(w.day, d) })
 	for i := first; i < len(earlier); i++ {
 		w := &earlier[i]
-		if p, ok := w.near(kg, NearLoad*kg); ok {
+		if p := w.near(kg, NearLoad*kg); p != nil {
 			days = append(days, Day{WeeksAgo: sets.Weeks(today.day, w.day), Kg: float64(p.LoadKg), Speed: float64(p.Speed), Unit: Unit{p.ReadFrom, p.Error}})
 		}
 	}

@@ -43,16 +43,19 @@ func Groups(sets []Set) []Group {
 	}
 	at := map[Group]int{}
 	var cs []count
+	k := -1
 	for i := range sets {
 		s := &sets[i]
 		if !s.Timed() {
 			continue
 		}
-		k, ok := at[s.Group]
-		if !ok {
-			k = len(cs)
-			at[s.Group] = k
-			cs = append(cs, count{g: s.Group})
+		if k < 0 || s.Group != cs[k].g { // mostly it is that of the set before
+			known, ok := at[s.Group]
+			if k = known; !ok {
+				k = len(cs)
+				at[s.Group] = k
+				cs = append(cs, count{g: s.Group})
+			}
 		}
 		cs[k].all++
 		cs[k].last = i

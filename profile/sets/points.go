@@ -47,17 +47,14 @@ type DayPoint struct {
 }
 
 // Points returns the fastest rep of each load and day, by day, then load.
-func Points(sets []Set) []DayPoint { return PointsWhere(sets, func(*Set) bool { return true }) }
+func Points(sets []Set) []DayPoint {
+	return PointsWhere(make([]DayPoint, 0, len(sets)), sets, func(*Set) bool { return true })
+}
 
-// PointsWhere is [Points] of the sets that keep says.
-func PointsWhere(sets []Set, keep func(*Set) bool) []DayPoint {
-	n := 0
-	for i := range sets {
-		if keep(&sets[i]) {
-			n++
-		}
-	}
-	ps := make([]DayPoint, 0, n)
+// PointsWhere is [Points] of the sets that keep says, in the room of points that
+// are no longer needed.
+func PointsWhere(room []DayPoint, sets []Set, keep func(*Set) bool) []DayPoint {
+	ps := room[:0]
 	for i := range sets {
 		s := &sets[i]
 		if len(s.Speeds) == 0 || !(s.Load > 0) || !keep(s) {

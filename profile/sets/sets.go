@@ -153,15 +153,22 @@ func (l *Lift) Days() []rep.Day {
 	return days
 }
 
-// History reads the sets, into the room of others that are no longer needed. Sets
+// Room is the memory of a history, used again for the next.
+type Room struct {
+	sets   []Set
+	speeds []float64 // of all sets
+}
+
+// History reads the sets, in a room whose last history is no longer needed. Sets
 // whose load is in doubt are left out whole.
-func (l *Lift) History(room []Set) History {
-	h := History{Lifter: l.Lifter, Lift: l.Lift, Sets: slices.Grow(room[:0], len(l.sets))}
+func (l *Lift) History(room *Room) History {
+	h := History{Lifter: l.Lifter, Lift: l.Lift, Sets: slices.Grow(room.sets[:0], len(l.sets))}
 	reps := 0
 	for _, k := range l.sets {
 		reps += len(l.res.Sets.Rows(int(k)))
 	}
-	speeds := make([]float64, reps) // of all sets
+	speeds := slices.Grow(room.speeds[:0], reps)[:reps]
+	room.sets, room.speeds = h.Sets, speeds
 	for _, k := range l.sets {
 		set := l.res.Sets.Head(int(k))
 		n := len(set.Rows)
