@@ -4,8 +4,9 @@ import "math"
 
 // Band is the middle and the interval of a level all along a line. Mean and SD
 // are those of each place; how many SDs the ends lie away hardly changes from
-// place to place, so that it is worked out at a few and read between them: off by
-// less than 5e-4 of the width, 1e-3 where there are three days (TestBand).
+// place to place, so that it is worked out at a few, with parts that are nearly
+// alike together, and read between them: off by less than 5e-4 of the width, 1e-3
+// where there are three days (TestBand).
 type Band struct {
 	along  *Along
 	scope  Scope
@@ -40,10 +41,11 @@ func (a *Along) Band(from, to, level float64, scope Scope, weight func(x float64
 	lower, upper := tails(level)
 	room := take()
 	defer rooms.Put(room)
+	var few [2 * mostAlike]Normal
 	for i, place := range places.x {
 		x := b.mid + b.half*place
-		m := a.At(room.all, x, scope, weight(x)...)
-		room.all = m
+		room.all = a.At(room.all, x, scope, weight(x)...)
+		m := room.all.alike(few[:0])
 		if i == 0 {
 			s := m.shape()
 			b.lo[0], b.hi[0] = (s.guess(lower.z)-s.mean)/s.sd, (s.guess(upper.z)-s.mean)/s.sd

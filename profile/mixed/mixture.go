@@ -83,21 +83,66 @@ func (m Mixture) Coarse(n int) Mixture {
 	out := make(Mixture, 0, n)
 	per := (len(s) + n - 1) / n
 	for part := range slices.Chunk(s, per) {
-		var c Normal
-		for _, x := range part {
-			c.Weight += x.Weight
-			c.Mean += x.Weight * x.Mean
+		var c together
+		for i := range part {
+			c.add(&part[i], part[0].Mean)
 		}
-		if c.Weight == 0 {
-			continue
-		}
-		c.Mean /= c.Weight
-		var v float64
-		for _, x := range part {
-			v += x.Weight * (x.SD*x.SD + (x.Mean-c.Mean)*(x.Mean-c.Mean))
-		}
-		c.SD = math.Sqrt(v / c.Weight)
-		out = append(out, c)
+		out = c.appendTo(out, part[0].Mean)
 	}
 	return out
+}
+
+// together is parts that count as one, of their mean and variance: the sums of
+// their weights and, around a place near them, of means and squares.
+type together struct{ weight, mean, square float64 }
+
+func (c *together) add(n *Normal, around float64) {
+	off := n.Mean - around
+	c.weight += n.Weight
+	c.mean += n.Weight * off
+	c.square += n.Weight * (n.SD*n.SD + off*off)
+}
+
+func (c *together) appendTo(m Mixture, around float64) Mixture {
+	if c.weight == 0 {
+		return m
+	}
+	off := c.mean / c.weight
+	return append(m, Normal{c.weight, around + off, math.Sqrt(math.Max(c.square/c.weight-off*off, 0))})
+}
+
+// mostAlike is how many steps of SD [Mixture.alike] tells apart at most.
+const mostAlike = 32
+
+// alike returns the mixture with parts together whose SDs agree to 3 to 6 % and
+// whose means lie on the same side of the whole's, in the room given; m itself
+// where that would not leave half as many. It takes no sorting: an SD's binary form
+// is its exponent, then its digits, so that the first of them go up by steps.
+func (m Mixture) alike(room Mixture) Mixture {
+	const digits = 4 // behind the leading one: 16 steps an octave
+	step := func(sd float64) int { return int(math.Float64bits(sd) >> (52 - digits)) }
+	least, largest := m[0].SD, m[0].SD
+	for i := range m {
+		least, largest = min(least, m[i].SD), max(largest, m[i].SD)
+	}
+	n := step(largest) - step(least) + 1
+	if n > min(mostAlike, len(m)/2) || math.IsNaN(largest) {
+		return m
+	}
+	var steps [mostAlike][2]together
+	mean := m.Mean()
+	for i := range m {
+		side := 0
+		if m[i].Mean > mean {
+			side = 1
+		}
+		steps[step(m[i].SD)-step(least)][side].add(&m[i], mean)
+	}
+	few := room[:0]
+	for i := range steps[:n] {
+		for side := range steps[i] {
+			few = steps[i][side].appendTo(few, mean)
+		}
+	}
+	return few
 }
