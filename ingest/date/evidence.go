@@ -32,6 +32,10 @@ type Evidence struct {
 
 // Add takes one text into account.
 func (e *Evidence) Add(text string) {
+	if figure(text) {
+		e.none(text)
+		return
+	}
 	f, problem := scan(text)
 	switch {
 	case problem == isEmpty:
@@ -40,11 +44,7 @@ func (e *Evidence) Add(text string) {
 		e.Clocks++
 		return
 	case problem != "":
-		if isSerial(text) {
-			e.Serials++
-		} else {
-			e.Other++
-		}
+		e.none(text)
 		return
 	case f.unix:
 		e.Unix++
@@ -60,6 +60,32 @@ func (e *Evidence) Add(text string) {
 		return
 	}
 	e.addOpen(&f)
+}
+
+// none takes a text into account that is no date as it stands.
+func (e *Evidence) none(text string) {
+	if isSerial(text) {
+		e.Serials++
+	} else {
+		e.Other++
+	}
+}
+
+// figure reports whether a text is digits with at most one point or comma among
+// them, as most cells are, and fewer than any date alone has.
+func figure(text string) bool {
+	digits, marks := 0, 0
+	for i := range len(text) {
+		switch c := text[i]; {
+		case c-'0' <= 9:
+			digits++
+		case c == '.' || c == ',':
+			marks++
+		default:
+			return false
+		}
+	}
+	return digits > 0 && digits < len("20260405") && marks <= 1
 }
 
 func (e *Evidence) addOpen(f *form) {

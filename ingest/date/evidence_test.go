@@ -1,6 +1,7 @@
 package date
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 )
@@ -84,5 +85,21 @@ func TestEvidenceLikely(t *testing.T) {
 	}
 	if o, ok := spread.Likely(); ok {
 		t.Errorf("monthly tests: %q", o)
+	}
+}
+
+// TestEvidenceOfFigures: digits alone say what they say with a blank before them,
+// where they are taken apart like any other text.
+func TestEvidenceOfFigures(t *testing.T) {
+	for _, form := range []string{"%d", "%d.", "%d,5", "%d.05", "0%d", "0.%d", "12.%d", "%d.%[1]d"} {
+		for n := 0; n < 1_200_000; n += 1 + n/7 {
+			var as, apart Evidence
+			text := fmt.Sprintf(form, n)
+			as.Add(text)
+			apart.Add(" " + text)
+			if as != apart {
+				t.Errorf("%q: %+v, with a blank before it %+v", text, as, apart)
+			}
+		}
 	}
 }

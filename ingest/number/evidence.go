@@ -20,6 +20,18 @@ type Evidence struct {
 
 // Add takes one text into account.
 func (e *Evidence) Add(text string) {
+	if at, ok := bare(text); ok { // as most are
+		switch {
+		case at < 0:
+		case len(text)-at == 4 && canGroup(text[:at]):
+			e.Either++
+		case text[at] == '.':
+			e.Point++
+		default:
+			e.Comma++
+		}
+		return
+	}
 	if IsNull(text) {
 		return
 	}
@@ -44,6 +56,22 @@ func (e *Evidence) Add(text string) {
 	case pointOrGroup, commaOrGroup:
 		e.Either++
 	}
+}
+
+// bare reports whether a text is digits with at most one point or comma among or
+// behind them, and where that is; -1 for none.
+func bare(text string) (at int, ok bool) {
+	at = -1
+	for i := range len(text) {
+		switch c := text[i]; {
+		case digit(c):
+		case at < 0 && i > 0 && (c == '.' || c == ','):
+			at = i
+		default:
+			return at, false
+		}
+	}
+	return at, text != ""
 }
 
 // Merge takes the evidence of o into account: that of another column, or of a

@@ -12,6 +12,10 @@ var nulls = func() map[string]bool {
 	return m
 }()
 
+// longestNull is the length in bytes of the longest text that is null and no
+// error with a #: "missing", "blank" with the sign of kelvin, "err:502".
+const longestNull = 7
+
 // IsNull reports whether a text says that there is no value: nothing but
 // blanks, "--", "n/a", "null", "NaN", and the error texts of spreadsheets
 // ([IsSheetError]).
@@ -23,10 +27,13 @@ func IsNull(text string) bool {
 		return false
 	}
 	text = strings.TrimFunc(text, blank)
-	if len(text) > 24 {
+	if text == "" {
+		return true
+	}
+	if len(text) > 24 || len(text) > longestNull && text[0] != '#' {
 		return false
 	}
-	return text == "" || nulls[strings.ToLower(text)] || IsSheetError(text)
+	return nulls[strings.ToLower(text)] || IsSheetError(text)
 }
 
 // sheetErrors holds the error texts of spreadsheets without a closing mark.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"regexp"
 	"slices"
+	"strings"
 
 	"repsift/ingest/number"
 	"repsift/ingest/season"
@@ -44,6 +45,9 @@ var (
 // so: "Resolution: 0.125 mm/count", "Counts per metre: 8000", "1 count = 0.3 mm",
 // "Encoder scale 0.3 mm"; 0 where it does not.
 func statedScale(text string) float64 {
+	if !strings.ContainsAny(text, "0123456789") {
+		return 0
+	}
 	counted, parted, equal, scaled := -1, -1, -1, false
 	long, at := 0.0, -1
 	var numbers []float64

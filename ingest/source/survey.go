@@ -103,7 +103,7 @@ func (r *run) add(row int, text string) {
 	default:
 		r.changes++
 	}
-	r.last = strings.Clone(text)
+	r.last = text
 }
 
 // filledDown reports whether a value is written where it begins and left out
@@ -277,6 +277,11 @@ func (s *Source) surveySheet(sheet *table.Sheet) error {
 		}
 		if !busy {
 			break
+		}
+	}
+	for _, p := range here {
+		for i := range p.runs {
+			p.runs[i].last = "" // which would hold a piece of the file in memory
 		}
 	}
 	return nil

@@ -179,7 +179,7 @@ func (f *File) say(set charset.Charset, found text.Found, opt Options, empty boo
 		f.Said = append(f.Said, fmt.Sprintf("delimiter %q as declared in the first line", f.Delimiter))
 	case found.Cuts != nil:
 		f.Said = append(f.Said, fmt.Sprintf("read as columns of fixed width, %d of them", len(found.Cuts)))
-	case opt.Delimiter == "" && found.Margin > 0.9*found.Score && f.Delimiter != "" && !(found.Blank() && found.Next.Blank()):
+	case opt.Delimiter == "" && found.Rivalled() && f.Delimiter != "" && !(found.Blank() && found.Next.Blank()):
 		f.Said = append(f.Said, fmt.Sprintf("delimiter recognised as %s, but %s is nearly as likely: declare it if cells are cut in the wrong places",
 			quoteName(f.Delimiter), quoteName(found.Next.Name())))
 	}

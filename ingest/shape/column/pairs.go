@@ -12,12 +12,12 @@ import (
 // SetAndRep reads the numbers of a set and a rep in one text: "3/5", "S3R5",
 // "Set 3 Rep 5", "3.5".
 func SetAndRep(text string) (set, rep int32, ok bool) {
-	runs := strings.FieldsFunc(text, func(r rune) bool { return r < '0' || r > '9' })
-	if len(runs) != 2 || len(runs[0]) > 3 || len(runs[1]) > 3 {
+	runs, ok := twoNumbers(text)
+	if !ok {
 		return 0, 0, false
 	}
 	first := ""
-	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) }) {
+	for word := range strings.FieldsFuncSeq(text, func(r rune) bool { return !unicode.IsLetter(r) }) {
 		h := words.Parse(word)
 		word = strings.ToLower(word)
 		switch ofRep := word == "r" || h.Has.Has(words.Rep); {
@@ -35,6 +35,28 @@ func SetAndRep(text string) (set, rep int32, ok bool) {
 	a, _ := strconv.Atoi(runs[0]) // three digits at most
 	b, _ := strconv.Atoi(runs[1])
 	return int32(a), int32(b), a > 0 && b > 0
+}
+
+// twoNumbers returns the two runs of digits in a text that has no others; false
+// where it has more or less, or longer ones than of three.
+func twoNumbers(text string) (runs [2]string, ok bool) {
+	n := 0
+	for i := 0; i < len(text); {
+		if !isDigit(rune(text[i])) {
+			i++
+			continue
+		}
+		from := i
+		for i < len(text) && isDigit(rune(text[i])) {
+			i++
+		}
+		if n == len(runs) || i-from > 3 {
+			return runs, false
+		}
+		runs[n] = text[from:i]
+		n++
+	}
+	return runs, n == len(runs)
 }
 
 // OfMany reads the first number of "2 of 3".
@@ -67,17 +89,18 @@ func oneWord(text string) bool {
 
 // paired counts texts that number sets and reps together: of the first rep of a
 // set, or of the rep behind the one above or, where the newest stands first,
-// before it.
-func (s *Stats) paired(text string) {
+// before it. It reports whether the text does.
+func (s *Stats) paired(text string) bool {
 	set, rep, ok := SetAndRep(text)
 	if !ok {
 		s.set, s.rep = 0, 0
-		return
+		return false
 	}
 	if rep == 1 || set == s.set && (rep == s.rep+1 || rep == s.rep-1) || s.rep == 1 {
 		s.Paired++
 	}
 	s.set, s.rep = set, rep
+	return true
 }
 
 // dotted reports whether the numbers of a column are times of day: all of them

@@ -1,7 +1,6 @@
 package column
 
 import (
-	"errors"
 	"math"
 	"slices"
 	"strconv"
@@ -41,8 +40,8 @@ type Stats struct {
 	Mark    number.Evidence
 	Dates   date.Evidence
 
-	Distinct []TextCount    // the first distinctMax texts
-	at       map[string]int // in Distinct
+	Distinct []TextCount // the first distinctMax texts
+	places   places      // in Distinct
 	last     float64
 	lo, hi   float64 // of Values, where [Stats.Widen] looked at more
 	set, rep int32
@@ -54,16 +53,6 @@ type UnitCount struct {
 	Unit string
 	N    int
 }
-
-// TextCount is a text and how often it stands in a column.
-type TextCount struct {
-	Text  string
-	N     int
-	class *int // what it counted as
-}
-
-// distinctMax is how many different texts a column remembers.
-const distinctMax = 200
 
 // Add takes one cell into account.
 func (s *Stats) Add(c *table.Cell) {
@@ -91,7 +80,14 @@ func (s *Stats) Add(c *table.Cell) {
 		return
 	}
 	known := s.seen(c.Text)
-	s.paired(c.Text)
+	if known != nil && known.bare { // names and words come again and again
+		s.set, s.rep = 0, 0
+		s.Mark.Other++
+		s.Dates.Other++
+		*known.class++
+		return
+	}
+	paired := s.paired(c.Text)
 	if clockWise(c.Text) {
 		s.Dotted++
 	}
@@ -99,19 +95,19 @@ func (s *Stats) Add(c *table.Cell) {
 		s.number(float64(n), "")
 		return
 	}
+	mark := s.Mark
 	s.Mark.Add(c.Text)
-	dates := s.Dates.Dates
+	dates, others := s.Dates.Dates, s.Dates.Other
 	s.Dates.Add(c.Text)
 	if s.Dates.Dates > dates && len(c.Text) > len("10/10/10") {
 		return // too long for a list of reps
 	}
-	v, err := number.Parse(c.Text, number.AnyMark)
-	two := (*number.Error)(nil)
-	either := err != nil && errors.As(err, &two) && two.Ambiguous
+	as := number.AnyMark
+	either := s.Mark.Either > mark.Either
 	if either {
-		v, err = number.Parse(c.Text, number.Point)
+		as = number.Point
 	}
-	if err == nil && !v.Percent && !inThrees(c.Text) {
+	if v, err := number.Parse(c.Text, as); err == nil && !v.Percent && !inThrees(c.Text) {
 		if either {
 			s.Either = append(s.Either, len(s.Values))
 		}
@@ -126,6 +122,7 @@ func (s *Stats) Add(c *table.Cell) {
 	*class++
 	if known != nil {
 		known.class = class
+		known.bare = !paired && s.Mark.Other > mark.Other && s.Dates.Other > others
 	}
 }
 
@@ -183,19 +180,16 @@ func (s *Stats) number(v float64, unit string) {
 
 // seen counts a text and returns its entry; nil where there is no room for it.
 func (s *Stats) seen(text string) *TextCount {
-	if i, ok := s.at[text]; ok {
+	i, slot := s.places.find(s.Distinct, text)
+	if i >= 0 {
 		s.Distinct[i].N++
 		return &s.Distinct[i]
 	}
 	if len(s.Distinct) == distinctMax {
 		return nil
 	}
-	if s.Distinct == nil {
-		s.Distinct, s.at = make([]TextCount, 0, 8), make(map[string]int)
-	}
-	text = strings.Clone(text)
-	s.at[text] = len(s.Distinct)
-	s.Distinct = append(s.Distinct, TextCount{Text: text, N: 1})
+	s.Distinct = append(s.Distinct, TextCount{Text: s.places.keep(text), N: 1})
+	s.places.add(s.Distinct, slot)
 	return &s.Distinct[len(s.Distinct)-1]
 }
 

@@ -303,15 +303,20 @@ func isDigit(b byte) bool { return b >= '0' && b <= '9' }
 // dateWord reports whether a word may stand in a date: short signs, or the
 // beginning of a month's or weekday's name in one of the languages read.
 func dateWord(w string) bool {
-	switch strings.ToLower(w) {
+	w = strings.ToLower(w)
+	switch w {
 	case "t", "z", "am", "pm", "utc", "gmt", "a", "p", "h", "de", "del", "st", "nd", "rd", "th", "м", "г", "uhr", "kl", "cet", "cest":
 		return true
 	}
-	r := []rune(strings.ToLower(w))
-	if len(r) < 3 {
-		return false
+	var stem [3*utf8.UTFMax + 2]byte
+	b, n := append(stem[:0], ' '), 0
+	for _, r := range w {
+		if n++; n > 3 {
+			break
+		}
+		b = utf8.AppendRune(b, r)
 	}
-	return strings.Contains(dateStems, " "+string(r[:3])+" ")
+	return n >= 3 && strings.Contains(dateStems, string(append(b, ' ')))
 }
 
 // dateStems are the first three letters of months and weekdays in English,

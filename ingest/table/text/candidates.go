@@ -177,3 +177,12 @@ func weightOf(d Dialect) float64 {
 	}
 	return 0.9 // none, or a declared one
 }
+
+// mostOf returns the score that a dialect can have at most.
+func mostOf(d Dialect) float64 {
+	most := weightOf(d)
+	if d.Name() == "" {
+		most *= oneCell
+	}
+	return most
+}

@@ -36,6 +36,13 @@ const (
 	sampleRows  = 300
 )
 
+// rivals is the share of the best score from which on another dialect is a rival
+// worth telling of: what cannot have that is not tried.
+const rivals = 0.9
+
+// Rivalled reports whether another delimiter is nearly as likely as the one found.
+func (f *Found) Rivalled() bool { return f.Margin > rivals*f.Score }
+
 // Recognise finds the dialect of a text from its beginning. final says that the
 // sample is the whole text.
 //
@@ -66,6 +73,9 @@ func Recognise(sample string, final bool, known Declared) Found {
 	aligned := false // blanks part all rows into as many cells
 	for _, c := range candidates(body, known) {
 		if aligned && (c.Blanks == 1 || c.Delimiter == " " || c.Cuts != nil) {
+			continue
+		}
+		if best.rows > 0 && mostOf(c) < rivals*best.score {
 			continue
 		}
 		t := try(body, c)

@@ -38,6 +38,9 @@ type tried struct {
 	looks []cell.Look
 }
 
+// oneCell is what a row of one cell gains.
+const oneCell = 0.1
+
 // try reads the sample by a dialect and scores it.
 func try(body string, d Dialect) trial {
 	t := trial{d: d}
@@ -63,7 +66,7 @@ func try(body string, d Dialect) trial {
 		k := float64(r.width)
 		gain := (k - 1) / k
 		if r.width == 1 {
-			gain = 0.1
+			gain = oneCell
 		}
 		alike := 0.5
 		if len(rows) == 1 || i > 0 && rows[i-1].width == r.width || i+1 < len(rows) && rows[i+1].width == r.width {
@@ -110,7 +113,8 @@ func try(body string, d Dialect) trial {
 
 // read scans the sample and notes what its quotes do.
 func (t *trial) read(body string) []tried {
-	var rows []tried
+	rows := make([]tried, 0, min(sampleRows, 1+strings.Count(body, "\n")))
+	var looks []cell.Look // of several rows
 	widths := map[int]int{}
 	led, cells, trailed, ends, framed := 0, 0, 0, 0, 0
 	var row cell.Row
@@ -126,12 +130,15 @@ func (t *trial) read(body string) []tried {
 		if row.Blank() || hash && raw[0] == '#' {
 			continue
 		}
-		r := tried{width: len(row.Cells), looks: make([]cell.Look, 0, len(row.Cells))}
+		r := tried{width: len(row.Cells)}
+		if cap(looks)-len(looks) < r.width {
+			looks = make([]cell.Look, 0, max(256, r.width))
+		}
 		for i := range row.Cells {
 			c := &row.Cells[i]
 			look := cell.Of(c)
 			r.look += lookOf(c, look)
-			r.looks = append(r.looks, look)
+			looks = append(looks, look)
 			t.cells++
 			if look.Typed() {
 				t.typed++
@@ -166,6 +173,7 @@ func (t *trial) read(body string) []tried {
 				}
 			}
 		}
+		r.looks, looks = looks, looks[len(looks):]
 		r.look /= float64(r.width)
 		if row.Err != nil {
 			r.look = 0
