@@ -253,9 +253,14 @@ func (e *encoder) texts(c rep.Column, s texts, from, to int) error {
 
 // kinds writes lists of filter names.
 func (e *encoder) kinds(c rep.Column, s kinds, from, to int) error {
+	rows := s.rows[from:to]
+	if !slices.ContainsFunc(rows, func(row int32) bool { return s.of[row] != 0 }) { // as usual
+		e.repeated, e.defined = append(e.repeated, e.all(0)...), e.all(0)
+		return e.named(c)
+	}
 	var number [32]int32 // one more than the number in the dictionary
 	e.levels = e.levels[:0]
-	for _, row := range s.rows[from:to] {
+	for _, row := range rows {
 		set := uint32(s.of[row])
 		if set == 0 {
 			e.repeated, e.levels = append(e.repeated, 0), append(e.levels, 0)
