@@ -36,6 +36,7 @@ var leaves = map[string][]string{
 	"clean/robust":          {},
 	"clean/usual":           {"clean/robust"},
 	"report/ahead":          {},
+	"report/tidy/columnar":  {"ingest/rep", "report/ahead"},
 }
 
 // homes says where a library may be imported: in the named folders and those
@@ -44,7 +45,7 @@ var homes = map[string][]string{
 	"github.com/xuri/excelize/v2":      {"ingest/table", "report/book"},
 	"github.com/parquet-go/parquet-go": {"report/tidy"},
 	"github.com/gocarina/gocsv":        {"report/tidy"},
-	"github.com/klauspost/compress":    {"report/tidy"},
+	"github.com/klauspost/compress":    {"report/tidy/columnar"},
 	"github.com/pelletier/go-toml/v2":  {"ingest/season/located"},
 	"github.com/spf13/pflag":           {"cmd"},
 	"gonum.org/v1/gonum":               {"clean/robust", "profile"},

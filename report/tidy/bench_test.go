@@ -12,6 +12,7 @@ import (
 	"github.com/parquet-go/parquet-go/compress/zstd"
 
 	"repsift/ingest/rep"
+	"repsift/report/tidy/columnar"
 )
 
 // season returns n reps as a federation has them: many lifters, each row near
@@ -44,7 +45,7 @@ func season(n int) *rep.Table {
 //
 //	go test ./report/tidy -run XXX -bench Reps -cpu 1
 func BenchmarkReps(b *testing.B) {
-	const n = 4 * rowGroup
+	const n = 4 * columnar.RowGroup
 	t := season(n)
 	rows := make([]int32, n)
 	for i := range rows {
@@ -87,7 +88,7 @@ func csvByRow(w io.Writer, t *rep.Table, rows []int32) error {
 
 // repsByRow is the plain way: the library's writer of row structs.
 func repsByRow(w io.Writer, t *rep.Table, rows []int32) error {
-	out := parquet.NewGenericWriter[Rep](w, parquet.Compression(&zstd.Codec{Level: zstd.SpeedFastest}), parquet.MaxRowsPerRowGroup(rowGroup))
+	out := parquet.NewGenericWriter[Rep](w, parquet.Compression(&zstd.Codec{Level: zstd.SpeedFastest}), parquet.MaxRowsPerRowGroup(columnar.RowGroup))
 	for at := 0; at < len(rows); at += batch {
 		var some []Rep
 		for _, row := range rows[at:min(at+batch, len(rows))] {

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"repsift/ingest/rep"
+	"repsift/report/tidy/columnar"
 )
 
 // csvColumn makes the cells of one column for CSV, some rows at a time: texts,
@@ -35,20 +36,20 @@ func (k *csvColumn) fill(c rep.Column, source any, from, to int) {
 	k.cells = slices.Grow(k.cells[:0], to-from)[:to-from]
 	k.text, k.ends = k.text[:0], k.ends[:0]
 	switch s := source.(type) {
-	case missing:
+	case columnar.Missing:
 		clear(k.cells)
-	case uniform:
-		cell := csvText(words(s.text))
+	case columnar.Uniform:
+		cell := csvText(words(s.Text))
 		for i := range k.cells {
 			k.cells[i] = cell
 		}
-	case coded:
-		codes := s.codes(k.codes[:0], from, to)
+	case columnar.Coded:
+		codes := s.Codes(k.codes[:0], from, to)
 		if codes == nil {
-			k.fill(c, s.cells, from, to)
+			k.fill(c, s.Cells, from, to)
 			return
 		}
-		for k.codes = codes; len(k.known) < s.n && len(k.known) <= int(slices.Max(codes)); {
+		for k.codes = codes; len(k.known) < s.N && len(k.known) <= int(slices.Max(codes)); {
 			k.known = append(k.known, make([]knownCell, max(64, len(k.known)))...)
 		}
 		for i, code := range codes {
@@ -57,11 +58,11 @@ func (k *csvColumn) fill(c rep.Column, source any, from, to int) {
 			}
 			k.cells[i] = k.known[code].cell
 		}
-	case wholes:
-		k.wholes = s.all(k.wholes[:0], from, to)
+	case columnar.Wholes:
+		k.wholes = s.All(k.wholes[:0], from, to)
 		for _, v := range k.wholes {
 			switch {
-			case v == none:
+			case v == columnar.None:
 			case c.Type == rep.Timestamp:
 				k.moment(rep.Instant(v))
 			default:
@@ -70,15 +71,15 @@ func (k *csvColumn) fill(c rep.Column, source any, from, to int) {
 			k.ends = append(k.ends, len(k.text))
 		}
 		k.cut()
-	case ids:
-		k.ids = s.all(k.ids[:0], from, to)
+	case columnar.IDs:
+		k.ids = s.All(k.ids[:0], from, to)
 		for _, id := range k.ids {
 			k.text = hex.AppendEncode(k.text, []byte{byte(id >> 56), byte(id >> 48), byte(id >> 40), byte(id >> 32), byte(id >> 24), byte(id >> 16), byte(id >> 8), byte(id)})
 			k.ends = append(k.ends, len(k.text))
 		}
 		k.cut()
-	case reals:
-		for _, v := range s.all(from, to) {
+	case columnar.Reals:
+		for _, v := range s.All(from, to) {
 			if v == v {
 				k.text = appendFloat(k.text, v)
 			}
@@ -126,11 +127,11 @@ func (k *csvColumn) moment(at rep.Instant) {
 func appendFloat(dst []byte, v float64) []byte { return strconv.AppendFloat(dst, v, 'f', -1, 64) }
 
 // csvCell returns what a code of a source stands for.
-func csvCell(c rep.Column, s coded, code uint32) any {
-	if s.text != nil {
-		return csvText(words(s.text(code)))
+func csvCell(c rep.Column, s columnar.Coded, code uint32) any {
+	if s.Text != nil {
+		return csvText(words(s.Text(code)))
 	}
-	bits, ok := s.value(code)
+	bits, ok := s.Value(code)
 	switch {
 	case !ok:
 		return nil

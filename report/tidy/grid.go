@@ -5,6 +5,7 @@ import (
 
 	"repsift/clean"
 	"repsift/ingest/rep"
+	"repsift/report/tidy/columnar"
 )
 
 // Kind says what a cell holds.
@@ -60,14 +61,14 @@ func SetsGrid(sets *rep.Sets) *Grid {
 
 // UnreadGrid returns what could not be read, in the order given.
 func UnreadGrid(unread []rep.Unread) *Grid {
-	text := func(of func(*Unread) string) texts {
+	text := func(of func(*Unread) string) columnar.Texts {
 		return func(i int) string { u := unreadOf(&unread[i]); return of(&u) }
 	}
 	return gridOf(rep.UnreadColumns, map[string]any{
 		"lost":    text(func(u *Unread) string { return u.Lost }),
 		"source":  text(func(u *Unread) string { return string(u.Source) }),
 		"sheet":   text(func(u *Unread) string { return string(u.Sheet) }),
-		"row":     ints(func(i int) rep.Null[int32] { return rep.FromPtr(unreadOf(&unread[i]).Row) }),
+		"row":     columnar.Ints(func(i int) rep.Null[int32] { return rep.FromPtr(unreadOf(&unread[i]).Row) }),
 		"column":  text(func(u *Unread) string { return string(u.Column) }),
 		"text":    text(func(u *Unread) string { return string(u.Text) }),
 		"problem": text(func(u *Unread) string { return string(u.Problem) }),
@@ -85,7 +86,7 @@ func gridOf(columns []rep.Column, sources map[string]any, rows int) *Grid {
 // cellsOf returns the cells that a source of the Parquet writer gives.
 func cellsOf(source any) func(i int) Cell {
 	switch s := source.(type) {
-	case floats:
+	case columnar.Floats:
 		return func(i int) Cell {
 			v := s(i)
 			if !v.OK {
@@ -93,7 +94,7 @@ func cellsOf(source any) func(i int) Cell {
 			}
 			return Cell{Kind: Number, Float: v.V}
 		}
-	case ints:
+	case columnar.Ints:
 		return func(i int) Cell {
 			v := s(i)
 			if !v.OK {
@@ -101,7 +102,7 @@ func cellsOf(source any) func(i int) Cell {
 			}
 			return Cell{Kind: Whole, Int: int64(v.V)}
 		}
-	case instants:
+	case columnar.Instants:
 		return func(i int) Cell {
 			v := s(i)
 			if !v.OK {
@@ -109,31 +110,31 @@ func cellsOf(source any) func(i int) Cell {
 			}
 			return Cell{Kind: Moment, Int: int64(v.V)}
 		}
-	case days:
+	case columnar.Days:
 		return func(i int) Cell { return Cell{Kind: Date, Int: int64(s(i))} }
-	case bools:
+	case columnar.Bools:
 		return func(i int) Cell {
 			if s(i) {
 				return Cell{Kind: Truth, Int: 1}
 			}
 			return Cell{Kind: Truth}
 		}
-	case ids:
-		return func(i int) Cell { return Cell{Kind: Words, Text: ID(s.at(i))} }
-	case texts:
+	case columnar.IDs:
+		return func(i int) Cell { return Cell{Kind: Words, Text: ID(s.At(i))} }
+	case columnar.Texts:
 		return func(i int) Cell { return words(s(i)) }
-	case kinds:
-		return func(i int) Cell { return words(s.of[s.rows[i]].String()) }
-	case missing:
+	case columnar.Kinds:
+		return func(i int) Cell { return words(s.Of[s.Rows[i]].String()) }
+	case columnar.Missing:
 		return func(int) Cell { return Cell{} }
-	case uniform:
-		return func(int) Cell { return words(s.text) }
-	case coded:
-		return cellsOf(s.cells)
-	case wholes:
-		return cellsOf(s.cells)
-	case reals:
-		return cellsOf(s.cells)
+	case columnar.Uniform:
+		return func(int) Cell { return words(s.Text) }
+	case columnar.Coded:
+		return cellsOf(s.Cells)
+	case columnar.Wholes:
+		return cellsOf(s.Cells)
+	case columnar.Reals:
+		return cellsOf(s.Cells)
 	}
 	panic(fmt.Sprintf("there are no cells of %T", source)) // our own bug; a test asks every column
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"repsift/ingest/rep"
+	"repsift/report/tidy/columnar"
 )
 
 // Held are rows of a table that are kept where the table they come from goes.
@@ -35,9 +36,9 @@ func (h *heldIDs) take(cells func(i int) Cell, from, to int) {
 }
 
 func (h *heldIDs) source(rep.Column) any {
-	return ids{
-		all: func(dst []uint64, from, to int) []uint64 { return append(dst, h.all[from:to]...) },
-		at:  func(i int) uint64 { return h.all[i] },
+	return columnar.IDs{
+		All: func(dst []uint64, from, to int) []uint64 { return append(dst, h.all[from:to]...) },
+		At:  func(i int) uint64 { return h.all[i] },
 	}
 }
 
@@ -66,7 +67,7 @@ func kindsOf(names string) (set rep.Kinds) {
 	return set
 }
 
-func (h *heldKinds) source(rep.Column) any { return kinds{h.all, h.rows} }
+func (h *heldKinds) source(rep.Column) any { return columnar.Kinds{Of: h.all, Rows: h.rows} }
 
 // heldTexts, heldNumbers, heldWholes and heldMoments are values that may repeat.
 type (
@@ -105,10 +106,10 @@ func (h *heldMoments) take(cells func(i int) Cell, from, to int) {
 	}
 }
 
-func (h *heldTexts) source(rep.Column) any { return texts(h.at) }
+func (h *heldTexts) source(rep.Column) any { return columnar.Texts(h.at) }
 
 func (h *heldNumbers) source(rep.Column) any {
-	return floats(func(i int) rep.Null[float64] {
+	return columnar.Floats(func(i int) rep.Null[float64] {
 		v := h.at(i)
 		return rep.Null[float64]{V: math.Float64frombits(v.V), OK: v.OK}
 	})
@@ -117,14 +118,14 @@ func (h *heldNumbers) source(rep.Column) any {
 func (h *heldWholes) source(c rep.Column) any {
 	switch c.Type {
 	case rep.Date:
-		return days(func(i int) rep.Day { return rep.Day(h.at(i).V) })
+		return columnar.Days(func(i int) rep.Day { return rep.Day(h.at(i).V) })
 	case rep.Bool:
-		return bools(func(i int) bool { return h.at(i).V == 1 })
+		return columnar.Bools(func(i int) bool { return h.at(i).V == 1 })
 	}
-	return ints(h.at)
+	return columnar.Ints(h.at)
 }
 
-func (h *heldMoments) source(rep.Column) any { return instants(h.at) }
+func (h *heldMoments) source(rep.Column) any { return columnar.Instants(h.at) }
 
 // heldValues are values of which there are few different ones: nothing is kept
 // while all are the same, and numbers of two bytes while that is enough.
@@ -154,7 +155,7 @@ func (h *heldValues[T]) add(v T) {
 	}
 	number, ok := h.known[v]
 	if !ok {
-		if tooMany(len(h.values), h.n) || len(h.values) > math.MaxUint16 {
+		if columnar.TooMany(len(h.values), h.n) || len(h.values) > math.MaxUint16 {
 			h.spread()
 			h.plain = append(h.plain, v)
 			return

@@ -8,6 +8,7 @@ import (
 
 	"repsift/clean"
 	"repsift/ingest/rep"
+	"repsift/report/tidy/columnar"
 )
 
 // Partition is what a table is cut by, into a folder for each value, as
@@ -54,7 +55,7 @@ type Parts struct {
 
 // Write writes the file of one part.
 func (p *Parts) Write(w io.Writer, part Part) error {
-	return writeParquet(w, p.columns, p.sources, part.from, part.to, rowGroup)
+	return columnar.Write(w, p.columns, p.sources, part.from, part.to, columnar.RowGroup)
 }
 
 // RepsParts cuts the named rows of t.

@@ -8,10 +8,11 @@
 //     tables of package rep.
 //  2. Each column has a source that gives its values from the shared column
 //     store, many rows at a time, in the order that is asked for.
-//  3. Parquet takes values as they are: DATE, TIMESTAMP(MILLIS, UTC), nulls
-//     are nulls. CSV follows RFC 4180; dates are ISO 8601, moments RFC 3339,
-//     numbers have as few digits as read back exactly, lists are joined by
-//     "; ", and texts that a spreadsheet would run are defused ([Defuse]).
+//  3. Parquet (package columnar) takes values as they are: DATE,
+//     TIMESTAMP(MILLIS, UTC), nulls are nulls. CSV follows RFC 4180; dates are
+//     ISO 8601, moments RFC 3339, numbers have as few digits as read back
+//     exactly, lists are joined by "; ", and texts that a spreadsheet would run
+//     are defused ([Defuse]).
 //
 // No clock and no map order gets into a file: the same tables give the same
 // bytes.

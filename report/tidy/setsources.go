@@ -5,21 +5,22 @@ import (
 	"sync"
 
 	"repsift/ingest/rep"
+	"repsift/report/tidy/columnar"
 )
 
 // setSources returns the columns of sets; at tells which set stands in row i of
 // the file.
 func setSources(sets *rep.Sets, at func(i int) int) map[string]any {
 	out := speedSources(sets, at)
-	count := func(of func(i int) int32) wholes {
-		return wholes{
-			all: func(dst []int64, from, to int) []int64 {
+	count := func(of func(i int) int32) columnar.Wholes {
+		return columnar.Wholes{
+			All: func(dst []int64, from, to int) []int64 {
 				for i := from; i < to; i++ {
 					dst = append(dst, int64(of(at(i))))
 				}
 				return dst
 			},
-			cells: ints(func(i int) rep.Null[int32] { return rep.Some(of(at(i))) }),
+			Cells: columnar.Ints(func(i int) rep.Null[int32] { return rep.Some(of(at(i))) }),
 		}
 	}
 	out["reps"], out["reps_set_aside"] = count(sets.Reps), count(sets.Aside)
@@ -40,7 +41,7 @@ func setSources(sets *rep.Sets, at func(i int) int) map[string]any {
 // which are held whole.
 func mixedSources(sets *rep.Sets, at func(i int) int) map[string]any {
 	t := sets.Table()
-	text := func(column *rep.Texts, of func(*rep.Set) string) texts {
+	text := func(column *rep.Texts, of func(*rep.Set) string) columnar.Texts {
 		return func(i int) string {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
@@ -49,7 +50,7 @@ func mixedSources(sets *rep.Sets, at func(i int) int) map[string]any {
 			return t.Text.Text(column.At(sets.Rows(i)[0]))
 		}
 	}
-	whole := func(column func(row int32) int32, of func(*rep.Set) int32) ints {
+	whole := func(column func(row int32) int32, of func(*rep.Set) int32) columnar.Ints {
 		return func(i int) rep.Null[int32] {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
@@ -60,9 +61,9 @@ func mixedSources(sets *rep.Sets, at func(i int) int) map[string]any {
 	}
 	return map[string]any{
 		"lifter":       text(&t.Lifter, func(s *rep.Set) string { return s.Lifter }),
-		"session_date": days(func(i int) rep.Day { return sets.Date(at(i)) }),
+		"session_date": columnar.Days(func(i int) rep.Day { return sets.Date(at(i)) }),
 		"session":      whole(t.Session.At, func(s *rep.Set) int32 { return s.Session }),
-		"performed_at": instants(func(i int) rep.Null[rep.Instant] {
+		"performed_at": columnar.Instants(func(i int) rep.Null[rep.Instant] {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
 				return w.PerformedAt
@@ -73,14 +74,14 @@ func mixedSources(sets *rep.Sets, at func(i int) int) map[string]any {
 		"variant": text(&t.Variant, func(s *rep.Set) string { return s.Variant }),
 		"bar":     text(&t.Bar, func(s *rep.Set) string { return s.Bar }),
 		"tether":  text(&t.Tether, func(s *rep.Set) string { return s.Tether }),
-		"load_kg": floats(func(i int) rep.Null[float64] {
+		"load_kg": columnar.Floats(func(i int) rep.Null[float64] {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
 				return w.LoadKg
 			}
 			return rep.Some(t.LoadKg.Get(sets.Rows(i)[0]))
 		}),
-		"set": ints(func(i int) rep.Null[int32] {
+		"set": columnar.Ints(func(i int) rep.Null[int32] {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
 				return w.Number
@@ -94,7 +95,7 @@ func mixedSources(sets *rep.Sets, at func(i int) int) map[string]any {
 			}
 			return t.Role(sets.Rows(i)[0])
 		}),
-		"rpe": floats(func(i int) rep.Null[float64] {
+		"rpe": columnar.Floats(func(i int) rep.Null[float64] {
 			i = at(i)
 			if w := sets.Whole(i); w != nil {
 				return w.RPE
@@ -119,15 +120,15 @@ func mixedSources(sets *rep.Sets, at func(i int) int) map[string]any {
 func speedSources(sets *rep.Sets, at func(i int) int) map[string]any {
 	s := &speeds{sets: sets, at: at, of: map[int]*speedsOf{}}
 	out := map[string]any{
-		"reps_missed": wholes{
-			all:   func(dst []int64, from, to int) []int64 { return append(dst, s.stretch(from, to).missed...) },
-			cells: ints(func(i int) rep.Null[int32] { return rep.Some(sets.Speeds(at(i)).Missed) }),
+		"reps_missed": columnar.Wholes{
+			All:   func(dst []int64, from, to int) []int64 { return append(dst, s.stretch(from, to).missed...) },
+			Cells: columnar.Ints(func(i int) rep.Null[int32] { return rep.Some(sets.Speeds(at(i)).Missed) }),
 		},
 	}
 	for k, name := range speedNames {
-		out[name] = reals{
-			all:   func(from, to int) []float64 { return s.stretch(from, to).columns[k] },
-			cells: floats(func(i int) rep.Null[float64] { return speedsIn(sets.Speeds(at(i)))[k] }),
+		out[name] = columnar.Reals{
+			All:   func(from, to int) []float64 { return s.stretch(from, to).columns[k] },
+			Cells: columnar.Floats(func(i int) rep.Null[float64] { return speedsIn(sets.Speeds(at(i)))[k] }),
 		}
 	}
 	return out
@@ -189,7 +190,7 @@ func (s *speeds) stretch(from, to int) *speedsOf {
 func logSources(sets *rep.Sets, at func(i int) int) map[string]any {
 	log := func(i int) *rep.Logged { return sets.Log(at(i)) }
 	number := func(of func(*rep.Logged) rep.Null[float64]) any {
-		return floats(func(i int) (v rep.Null[float64]) {
+		return columnar.Floats(func(i int) (v rep.Null[float64]) {
 			if l := log(i); l != nil {
 				v = of(l)
 			}
@@ -197,7 +198,7 @@ func logSources(sets *rep.Sets, at func(i int) int) map[string]any {
 		})
 	}
 	whole := func(of func(*rep.Logged) rep.Null[int32]) any {
-		return ints(func(i int) (v rep.Null[int32]) {
+		return columnar.Ints(func(i int) (v rep.Null[int32]) {
 			if l := log(i); l != nil {
 				v = of(l)
 			}
@@ -205,7 +206,7 @@ func logSources(sets *rep.Sets, at func(i int) int) map[string]any {
 		})
 	}
 	text := func(of func(*rep.Logged) string) any {
-		return texts(func(i int) (v string) {
+		return columnar.Texts(func(i int) (v string) {
 			if l := log(i); l != nil {
 				v = of(l)
 			}
@@ -213,12 +214,12 @@ func logSources(sets *rep.Sets, at func(i int) int) map[string]any {
 		})
 	}
 	if !sets.Logged() {
-		number = func(func(*rep.Logged) rep.Null[float64]) any { return missing{} }
-		whole = func(func(*rep.Logged) rep.Null[int32]) any { return missing{} }
-		text = func(func(*rep.Logged) string) any { return missing{} }
+		number = func(func(*rep.Logged) rep.Null[float64]) any { return columnar.Missing{} }
+		whole = func(func(*rep.Logged) rep.Null[int32]) any { return columnar.Missing{} }
+		text = func(func(*rep.Logged) string) any { return columnar.Missing{} }
 	}
 	return map[string]any{
-		"logged":             bools(func(i int) bool { return log(i) != nil }),
+		"logged":             columnar.Bools(func(i int) bool { return log(i) != nil }),
 		"logged_load_kg":     number(func(l *rep.Logged) rep.Null[float64] { return l.LoadKg }),
 		"logged_reps":        whole(func(l *rep.Logged) rep.Null[int32] { return l.Reps }),
 		"logged_rpe":         number(func(l *rep.Logged) rep.Null[float64] { return l.RPE }),

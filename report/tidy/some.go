@@ -4,21 +4,25 @@ import (
 	"io"
 
 	"repsift/ingest/rep"
+	"repsift/report/tidy/columnar"
 )
 
 // Parquet is a Parquet file that is written some rows at a time. Its bytes are
 // those of a file that is written at once: rows that do not fill a row group are
 // held until others come.
 type Parquet struct {
-	file parquetFile
-	held Held
+	file     *columnar.File
+	rowGroup int
+	held     Held
 }
 
 // NewParquet returns a file without rows.
-func NewParquet(w io.Writer, columns []rep.Column) *Parquet { return newParquet(w, columns, rowGroup) }
+func NewParquet(w io.Writer, columns []rep.Column) *Parquet {
+	return newParquet(w, columns, columnar.RowGroup)
+}
 
 func newParquet(w io.Writer, columns []rep.Column, rowGroup int) *Parquet {
-	return &Parquet{parquetFile{w: w, columns: columns, rowGroup: rowGroup}, Held{Columns: columns}}
+	return &Parquet{columnar.NewFile(w, columns, rowGroup), rowGroup, Held{Columns: columns}}
 }
 
 // Add writes rows behind those that are there; last says that none will follow.
@@ -33,9 +37,9 @@ func (p *Parquet) AddPart(parts *Parts, part Part) error {
 func (p *Parquet) add(g *Grid, from, to int, last bool) error {
 	at := from
 	if p.held.n > 0 {
-		at = min(to, from+p.file.rowGroup-p.held.n)
+		at = min(to, from+p.rowGroup-p.held.n)
 		p.held.add(g, from, at)
-		if p.held.n == p.file.rowGroup {
+		if p.held.n == p.rowGroup {
 			if err := p.flush(); err != nil {
 				return err
 			}
@@ -43,9 +47,9 @@ func (p *Parquet) add(g *Grid, from, to int, last bool) error {
 	}
 	end := to
 	if !last {
-		end -= (to - at) % p.file.rowGroup
+		end -= (to - at) % p.rowGroup
 	}
-	if err := p.file.rows(g.sources, at, end); err != nil {
+	if err := p.file.Rows(g.sources, at, end); err != nil {
 		return err
 	}
 	p.held.add(g, end, to)
@@ -57,11 +61,11 @@ func (p *Parquet) Close() error {
 	if err := p.flush(); err != nil {
 		return err
 	}
-	return p.file.close()
+	return p.file.Close()
 }
 
 func (p *Parquet) flush() error {
 	g := p.held.Grid()
 	p.held.reset()
-	return p.file.rows(g.sources, 0, g.Rows)
+	return p.file.Rows(g.sources, 0, g.Rows)
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"repsift/ingest/rep"
+	"repsift/report/tidy/columnar"
 )
 
 // A table that is written some rows at a time has the bytes of one that is
@@ -30,7 +31,7 @@ func TestSome(t *testing.T) {
 		whole := c.rows(0, c.n)
 		for _, rowGroup := range []int{1, 100, 1 << 17} {
 			var want, wantCSV, got, gotCSV bytes.Buffer
-			if err := writeParquet(&want, c.columns, whole.sources, 0, c.n, rowGroup); err != nil {
+			if err := columnar.Write(&want, c.columns, whole.sources, 0, c.n, rowGroup); err != nil {
 				t.Fatal(err)
 			}
 			if err := c.csv(NewCSV(&wantCSV), 0, c.n); err != nil {

@@ -1,69 +1,13 @@
 package tidy
 
 import (
-	"math"
 	"math/bits"
 	"slices"
 
 	"repsift/clean"
 	"repsift/ingest/rep"
+	"repsift/report/tidy/columnar"
 )
-
-// A source gives the values of one column. Rows are counted from 0. These give
-// them one by one:
-type (
-	texts    func(i int) string // "" is null in an optional column
-	days     func(i int) rep.Day
-	bools    func(i int) bool
-	floats   func(i int) rep.Null[float64]
-	ints     func(i int) rep.Null[int32]
-	instants func(i int) rep.Null[rep.Instant]
-)
-
-// These give many at once, as the Parquet writer asks for them: a row group at
-// a time. The others cost it a call a value.
-type (
-	// missing is a column without any value.
-	missing struct{}
-
-	// uniform is a column of one text; "" is null in an optional column.
-	uniform struct{ text string }
-
-	// coded is a column of few different values, known by number.
-	coded struct {
-		codes func(dst []uint32, from, to int) []uint32 // of rows from…to-1; nil where there are none
-		n     int                                       // codes are 0 … n-1
-		text  func(code uint32) string                  // "" is null in an optional column
-		value func(code uint32) (int64, bool)           // where it is no text: the bits, or false for null
-		cells any                                       // the same column, one by one
-	}
-
-	// wholes is a column of numbers that hardly repeat; [none] is null.
-	wholes struct {
-		all   func(dst []int64, from, to int) []int64
-		cells any
-	}
-
-	// reals is a column of numbers; NaN is null.
-	reals struct {
-		all   func(from, to int) []float64
-		cells any
-	}
-
-	// ids is a column of rep ids.
-	ids struct {
-		all func(dst []uint64, from, to int) []uint64
-		at  func(i int) uint64
-	}
-
-	// kinds is a column of lists of filters.
-	kinds struct {
-		of   []rep.Kinds
-		rows []int32
-	}
-)
-
-const none int64 = math.MinInt64
 
 // drawn are rows of a table: row i of a file is row rows[i] of t.
 type drawn struct {
@@ -73,106 +17,106 @@ type drawn struct {
 
 func (d drawn) text(column *rep.Texts) any {
 	if sym, ok := column.Only(); ok {
-		return uniform{d.t.Text.Text(sym)}
+		return columnar.Uniform{Text: d.t.Text.Text(sym)}
 	}
 	name := func(code uint32) string { return d.t.Text.Text(rep.Sym(code)) }
-	return coded{
-		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
-		n:     d.t.Text.Len(),
-		text:  name,
-		cells: texts(func(i int) string { return name(uint32(column.At(d.rows[i]))) }),
+	return columnar.Coded{
+		Codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
+		N:     d.t.Text.Len(),
+		Text:  name,
+		Cells: columnar.Texts(func(i int) string { return name(uint32(column.At(d.rows[i]))) }),
 	}
 }
 
 func (d drawn) number(column *rep.Floats) any {
 	if column.Empty() {
-		return missing{}
+		return columnar.Missing{}
 	}
-	return coded{
-		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
-		n:     rep.MostCodes,
-		value: func(code uint32) (int64, bool) {
+	return columnar.Coded{
+		Codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
+		N:     rep.MostCodes,
+		Value: func(code uint32) (int64, bool) {
 			v := column.OfCode(code)
-			return bitsOf(v), v == v
+			return columnar.Bits(v), v == v
 		},
-		cells: floats(func(i int) rep.Null[float64] { return column.At(d.rows[i]) }),
+		Cells: columnar.Floats(func(i int) rep.Null[float64] { return column.At(d.rows[i]) }),
 	}
 }
 
-func (d drawn) count(column *rep.Counts) coded {
-	return coded{
-		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
-		n:     rep.MostCodes,
-		value: func(code uint32) (int64, bool) { return int64(code), true },
-		cells: ints(func(i int) rep.Null[int32] { return rep.Some(column.At(d.rows[i])) }),
+func (d drawn) count(column *rep.Counts) columnar.Coded {
+	return columnar.Coded{
+		Codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
+		N:     rep.MostCodes,
+		Value: func(code uint32) (int64, bool) { return int64(code), true },
+		Cells: columnar.Ints(func(i int) rep.Null[int32] { return rep.Some(column.At(d.rows[i])) }),
 	}
 }
 
-func (d drawn) recorded() coded {
+func (d drawn) recorded() columnar.Coded {
 	column := &d.t.RepRecorded
-	return coded{
-		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
-		n:     rep.MostCodes,
-		value: func(code uint32) (int64, bool) {
+	return columnar.Coded{
+		Codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
+		N:     rep.MostCodes,
+		Value: func(code uint32) (int64, bool) {
 			v := column.OfCode(code)
 			return int64(v.V), v.OK
 		},
-		cells: ints(func(i int) rep.Null[int32] { return column.At(d.rows[i]) }),
+		Cells: columnar.Ints(func(i int) rep.Null[int32] { return column.At(d.rows[i]) }),
 	}
 }
 
-func (d drawn) day() coded {
+func (d drawn) day() columnar.Coded {
 	column := &d.t.Date
-	return coded{
-		codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
-		n:     rep.MostCodes,
-		value: func(code uint32) (int64, bool) { return int64(column.OfCode(code)), true },
-		cells: days(func(i int) rep.Day { return column.At(d.rows[i]) }),
+	return columnar.Coded{
+		Codes: func(dst []uint32, from, to int) []uint32 { return column.Codes(dst, d.rows[from:to]) },
+		N:     rep.MostCodes,
+		Value: func(code uint32) (int64, bool) { return int64(column.OfCode(code)), true },
+		Cells: columnar.Days(func(i int) rep.Day { return column.At(d.rows[i]) }),
 	}
 }
 
-func (d drawn) moment() wholes {
+func (d drawn) moment() columnar.Wholes {
 	column := &d.t.PerformedAt
-	return wholes{
-		all: func(dst []int64, from, to int) []int64 {
+	return columnar.Wholes{
+		All: func(dst []int64, from, to int) []int64 {
 			return column.Milliseconds(dst, d.rows[from:to])
 		},
-		cells: instants(func(i int) rep.Null[rep.Instant] { return column.At(d.rows[i]) }),
+		Cells: columnar.Instants(func(i int) rep.Null[rep.Instant] { return column.At(d.rows[i]) }),
 	}
 }
 
-func (d drawn) row() wholes {
-	return wholes{
-		all: func(dst []int64, from, to int) []int64 {
+func (d drawn) row() columnar.Wholes {
+	return columnar.Wholes{
+		All: func(dst []int64, from, to int) []int64 {
 			dst = slices.Grow(dst, to-from)
 			for _, r := range d.rows[from:to] {
 				dst = append(dst, int64(d.t.Row[r]))
 			}
 			return dst
 		},
-		cells: ints(func(i int) rep.Null[int32] { return rep.Some(d.t.Row[d.rows[i]]) }),
+		Cells: columnar.Ints(func(i int) rep.Null[int32] { return rep.Some(d.t.Row[d.rows[i]]) }),
 	}
 }
 
-func (d drawn) id() ids {
-	return ids{
-		all: func(dst []uint64, from, to int) []uint64 { return d.t.IDs(dst, d.rows[from:to]) },
-		at:  func(i int) uint64 { return d.t.ID(d.rows[i]) },
+func (d drawn) id() columnar.IDs {
+	return columnar.IDs{
+		All: func(dst []uint64, from, to int) []uint64 { return d.t.IDs(dst, d.rows[from:to]) },
+		At:  func(i int) uint64 { return d.t.ID(d.rows[i]) },
 	}
 }
 
 // few is a column of names of which the table tells many at once.
-func (d drawn) few(c coded, all func(dst []uint32, rows []int32) []uint32) coded {
-	c.codes = func(dst []uint32, from, to int) []uint32 { return all(dst, d.rows[from:to]) }
+func (d drawn) few(c columnar.Coded, all func(dst []uint32, rows []int32) []uint32) columnar.Coded {
+	c.Codes = func(dst []uint32, from, to int) []uint32 { return all(dst, d.rows[from:to]) }
 	return c
 }
 
 // rare is a column that few rows have.
 func (d drawn) rare(column rep.Rare) any {
 	if len(column) == 0 {
-		return missing{}
+		return columnar.Missing{}
 	}
-	return floats(func(i int) rep.Null[float64] { return column.At(d.rows[i]) })
+	return columnar.Floats(func(i int) rep.Null[float64] { return column.At(d.rows[i]) })
 }
 
 // ofSet returns the columns of reps in which the reps of a set agree, or of
@@ -211,8 +155,8 @@ func (d drawn) reps() map[string]any {
 	s["peak_velocity_m_s"] = d.number(&t.PeakVelocity)
 	s["rom_m"] = d.number(&t.ROM)
 	s["concentric_s"] = d.number(&t.Concentric)
-	s["missed"] = bools(func(i int) bool { return t.Missed(d.rows[i]) })
-	s["flags"] = kinds{t.Flags, d.rows}
+	s["missed"] = columnar.Bools(func(i int) bool { return t.Missed(d.rows[i]) })
+	s["flags"] = columnar.Kinds{Of: t.Flags, Rows: d.rows}
 	s["mean_propulsive_velocity_m_s"] = d.rare(t.MeanPropulsive)
 	s["sticking_velocity_m_s"] = d.rare(t.Sticking)
 	s["time_to_peak_s"] = d.rare(t.TimeToPeak)
@@ -220,9 +164,9 @@ func (d drawn) reps() map[string]any {
 	changes := changesOf(t)
 	changed := func(of func(*rep.Recorded) rep.Null[float64]) any {
 		if !changes.any(of) {
-			return missing{}
+			return columnar.Missing{}
 		}
-		return floats(func(i int) (v rep.Null[float64]) {
+		return columnar.Floats(func(i int) (v rep.Null[float64]) {
 			if r := changes.at(d.rows[i]); r != nil {
 				v = of(r)
 			}
@@ -290,33 +234,33 @@ func asideSources(t *rep.Table, n int, aside func(i int) *clean.Aside) map[strin
 		rows[i] = aside(i).Row
 	}
 	s := drawn{t, rows}.reps()
-	s["session"], s["set"], s["rep"], s["set_role"] = missing{}, missing{}, missing{}, missing{}
+	s["session"], s["set"], s["rep"], s["set_role"] = columnar.Missing{}, columnar.Missing{}, columnar.Missing{}, columnar.Missing{}
 	s["filter"] = few(func(i int) rep.Kind { return aside(i).Filter }, len(rep.KindNames())+1)
-	s["reason"] = texts(func(i int) string { return aside(i).Reason })
-	s["measured"] = floats(func(i int) rep.Null[float64] { return aside(i).Measured })
-	s["limit"] = floats(func(i int) rep.Null[float64] { return aside(i).Limit })
+	s["reason"] = columnar.Texts(func(i int) string { return aside(i).Reason })
+	s["measured"] = columnar.Floats(func(i int) rep.Null[float64] { return aside(i).Measured })
+	s["limit"] = columnar.Floats(func(i int) rep.Null[float64] { return aside(i).Limit })
 	return s
 }
 
-func role(at func(i int) rep.Role) coded { return few(at, int(rep.Work)+1) }
+func role(at func(i int) rep.Role) columnar.Coded { return few(at, int(rep.Work)+1) }
 
-func rpeFrom(at func(i int) rep.RPEFrom) coded { return few(at, int(rep.RPEHandLog)+1) }
+func rpeFrom(at func(i int) rep.RPEFrom) columnar.Coded { return few(at, int(rep.RPEHandLog)+1) }
 
 // few is a column of names that are numbered 0 … n-1.
 func few[T interface {
 	~uint8
 	String() string
-}](at func(i int) T, n int) coded {
-	return coded{
-		codes: func(dst []uint32, from, to int) []uint32 {
+}](at func(i int) T, n int) columnar.Coded {
+	return columnar.Coded{
+		Codes: func(dst []uint32, from, to int) []uint32 {
 			dst = slices.Grow(dst, to-from)
 			for i := from; i < to; i++ {
 				dst = append(dst, uint32(at(i)))
 			}
 			return dst
 		},
-		n:     n,
-		text:  func(code uint32) string { return T(code).String() },
-		cells: texts(func(i int) string { return at(i).String() }),
+		N:     n,
+		Text:  func(code uint32) string { return T(code).String() },
+		Cells: columnar.Texts(func(i int) string { return at(i).String() }),
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/csv"
 	"io"
-	"math/rand/v2"
 	"reflect"
 	"runtime"
 	"strconv"
@@ -17,6 +16,7 @@ import (
 
 	"repsift/clean"
 	"repsift/ingest/rep"
+	"repsift/report/tidy/columnar"
 )
 
 // output is one file of one table.
@@ -162,33 +162,13 @@ func TestDictionaries(t *testing.T) {
 	}
 }
 
-// Of numbers that are chance, the first are nearly all new, though there are few
-// different ones in the end.
-func TestLateRepeats(t *testing.T) {
-	const n, different = 80_000, 20_000
-	r := rand.New(rand.NewPCG(1, 2))
-	values := make([]float64, n)
-	for i := range values {
-		values[i] = float64(r.IntN(different)) / different
-	}
-	var b bytes.Buffer
-	if err := writeParquet(&b, []rep.Column{{Name: "velocity_loss", Type: rep.Float64}}, map[string]any{
-		"velocity_loss": floats(func(i int) rep.Null[float64] { return rep.Some(values[i]) }),
-	}, 0, n, n); err != nil {
-		t.Fatal(err)
-	}
-	if most := 8*different + 2*n; b.Len() > most {
-		t.Errorf("%d bytes, where a dictionary takes less than %d", b.Len(), most)
-	}
-}
-
 // A file of many row groups holds the same rows, whatever the number of cores.
 func TestRowGroups(t *testing.T) {
 	res := sample(3000)
 	write := func(cores, rowGroup int) []byte {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
 		var b bytes.Buffer
-		if err := writeParquet(&b, rep.Columns, drawn{res.Reps, res.Kept}.reps(), 0, len(res.Kept), rowGroup); err != nil {
+		if err := columnar.Write(&b, rep.Columns, drawn{res.Reps, res.Kept}.reps(), 0, len(res.Kept), rowGroup); err != nil {
 			t.Fatal(err)
 		}
 		return b.Bytes()

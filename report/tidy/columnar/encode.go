@@ -1,4 +1,4 @@
-package tidy
+package columnar
 
 import (
 	"encoding/binary"
@@ -7,6 +7,7 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+	"strings"
 
 	"github.com/parquet-go/parquet-go/encoding/delta"
 	"github.com/parquet-go/parquet-go/format"
@@ -51,58 +52,58 @@ func (e *encoder) column(c rep.Column, source any, from, to int) error {
 	e.rows = to - from
 	e.repeated, e.numbers, e.index, e.distinct, e.names = e.repeated[:0], e.numbers[:0], e.index[:0], e.distinct[:0], e.names[:0]
 	switch s := source.(type) {
-	case missing:
+	case Missing:
 		e.defined = e.all(0)
 		if c.Type == rep.String {
 			return e.named(c)
 		}
 		return e.numeric(c)
-	case uniform:
-		if s.text == "" && c.Null {
-			return e.column(c, missing{}, from, to)
+	case Uniform:
+		if s.Text == "" && c.Null {
+			return e.column(c, Missing{}, from, to)
 		}
-		e.defined, e.names = e.all(1), append(e.names, s.text)
+		e.defined, e.names = e.all(1), append(e.names, s.Text)
 		e.index = slices.Grow(e.index, e.rows)[:e.rows]
 		clear(e.index)
 		return e.named(c)
-	case coded:
-		if codes := s.codes(e.codes[:0], from, to); codes != nil {
+	case Coded:
+		if codes := s.Codes(e.codes[:0], from, to); codes != nil {
 			e.codes = codes
 			if e.coded(c, s) {
 				return e.dictionary(c)
 			}
 		}
-		return e.column(c, s.cells, from, to)
-	case floats:
-		gather(e, s, from, to, bitsOf)
-	case ints:
+		return e.column(c, s.Cells, from, to)
+	case Floats:
+		gather(e, s, from, to, Bits)
+	case Ints:
 		gather(e, s, from, to, func(v int32) int64 { return int64(v) })
-	case instants:
+	case Instants:
 		gather(e, s, from, to, func(v rep.Instant) int64 { return int64(v) })
-	case wholes:
-		e.numbers = s.all(e.numbers, from, to)
-		e.sift(none)
-	case reals:
+	case Wholes:
+		e.numbers = s.All(e.numbers, from, to)
+		e.sift(None)
+	case Reals:
 		nan := math.NaN() // one of many
-		for _, v := range s.all(from, to) {
+		for _, v := range s.All(from, to) {
 			if v != v {
 				v = nan
 			}
-			e.numbers = append(e.numbers, bitsOf(v))
+			e.numbers = append(e.numbers, Bits(v))
 		}
-		e.sift(bitsOf(nan))
-	case days:
+		e.sift(Bits(nan))
+	case Days:
 		for i := from; i < to; i++ {
 			e.numbers = append(e.numbers, int64(s(i)))
 		}
 		e.defined = e.all(1)
-	case bools:
+	case Bools:
 		return e.bools(c, s, from, to)
-	case ids:
+	case IDs:
 		return e.hex(c, s, from, to)
-	case kinds:
+	case Kinds:
 		return e.kinds(c, s, from, to)
-	case texts:
+	case Texts:
 		return e.texts(c, s, from, to)
 	default:
 		return fmt.Errorf("there is no source for it (%T)", source) // our own bug; a test looks at every column
@@ -157,9 +158,9 @@ func (e *encoder) sift(null int64) {
 // coded numbers e.codes in order of their first appearance, into e.index and
 // the dictionary. It gives up and returns false where nearly every number is
 // new.
-func (e *encoder) coded(c rep.Column, s coded) bool {
-	if len(e.known) < s.n {
-		e.known = make([]int32, s.n)
+func (e *encoder) coded(c rep.Column, s Coded) bool {
+	if len(e.known) < s.N {
+		e.known = make([]int32, s.N)
 	}
 	defer func() {
 		for _, code := range e.met {
@@ -182,7 +183,7 @@ func (e *encoder) coded(c rep.Column, s coded) bool {
 		}
 		e.index[i] = at - 1
 	}
-	if tooMany(len(e.distinct), e.rows-nulls) {
+	if TooMany(len(e.distinct), e.rows-nulls) {
 		return false
 	}
 	switch nulls {
@@ -207,15 +208,15 @@ func (e *encoder) coded(c rep.Column, s coded) bool {
 
 // meet adds what a code stands for to the dictionary, and returns what known is
 // to know of it.
-func (e *encoder) meet(c rep.Column, s coded, code uint32) int32 {
+func (e *encoder) meet(c rep.Column, s Coded, code uint32) int32 {
 	e.met = append(e.met, code)
 	at := int32(null)
-	if s.text != nil {
-		if name := s.text(code); name != "" || !c.Null {
+	if s.Text != nil {
+		if name := s.Text(code); name != "" || !c.Null {
 			e.names = append(e.names, name)
 			at = int32(len(e.names))
 		}
-	} else if bits, ok := s.value(code); ok {
+	} else if bits, ok := s.Value(code); ok {
 		e.distinct = append(e.distinct, bits)
 		at = int32(len(e.distinct))
 	}
@@ -224,7 +225,7 @@ func (e *encoder) meet(c rep.Column, s coded, code uint32) int32 {
 }
 
 // texts writes texts that are told one by one.
-func (e *encoder) texts(c rep.Column, s texts, from, to int) error {
+func (e *encoder) texts(c rep.Column, s Texts, from, to int) error {
 	e.levels = e.levels[:0]
 	numbers := map[string]int32{}
 	var last string
@@ -252,16 +253,16 @@ func (e *encoder) texts(c rep.Column, s texts, from, to int) error {
 }
 
 // kinds writes lists of filter names.
-func (e *encoder) kinds(c rep.Column, s kinds, from, to int) error {
-	rows := s.rows[from:to]
-	if !slices.ContainsFunc(rows, func(row int32) bool { return s.of[row] != 0 }) { // as usual
+func (e *encoder) kinds(c rep.Column, s Kinds, from, to int) error {
+	rows := s.Rows[from:to]
+	if !slices.ContainsFunc(rows, func(row int32) bool { return s.Of[row] != 0 }) { // as usual
 		e.repeated, e.defined = append(e.repeated, e.all(0)...), e.all(0)
 		return e.named(c)
 	}
 	var number [32]int32 // one more than the number in the dictionary
 	e.levels = e.levels[:0]
 	for _, row := range rows {
-		set := uint32(s.of[row])
+		set := uint32(s.Of[row])
 		if set == 0 {
 			e.repeated, e.levels = append(e.repeated, 0), append(e.levels, 0)
 			continue
@@ -289,7 +290,7 @@ func (e *encoder) named(c rep.Column) error {
 	e.plain = e.plain[:0]
 	var s format.Statistics
 	for _, name := range e.names {
-		if name = valid(name); s.MinValue == nil || name < string(s.MinValue) {
+		if name = strings.ToValidUTF8(name, "\uFFFD"); s.MinValue == nil || name < string(s.MinValue) {
 			s.MinValue = []byte(name)
 		}
 		if s.MaxValue == nil || name > string(s.MaxValue) {
@@ -309,8 +310,8 @@ func (e *encoder) named(c rep.Column) error {
 // hex writes rep ids. They are all different and all as long: their lengths
 // stand apart from the digits, where they would be found to repeat, again and
 // again, to no avail.
-func (e *encoder) hex(c rep.Column, s ids, from, to int) (err error) {
-	e.ids, e.digits = s.all(e.ids[:0], from, to), slices.Grow(e.digits[:0], 16*e.rows)
+func (e *encoder) hex(c rep.Column, s IDs, from, to int) (err error) {
+	e.ids, e.digits = s.All(e.ids[:0], from, to), slices.Grow(e.digits[:0], 16*e.rows)
 	for _, id := range e.ids {
 		var bytes [8]byte
 		binary.BigEndian.PutUint64(bytes[:], id)
@@ -325,7 +326,7 @@ func (e *encoder) hex(c rep.Column, s ids, from, to int) (err error) {
 	return e.write(c, format.Statistics{}, format.DeltaLengthByteArray)
 }
 
-func (e *encoder) bools(c rep.Column, s bools, from, to int) error {
+func (e *encoder) bools(c rep.Column, s Bools, from, to int) error {
 	e.plain = e.plain[:0]
 	for i := from; i < to; i++ {
 		n := i - from

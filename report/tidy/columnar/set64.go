@@ -1,4 +1,4 @@
-package tidy
+package columnar
 
 // set64 numbers distinct values: an open table that grows with them.
 type set64 struct {

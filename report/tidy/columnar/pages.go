@@ -1,4 +1,4 @@
-package tidy
+package columnar
 
 import (
 	"encoding/binary"

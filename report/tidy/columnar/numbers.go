@@ -1,4 +1,4 @@
-package tidy
+package columnar
 
 import (
 	"encoding/binary"
@@ -12,9 +12,9 @@ import (
 	"repsift/ingest/rep"
 )
 
-// tooMany reports whether so many different numbers among so many are too many
+// TooMany reports whether so many different values among so many are too many
 // for a dictionary.
-func tooMany(different, of int) bool { return different > 1<<6 && different > of-of/4 }
+func TooMany(different, of int) bool { return different > 1<<6 && different > of-of/4 }
 
 // tooManySoFar reports whether that will be so, after some of the numbers: the
 // first ones are new oftener than those behind them.
@@ -41,7 +41,7 @@ func (e *encoder) number() bool {
 		}
 		e.index = append(e.index, at)
 	}
-	return len(e.numbers) > 0 && !tooMany(len(e.distinct), len(e.numbers))
+	return len(e.numbers) > 0 && !TooMany(len(e.distinct), len(e.numbers))
 }
 
 // numeric writes e.numbers, as a dictionary where values repeat enough.
@@ -91,9 +91,6 @@ func (e *encoder) dictionary(c rep.Column) error {
 	return e.write(c, statistics(c, e.distinct), format.RLEDictionary)
 }
 
-// bitsOf returns a number with a fraction as the encoder holds it.
-func bitsOf(v float64) int64 { return int64(math.Float64bits(v)) }
-
 // width returns the number of bytes of a number.
 func width(c rep.Column) int {
 	if physical(c.Type) == format.Int32 {
@@ -134,7 +131,7 @@ func statistics(c rep.Column, values []int64) format.Statistics {
 		if most == 0 {
 			most = 0
 		}
-		low, high = bitsOf(least), bitsOf(most)
+		low, high = Bits(least), Bits(most)
 	} else {
 		for _, v := range values {
 			low, high = min(low, v), max(high, v)
