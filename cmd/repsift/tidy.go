@@ -102,6 +102,12 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	defer p.clear()
 	p.part(0, 0.35)
 
+	last := func() *lastRun { return nil }
+	if !o.quiet || o.json {
+		var leave func()
+		last, leave = lastOf(ctx, o.out)
+		defer leave()
+	}
 	var much sync.Once
 	reading, err := ingest.Read(ctx, in.fsys, in.names, s, ingest.Options{
 		Most: room.most(!o.tables), Disk: func() (shelf.File, error) { return openDisk(o.out) },
@@ -130,14 +136,11 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	} else if err := cleanAll(ctx, reading, run, p); err != nil {
 		return err
 	}
-	var last *lastRun
-	if !o.quiet || o.json {
-		last = readLast(o.out)
-	}
+	before := last() // which is about to be replaced
 	if err := report.Write(ctx, o.out, run); err != nil {
 		return err
 	}
-	o.since = last.since(run)
+	o.since = before.since(run)
 	p.done()
 	if o.json {
 		return tellJSON(c, o, run, reading)
