@@ -14,7 +14,9 @@ const noDelimiter = "\x1f"
 // otherwise looks whether a text that makes no sense does so with another
 // delimiter or encoding: one with which it is a whole table of reps or sets,
 // with headings that are words of the trade, or a log of plain lines. What is declared is not tried
-// otherwise. Nil where nothing helps.
+// otherwise, nor what cannot help: a delimiter that the text does not hold makes
+// one column, and an encoding in which it reads the same changes nothing. Nil
+// where nothing helps.
 func (r *reader) otherwise(fsys fs.FS, name string, opt table.Options, not *table.File) (*table.File, *source.Source) {
 	if not.Format != "text" {
 		return nil, nil
@@ -22,7 +24,7 @@ func (r *reader) otherwise(fsys fs.FS, name string, opt table.Options, not *tabl
 	var tries []table.Options
 	if opt.Delimiter == "" {
 		for _, d := range []string{"\t", ";", ",", "|"} {
-			if d != not.Delimiter {
+			if d != not.Delimiter && not.Holds(d[0]) {
 				try := opt
 				try.Delimiter = d
 				tries = append(tries, try)
@@ -31,7 +33,7 @@ func (r *reader) otherwise(fsys fs.FS, name string, opt table.Options, not *tabl
 	}
 	if opt.Encoding == "" && !strings.HasPrefix(not.Encoding, "UTF") {
 		for _, e := range []string{"windows-1252", "windows-1250", "windows-1251", "iso-8859-2", "macintosh"} {
-			if !strings.EqualFold(e, not.Encoding) {
+			if !strings.EqualFold(e, not.Encoding) && !not.ReadsSame(e) {
 				try := opt
 				try.Encoding = e
 				tries = append(tries, try)
@@ -45,7 +47,7 @@ func (r *reader) otherwise(fsys fs.FS, name string, opt table.Options, not *tabl
 	}
 	for _, try := range tries {
 		file, err := table.Open(fsys, name, try)
-		if err != nil {
+		if err != nil || try.Delimiter == noDelimiter && !file.Holds(noDelimiter[0]) && !source.MayBeLog(file, r.season) {
 			continue
 		}
 		if found, err := source.Survey(name, file, r.season); err == nil && (found.Clear() || try.Delimiter == noDelimiter && found.Log()) {

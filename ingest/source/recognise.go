@@ -6,9 +6,12 @@ import (
 	"strings"
 
 	"repsift/ingest/rep"
+	"repsift/ingest/season"
 	"repsift/ingest/shape"
 	"repsift/ingest/shape/column"
 	"repsift/ingest/shape/words"
+	"repsift/ingest/source/around"
+	"repsift/ingest/table"
 )
 
 // recognise finds the fields of a kind's columns and its shape.
@@ -240,6 +243,15 @@ func (s *Source) Whole() bool {
 // Log reports whether the source is a log as plain text, a line a lift or a day.
 func (s *Source) Log() bool {
 	return slices.ContainsFunc(s.kinds, func(k *kind) bool { return k.lines && k.Rows > 1 })
+}
+
+// MayBeLog reports whether a file whose lines have one cell each may be a log as
+// plain text; [Source.Log] tells for sure, once all of it was surveyed.
+func MayBeLog(file *table.File, s *season.Season) bool {
+	return slices.ContainsFunc(file.Sheets, func(sheet *table.Sheet) bool {
+		log, err := around.Lines(sheet, []table.Region{{}}, s)
+		return log != nil || err != nil
+	})
 }
 
 // OfSamples reports whether the source is a raw trace.

@@ -78,6 +78,8 @@ type File struct {
 	Sheets    []*Sheet
 	Said      []string // inferences and hidden things, each a sentence
 	Rivals    []Rival  // encodings of a text that fit nearly as well
+
+	seen *[256]bool // bytes that a text has; nil: not looked for
 }
 
 // Rival is an encoding that a text may be in as well as in the one recognised.

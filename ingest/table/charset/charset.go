@@ -59,6 +59,17 @@ func (c Charset) Reread(text string, other Charset) string {
 	return again
 }
 
+// Alike reports whether a byte is the same character in two encodings of one byte
+// a character.
+func (c Charset) Alike(other Charset, b byte) bool {
+	if c.enc == nil || other.enc == nil {
+		return false
+	}
+	mine, err := c.enc.NewDecoder().String(string([]byte{b}))
+	theirs, bad := other.enc.NewDecoder().String(string([]byte{b}))
+	return err == nil && bad == nil && mine == theirs
+}
+
 // Named returns the charset of a declared name: those of the web, such as
 // "windows-1252", "iso-8859-2", "macintosh" and "utf-16le", and the usual other
 // spellings of them. A byte order mark in the sample is skipped where it fits.
