@@ -2,6 +2,7 @@ package ingest
 
 import (
 	"slices"
+	"sort"
 	"strings"
 	"time"
 
@@ -17,8 +18,9 @@ type Shelved struct {
 	named   map[string]string // lifters by their writings
 	sources []content
 	devices []string
-	lifters []Some // one each, by name
-	notes   map[string][]rep.SetNote
+	lifters []Some        // one each, by name
+	notes   []rep.SetNote // by lifter, of one by place
+	twice   bool          // a lifter is in several sources
 	zone    *time.Location
 	reps    int
 }
@@ -37,6 +39,13 @@ type Some struct {
 
 // Len returns the number of reps.
 func (s *Shelved) Len() int { return s.reps }
+
+// Notes returns the number of notes, which stay in memory.
+func (s *Shelved) Notes() int { return len(s.notes) }
+
+// Rich reports whether much may be told twice: by several sources of one lifter,
+// or by a hand log.
+func (s *Shelved) Rich() bool { return s.twice || len(s.notes) > 0 }
 
 // Largest returns the lifter with most reps.
 func (s *Shelved) Largest() Some {
@@ -88,26 +97,22 @@ func (s *Shelved) read(some Some) (b *rep.Batch, moved int, err error) {
 		b.Reps.SetContent(s.sources[i].source, s.sources[i].sum)
 	}
 	moved = midnight(b.Reps, s.zone)
-	for _, l := range s.lifters {
-		if some.From <= l.From && l.From <= some.To {
-			b.Notes = append(b.Notes, s.notes[l.From]...)
-		}
-	}
+	lo, hi := s.notesFrom(some.From, false), s.notesFrom(some.To, true)
+	b.Notes = s.notes[lo:max(lo, hi):max(lo, hi)]
 	return b, moved, nil
 }
 
 // shelved returns what went to disk, and how many reps after midnight will be
 // given the day before.
 func (r *reader) shelved(who []shelf.Who, named map[string]string) (*Shelved, int, error) {
-	s := &Shelved{disk: r.shelving.disk, pages: r.shelving.pages, named: named, zone: r.season.Zone(),
-		notes: make(map[string][]rep.SetNote)}
+	s := &Shelved{disk: r.shelving.disk, pages: r.shelving.pages, named: named, zone: r.season.Zone()}
 	for _, j := range r.jobs {
 		if j.pages != nil {
 			s.sources = append(s.sources, content{j.Name, j.sum})
 		}
 	}
 	for _, w := range who {
-		s.add(w.Lifter, w.Reps)
+		s.twice = s.add(w.Lifter, w.Reps) || s.twice
 	}
 	for i := range s.pages {
 		s.devices = append(s.devices, s.pages[i].Devices...)
@@ -131,21 +136,32 @@ func (r *reader) shelved(who []shelf.Who, named map[string]string) (*Shelved, in
 	return s, moved, nil
 }
 
-// add counts reps of a lifter.
-func (s *Shelved) add(name string, reps int) {
+// add counts reps of a lifter, and reports whether there were any before.
+func (s *Shelved) add(name string, reps int) (more bool) {
 	i, ok := slices.BinarySearchFunc(s.lifters, name, func(l Some, name string) int { return strings.Compare(l.From, name) })
 	if !ok {
 		s.lifters = slices.Insert(s.lifters, i, Some{From: name, To: name})
 	}
+	more = s.lifters[i].Reps > 0
 	s.lifters[i].Reps += reps
 	s.reps += reps
+	return more
 }
 
 // file takes the notes, in their order.
 func (s *Shelved) file(notes []rep.SetNote) {
+	slices.SortStableFunc(notes, func(a, b rep.SetNote) int { return strings.Compare(a.Lifter, b.Lifter) })
 	for i := range notes {
-		n := &notes[i]
-		s.add(n.Lifter, 0)
-		s.notes[n.Lifter] = append(s.notes[n.Lifter], *n)
+		if i == 0 || notes[i].Lifter != notes[i-1].Lifter {
+			s.add(notes[i].Lifter, 0)
+		}
 	}
+	s.notes = notes
+}
+
+// notesFrom returns where the notes of a lifter begin, or where they are over.
+func (s *Shelved) notesFrom(lifter string, over bool) int {
+	return sort.Search(len(s.notes), func(i int) bool {
+		return s.notes[i].Lifter > lifter || !over && s.notes[i].Lifter == lifter
+	})
 }

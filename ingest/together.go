@@ -17,7 +17,11 @@ import (
 func (r *reader) together() (*Reading, error) {
 	out := &Reading{}
 	out.Reps = &rep.Table{}
-	local := false
+	local, notes, unread := false, 0, 0
+	for _, j := range r.jobs {
+		notes, unread = notes+len(j.sink.Notes), unread+len(j.sink.Unread)
+	}
+	out.Notes, out.Unread = slices.Grow(out.Notes, notes), slices.Grow(out.Unread, unread)
 	for _, j := range r.jobs {
 		r.describe(j)
 		if j.SameAs == "" {

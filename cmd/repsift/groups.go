@@ -23,7 +23,8 @@ type lifterGroups struct {
 
 // groupsOf returns the groups that fit into memory.
 func groupsOf(reading *ingest.Reading, s *season.Season, o tidyOptions, room memory) (*lifterGroups, error) {
-	most, err := room.group(reading.Shelved.Len(), reading.Shelved.Largest(), !o.tables)
+	all := reading.Shelved
+	most, err := room.group(shelved{all.Len(), all.Notes(), all.Rich(), all.Largest()}, !o.tables)
 	if err != nil {
 		return nil, err
 	}

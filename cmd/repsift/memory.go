@@ -12,13 +12,15 @@ import (
 )
 
 // bytesPerRep is how much memory a run holds at once for each rep read. Measured
-// with 10 million reps of lifters of 5,000:
+// with 10 million reps of lifters of 5,000, and a million of a rich season, where
+// half of the reps are set aside and one in thirteen has a logged set:
 //
 //	go run ./testdata/bench -rows 10000000 -options --tables
+//	go run ./testdata/bench -rich -rows 1000000 -options '--tables --memory 350MB'
 //
-// at 120, the room of the garbage collector among them; the rest is for profiles,
-// which stay where pages are written.
-const bytesPerRep = 200
+// at 120, the room of the garbage collector among them, and 350; in the first the
+// rest is for profiles, which stay where pages are written.
+const bytesPerRep = 350
 
 // Where reps are on disk and the lifters are worked on in groups, what a run
 // holds at once: that much whatever there is, and that much for each rep of the
@@ -29,6 +31,10 @@ const bytesPerRep = 200
 const (
 	groupsBytes      memory = 100 << 20
 	groupBytesPerRep        = 120
+	// of seasons where many reps are told twice and set aside, each with its reason
+	groupBytesPerRichRep = 300
+	// a logged set, which stays in memory, and what its group makes of it
+	bytesPerNote = 500
 )
 
 // A workbook holds the sheets of up to 200 lifters until it is saved: measured
@@ -126,28 +132,44 @@ func (m memory) most(workbook bool) int {
 	return int((m - bookReps*bookBytesPerRep) / bytesPerRep)
 }
 
-// group returns how many reps of some lifters are held at once where all of
-// them are too many, reps; largest is who has most of them. The error is of what
-// takes too much even so. Of a limit that is below what the program itself
+// shelved is what there is where all reps are too many to be held at once.
+type shelved struct {
+	reps, notes int
+	rich        bool
+	largest     ingest.Some // who has most reps
+}
+
+// group returns how many reps of some lifters are held at once. The error is of
+// what takes too much even so. Of a limit that is below what the program itself
 // takes, the reps are all that is limited.
-func (m memory) group(reps int, largest ingest.Some, workbook bool) (int, error) {
+func (m memory) group(all shelved, workbook bool) (int, error) {
 	most := m.most(workbook)
 	if m <= groupsBytes {
 		return most, nil
 	}
 	left := int64(m - groupsBytes)
 	if workbook {
-		book := int64(min(reps, bookReps)) * bookBytesPerRep
+		book := int64(min(all.reps, bookReps)) * bookBytesPerRep
 		if left -= book; left <= 0 {
 			return 0, fmt.Errorf("the workbook of %d reps takes about %s of memory, and %s may be taken in all; leave out pages and workbook with --tables, or allow more with --memory",
-				reps, memory(book)+groupsBytes, m)
+				all.reps, memory(book)+groupsBytes, m)
 		}
 	}
-	if need := int64(largest.Reps) * groupBytesPerRep; need > left {
+	if notes := int64(all.notes) * bytesPerNote; notes > 0 {
+		if left -= notes; left <= 0 {
+			return 0, fmt.Errorf("the %d logged sets take about %s of memory beside the reps, and %s may be taken in all; allow more with --memory, or read some clubs or years in runs of their own",
+				all.notes, memory(notes)+groupsBytes, m)
+		}
+	}
+	each, largest := int64(groupBytesPerRep), all.largest
+	if all.rich {
+		each = groupBytesPerRichRep
+	}
+	if need := int64(largest.Reps) * each; need > left {
 		return 0, fmt.Errorf("%s has %d reps, which take about %s of memory at once, and %s may be taken; allow more with --memory, or read the years of this lifter in runs of their own",
 			lifterName(largest.From), largest.Reps, memory(need)+groupsBytes, m)
 	}
-	return max(int(left/groupBytesPerRep), largest.Reps), nil
+	return max(int(left/each), largest.Reps), nil
 }
 
 func lifterName(name string) string {

@@ -48,21 +48,27 @@ func TestMost(t *testing.T) {
 func TestGroup(t *testing.T) {
 	const many = 3_000_000
 	one := ingest.Some{From: "Ana Holm", To: "Ana Holm", Reps: 5000}
-	n, err := memory(150<<20).group(many, one, false)
+	n, err := memory(150<<20).group(shelved{reps: many, largest: one}, false)
 	if err != nil || n < one.Reps || n > many/2 {
 		t.Errorf("%d, %v", n, err)
 	}
-	if n, err := memory(100).group(3, one, true); n != 1 || err != nil {
+	if rich, err := memory(150<<20).group(shelved{reps: many, notes: 50_000, rich: true, largest: one}, false); err != nil || rich < one.Reps || rich > n/3 {
+		t.Errorf("of a rich season %d, of another %d, %v", rich, n, err)
+	}
+	if _, err := memory(150<<20).group(shelved{reps: many, notes: many, largest: one}, false); err == nil || !strings.Contains(err.Error(), "logged sets") || !strings.Contains(err.Error(), "--memory") {
+		t.Errorf("logged sets: %v", err)
+	}
+	if n, err := memory(100).group(shelved{reps: 3, largest: one}, true); n != 1 || err != nil {
 		t.Errorf("less than the program takes: %d, %v", n, err)
 	}
-	if _, err := memory(1<<30).group(many, one, true); err == nil || !strings.Contains(err.Error(), "--tables") || !strings.Contains(err.Error(), "--memory") {
+	if _, err := memory(1<<30).group(shelved{reps: many, largest: one}, true); err == nil || !strings.Contains(err.Error(), "--tables") || !strings.Contains(err.Error(), "--memory") {
 		t.Errorf("a workbook: %v", err)
 	}
-	if _, err := memory(2<<30).group(many, one, true); err != nil {
+	if _, err := memory(2<<30).group(shelved{reps: many, largest: one}, true); err != nil {
 		t.Errorf("a workbook: %v", err)
 	}
 	one.Reps = many
-	if _, err := memory(150<<20).group(many, one, false); err == nil || !strings.Contains(err.Error(), "Ana Holm") || !strings.Contains(err.Error(), "--memory") {
+	if _, err := memory(150<<20).group(shelved{reps: many, largest: one}, false); err == nil || !strings.Contains(err.Error(), "Ana Holm") || !strings.Contains(err.Error(), "--memory") {
 		t.Errorf("one lifter: %v", err)
 	}
 }

@@ -190,6 +190,9 @@ func (e *encoder) coded(c rep.Column, s Coded) bool {
 	case 0:
 		e.defined = e.all(1)
 	case e.rows:
+		if s.Text == nil {
+			return false // numbers of which there are none are written in one way, wherever they come from
+		}
 		e.defined, e.index = e.all(0), e.index[:0]
 	default:
 		e.levels = slices.Grow(e.levels[:0], e.rows)[:e.rows]

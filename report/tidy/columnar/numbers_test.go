@@ -70,3 +70,26 @@ func TestFarApart(t *testing.T) {
 		}
 	}
 }
+
+// A column of nothing is the same bytes whether its source has codes or cells: a
+// season is the same file in whatever parts it comes.
+func TestNothing(t *testing.T) {
+	const n = 10
+	cells := Floats(func(int) rep.Null[float64] { return rep.Null[float64]{} })
+	written := func(source any) []byte {
+		var b bytes.Buffer
+		if err := Write(&b, []rep.Column{{Name: "rpe", Type: rep.Float64, Null: true}}, map[string]any{"rpe": source}, 0, n, n); err != nil {
+			t.Fatal(err)
+		}
+		return b.Bytes()
+	}
+	coded := Coded{
+		Codes: func(dst []uint32, from, to int) []uint32 { return append(dst, make([]uint32, to-from)...) },
+		N:     1,
+		Value: func(uint32) (int64, bool) { return 0, false },
+		Cells: cells,
+	}
+	if !bytes.Equal(written(coded), written(cells)) || !bytes.Equal(written(Missing{}), written(cells)) {
+		t.Error("written in several ways")
+	}
+}
