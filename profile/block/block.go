@@ -243,7 +243,7 @@ func (v *View) calls(b *blockSets, called int) Calls {
 			continue
 		}
 		n++
-		if s.Slowest <= chart.Mean(s.RPE-1).Mean() && s.Slowest >= chart.Mean(s.RPE+1).Mean() {
+		if s.Slowest <= chart.Height(s.RPE-1) && s.Slowest >= chart.Height(s.RPE+1) {
 			within++
 		}
 	}
@@ -281,5 +281,5 @@ func (v *View) hard(s *sets.Set) bool {
 	if !math.IsNaN(s.RPE) {
 		return s.RPE >= hardRPE
 	}
-	return v.Effort.Known() && s.Group == v.Main && s.Slowest <= v.Effort.Mean(hardRPE).Mean()
+	return v.Effort.Known() && s.Group == v.Main && s.Slowest <= v.Effort.Height(hardRPE)
 }

@@ -108,6 +108,9 @@ func (l *Line) columns(rpe float64) []float64 {
 	return c
 }
 
+// Height returns the mean of [Line.Mean], for next to nothing.
+func (l *Line) Height(rpe float64) float64 { return l.fit.MeanAt(l.columns(rpe)) }
+
 // Mean returns where the line lies at an RPE.
 func (l *Line) Mean(rpe float64) mixed.Mixture { return l.fit.At(l.columns(rpe), mixed.OfLine) }
 

@@ -234,6 +234,9 @@ func (l *Line) columns(kg, weeks float64) []float64 {
 	return l.c
 }
 
+// Height returns mean and SD of [Line.Mean], for next to nothing.
+func (l *Line) Height(kg float64) (mean, sd float64) { return l.now().MeanSD(kg, mixed.OfLine) }
+
 // Mean returns where the line lies at a load, on the latest day.
 func (l *Line) Mean(kg float64) mixed.Mixture { return l.fit.At(l.columns(kg, 0), mixed.OfLine) }
 

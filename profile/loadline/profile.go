@@ -224,7 +224,7 @@ func (l *Chart) cautions(p Profile) []string {
 	if p.Weighted {
 		out = append(out, "Light, fast reps scatter more than heavy ones and count less.")
 	}
-	if l.V1.Known && l.Line.Mean(l.Line.Hi).Mean() > l.V1.Mean+0.2 {
+	if heaviest, _ := l.Line.Height(l.Line.Hi); l.V1.Known && heaviest > l.V1.Mean+0.2 {
 		out = append(out, fmt.Sprintf("The heaviest load, %s, is far from a maximum: what lies above it is an extension of the line.", number.Kilos(l.Line.Hi)))
 	}
 	if p.Drift.Lo > 0 {

@@ -84,9 +84,8 @@ func (v *V1RM) Learn(line *Line, lift string, kg, cv float64, n int) {
 	if n == 0 || line == nil {
 		return
 	}
-	at := line.Mean(kg)
-	if height := at.Mean(); height > 0 {
-		v.add(height, math.Hypot(at.SD(), line.Slope().Mean()*kg*cv))
+	if height, sd := line.Height(kg); height > 0 {
+		v.add(height, math.Hypot(sd, line.Slope().Mean()*kg*cv))
 		v.Own = max(v.Own, n)
 		v.say(lift)
 	}

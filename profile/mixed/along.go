@@ -99,7 +99,7 @@ func (a *Along) Crossing(height, heightSD, from, to, level float64, scope Scope)
 	in := bracket{from, to}
 	// The middle is about where the average line meets the average height.
 	v = (height - a.mean[0]) / a.mean[1]
-	_, sd := a.meanSD(v, scope, nil)
+	_, sd := a.MeanSD(v, scope)
 	scale := math.Hypot(sd, heightSD) / math.Abs(a.mean[1])
 	v = solve(below, share{0.5, 0}, in, v, scale)
 	lo = solve(below, lower, bracket{from, v}, v+lower.z*scale, scale)

@@ -50,7 +50,7 @@ func (a *Along) Band(from, to, level float64, scope Scope, weight func(x float64
 			s := m.shape()
 			b.lo[0], b.hi[0] = (s.guess(lower.z)-s.mean)/s.sd, (s.guess(upper.z)-s.mean)/s.sd
 		}
-		mean, sd := a.meanSD(x, scope, weight(x))
+		mean, sd := a.MeanSD(x, scope, weight(x)...)
 		end := func(want share, guess float64) float64 {
 			return (solve(m.around, want, everywhere, mean+guess*sd, sd) - mean) / sd
 		}
@@ -62,7 +62,7 @@ func (a *Along) Band(from, to, level float64, scope Scope, weight func(x float64
 
 // At returns the middle and the interval at x, which is one of those between.
 func (b *Band) At(x float64) (v, lo, hi float64) {
-	v, sd := b.along.meanSD(x, b.scope, b.weight(x))
+	v, sd := b.along.MeanSD(x, b.scope, b.weight(x)...)
 	place := (x - b.mid) / b.half
 	var sum, below, above float64
 	for i, at := range places.x {
@@ -77,8 +77,8 @@ func (b *Band) At(x float64) (v, lo, hi float64) {
 	return v, v + sd*below/sum, v + sd*above/sum
 }
 
-// meanSD returns mean and SD of [Along.At].
-func (a *Along) meanSD(x float64, scope Scope, weight []float64) (mean, sd float64) {
+// MeanSD returns mean and SD of [Along.At], for next to nothing.
+func (a *Along) MeanSD(x float64, scope Scope, weight ...float64) (mean, sd float64) {
 	v := a.v[0] + x*(a.v[1]+x*a.v[2])
 	for model, s := range a.extra {
 		w := weightOf(weight, model)

@@ -26,7 +26,7 @@ func (f *Fit) Scatter() Spread {
 
 // spread returns the distribution of √share(ρ)·σ.
 func (f *Fit) spread(share func(rho float64) float64) Spread {
-	var out Spread
+	out := make(Spread, 0, max(len(f.slices)/ratioNodes*ratiosBetween, 1))
 	for i := 0; i < len(f.slices); {
 		s := &f.slices[i]
 		if s.scale == nil { // ρ is not told

@@ -229,7 +229,7 @@ func (c Combined) Interval(level, declared, lifted float64) (v, lo, hi float64) 
 	for i := range steps {
 		x := from + (float64(i)+0.5)*step
 		z := (x - t.Mu) / c.sd
-		p := math.Exp(-(c.df + 1) / 2 * math.Log1p(z*z/c.df)) // Student's t, its factor left out
+		p := math.Exp(-(c.df + 1) / 2 * math.Log(1+z*z/c.df)) // Student's t, its factor left out
 		if form := (x - logLifted) / dayForm; lifted > 0 && form < 6 {
 			p *= distuv.UnitNormal.CDF(form)
 		}

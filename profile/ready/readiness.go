@@ -1,9 +1,8 @@
 package ready
 
 import (
-	"cmp"
 	"math"
-	"slices"
+	"sort"
 	"sync"
 
 	"repsift/ingest/rep"
@@ -169,8 +168,7 @@ func (room *room) on(earlier []warmUps, today *warmUps) Readiness {
 	r := Readiness{Date: today.day, LoadKg: last.LoadKg, Speed: last.Speed, Verdict: NotEnough,
 		AsSlow: number.Unsaid, TypicalError: number.Unsaid, MDC: number.Unsaid, SWC: number.Unsaid}
 	days := room.days[:0]
-	first, _ := slices.BinarySearchFunc(earlier, today.day-sets.NowDays+1, func(w warmUps, d rep.Day) int { return cmp.Compare(w.day, d) })
-	for i := first; i < len(earlier); i++ {
+	for i := sort.Search(len(earlier), func(i int) bool { return earlier[i].day > today.day-sets.NowDays }); i < len(earlier); i++ {
 		w := &earlier[i]
 		if p := w.near(kg, NearLoad*kg); p != nil {
 			days = append(days, Day{WeeksAgo: sets.Weeks(today.day, w.day), Kg: float64(p.LoadKg), Speed: float64(p.Speed), Unit: Unit{p.ReadFrom, p.Error}})

@@ -172,14 +172,14 @@ func (l *Lift) History(room *Room) History {
 	for _, k := range l.sets {
 		set := l.res.Sets.Head(int(k))
 		n := len(set.Rows)
-		s, ok := newSet(l.res.Reps, &set, speeds[:0:n])
-		speeds = speeds[n:]
-		if ok {
-			if c := l.readAs[s.Group.Device]; c.As != "" {
-				s.Group.Device, s.ReadAs = c.As, c
-			}
-			h.Sets = append(h.Sets, s)
+		h.Sets = append(h.Sets, Set{})
+		s := &h.Sets[len(h.Sets)-1]
+		if !s.read(l.res.Reps, &set, speeds[:0:n]) {
+			h.Sets = h.Sets[:len(h.Sets)-1]
+		} else if c := l.readAs[s.Group.Device]; c.As != "" {
+			s.Group.Device, s.ReadAs = c.As, c
 		}
+		speeds = speeds[n:]
 	}
 	byDay := func(a, b Set) int { return cmp.Compare(a.Day, b.Day) }
 	if !slices.IsSortedFunc(h.Sets, byDay) {
@@ -201,22 +201,22 @@ func liftRank(lift string) int {
 	return 3
 }
 
-// newSet reads one set, its speeds into the room given; false where its load is in doubt, and where no rep of it
-// was kept and no hand log knows it: a second unit's account, or no set at all.
-func newSet(t *rep.Table, s *rep.Set, speeds []float64) (Set, bool) {
+// read reads one set, its speeds into the room given; false where its load is in
+// doubt, and where no rep of it was kept and no hand log knows it: a second unit's
+// account, or no set at all.
+func (w *Set) read(t *rep.Table, s *rep.Set, speeds []float64) bool {
 	nan := math.NaN()
 	if len(s.Rows) == 0 && s.Log == nil {
-		return Set{}, false
+		return false
 	}
-	w := Set{Day: s.Date, Number: s.Number.Or(0), Load: s.LoadKg.Or(nan), Role: s.Role,
-		Reps: int(s.Reps - s.Missed), Missed: int(s.Missed), RPE: s.RPE.Or(nan), RPEHigh: nan,
-		Fastest: nan, Slowest: nan, Last: nan,
-		Group: Group{Variant: s.Variant, Bar: s.Bar, Tether: s.Tether, Device: s.Device}}
-	w.Speeds = speeds
+	w.Day, w.Number, w.Load, w.Role = s.Date, s.Number.Or(0), s.LoadKg.Or(nan), s.Role
+	w.Reps, w.Missed, w.RPE, w.RPEHigh = int(s.Reps-s.Missed), int(s.Missed), s.RPE.Or(nan), nan
+	w.Group = Group{Variant: s.Variant, Bar: s.Bar, Tether: s.Tether, Device: s.Device}
+	w.Speeds, w.Fastest, w.Slowest, w.Last = speeds, nan, nan, nan
 	lastCounts := false
 	for _, r := range s.Rows {
 		if t.Flags[r].Has(rep.LoadCheck) {
-			return w, false
+			return false
 		}
 		if t.Missed(r) {
 			continue
@@ -237,7 +237,7 @@ func newSet(t *rep.Table, s *rep.Set, speeds []float64) (Set, bool) {
 	if log := s.Log; log != nil {
 		w.fromLog(log, s)
 	}
-	return w, true
+	return true
 }
 
 // fromLog adds what only the hand log knows: the called range, reps that the
