@@ -32,7 +32,12 @@ func (m Mixture) Below(x float64) float64 {
 
 // Density returns the probability density at x.
 func (m Mixture) Density(x float64) float64 {
-	_, density := m.around(x)
+	var density float64
+	for i := range m {
+		n := &m[i]
+		over := 1 / n.SD
+		density += n.Weight * over * normalDensity((x-n.Mean)*over)
+	}
 	return density
 }
 

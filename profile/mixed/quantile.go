@@ -6,7 +6,7 @@ import "math"
 // less than 7.5e-8, and its density (Abramowitz & Stegun 1964, 26.2.17, after
 // Hastings).
 func bell(z float64) (below, density float64) {
-	density = math.Exp(-z*z/2) * (1 / math.Sqrt2 / math.SqrtPi)
+	density = normalDensity(z)
 	t := 1 / (1 + 0.2316419*math.Abs(z))
 	beyond := density * t * (0.319381530 + t*(-0.356563782+t*(1.781477937+t*(-1.821255978+t*1.330274429))))
 	if z > 0 {
@@ -14,6 +14,8 @@ func bell(z float64) (below, density float64) {
 	}
 	return beyond, density
 }
+
+func normalDensity(z float64) float64 { return math.Exp(-z*z/2) * (1 / math.Sqrt2 / math.SqrtPi) }
 
 // probit returns how many SDs from its middle a normal distribution has this
 // share below; ends too far out to tell apart count alike.
