@@ -117,14 +117,14 @@ func (c *together) appendTo(m Mixture, around float64) Mixture {
 }
 
 // mostAlike is how many steps of SD [Mixture.alike] tells apart at most.
-const mostAlike = 32
+const mostAlike = 64
 
-// alike returns the mixture with parts together whose SDs agree to 3 to 6 % and
+// alike returns the mixture with parts together whose SDs agree to 2 or 3 % and
 // whose means lie on the same side of the whole's, in the room given; m itself
 // where that would not leave half as many. It takes no sorting: an SD's binary form
 // is its exponent, then its digits, so that the first of them go up by steps.
 func (m Mixture) alike(room Mixture) Mixture {
-	const digits = 4 // behind the leading one: 16 steps an octave
+	const digits = 5 // behind the leading one: 32 steps an octave
 	step := func(sd float64) int { return int(math.Float64bits(sd) >> (52 - digits)) }
 	least, largest := m[0].SD, m[0].SD
 	for i := range m {
