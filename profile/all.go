@@ -106,7 +106,7 @@ func (w *Work) Lifter(i int) Lifter {
 	}
 	slices.Sort(days)
 	days = slices.Compact(days)
-	l := Lifter{Name: own.name, Sessions: len(days), Lifts: make([]Lift, 0, len(own.lifts))}
+	l := Lifter{Name: own.name, Sessions: len(days), SessionDates: days, Lifts: make([]Lift, 0, len(own.lifts))}
 	for _, d := range days {
 		l.Add(d)
 	}
@@ -164,6 +164,7 @@ func profileLift(h *sets.History, s *season.Season, blocks []block.Stretch) Lift
 	declared := e1rm.Maxima(s, h.Lifter, h.Lift, variant)
 
 	points := sets.Points(inMain)
+	l.Points = points
 	line := loadline.NewChart(inMain, points)
 	line.V1 = loadline.ExpectedV1RM(h.Lift, inMain, declared)
 	e := e1rm.Gather(ofVariant, declared)

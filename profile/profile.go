@@ -41,12 +41,13 @@ type Profiles struct {
 	Cautions  []string    `json:"cautions"`         // hold for every page
 }
 
-// Lifter is one lifter's numbers.
+// Lifter is one lifter's numbers. In JSON it has the shape of form.go.
 type Lifter struct {
-	Name string `json:"lifter"`
+	Name string
 	Span
-	Sessions int    `json:"sessions"`
-	Lifts    []Lift `json:"lifts"` // squat, bench press, deadlift, then others by name
+	Sessions     int
+	SessionDates []rep.Day // in order
+	Lifts        []Lift    // squat, bench press, deadlift, then others by name
 }
 
 // Brief returns what a list of lifters says of one: of each lift, counts, the
@@ -54,6 +55,7 @@ type Lifter struct {
 // many times as much memory.
 func (l *Lifter) Brief() Lifter {
 	brief := *l
+	brief.SessionDates = nil
 	brief.Lifts = make([]Lift, len(l.Lifts))
 	for i := range l.Lifts {
 		full, to := &l.Lifts[i], &brief.Lifts[i]
@@ -77,6 +79,10 @@ type Lift struct {
 	// Splits are the other groups of this lift, most sets first.
 	Main   Group   `json:"main"`
 	Splits []Split `json:"splits"`
+
+	// Points are the fastest rep of each load and day of the main group, by day,
+	// then load: those behind LoadVelocity and Progress, and the others.
+	Points []DayPoint `json:"-"`
 
 	Effort       EffortChart  `json:"effort_chart"`
 	LoadVelocity LoadVelocity `json:"load_velocity"`

@@ -28,7 +28,11 @@ func newLines(w io.Writer) *lines {
 
 // lineOf returns the line of a lifter.
 func lineOf(l *profile.Lifter) filled {
-	text, err := json.Marshal(l)
+	form, err := l.Form()
+	var text []byte
+	if err == nil {
+		text, err = json.Marshal(form)
+	}
 	if err != nil {
 		err = fmt.Errorf("%s: %w", l.Name, err)
 	}

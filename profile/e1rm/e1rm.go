@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
@@ -30,7 +29,26 @@ type Entry struct {
 	Date rep.Day         `json:"date"`
 	From string          `json:"from"`
 	Kg   number.Estimate `json:"kg"`
-	What string          `json:"what"` // "180 kg × 1 at RPE 9"
+	What string          `json:"what"` // "180 kg × 1 at RPE 9"; of the line, what it shares with its other days
+}
+
+// Told says what is behind an entry.
+func (e *Entry) Told() string {
+	if e.From == FromLine {
+		return fmt.Sprintf("%d %s, %s", e.Kg.N, Counted(e.From), e.What)
+	}
+	return e.What
+}
+
+// Counted is what n counts of an entry from such a source.
+func Counted(from string) string {
+	switch from {
+	case FromLine:
+		return "loads of the day"
+	case FromDeclared:
+		return "declared maxima"
+	}
+	return "sets"
 }
 
 // Evidence is how much one source counts in e1rm_now_kg.
@@ -180,12 +198,12 @@ func (e *Claims) AddLineDays(l *loadline.Chart) {
 	}
 	days := l.Line.DayLoads(l.V1.Mean, l.V1.SD)
 	e.history = slices.Grow(e.history, len(days))
-	at := fmt.Sprintf(" loads of the day, line at %.2f m/s", l.V1.Mean)
+	at := fmt.Sprintf("line at %.2f m/s", l.V1.Mean)
 	for _, d := range days {
 		half := 1.96 * d.SD
 		if d.Kg > half {
 			e.history = append(e.history, Entry{Date: l.Points[d.First].Date, From: FromLine,
-				Kg: number.Known(d.Kg, d.Kg-half, d.Kg+half, d.Points, "loads of the day"), What: strconv.Itoa(d.Points) + at})
+				Kg: number.Known(d.Kg, d.Kg-half, d.Kg+half, d.Points, Counted(FromLine)), What: at})
 		}
 	}
 }
@@ -283,10 +301,10 @@ func (e *Claims) History() []Entry {
 	for _, c := range e.claims {
 		x := Entry{Date: c.day, From: fromName(c.Source), What: c.what}
 		if c.Source == onerm.Maximum {
-			x.Kg = number.Known(c.Kg, c.Kg, c.Kg, 1, "declared maxima")
+			x.Kg = number.Known(c.Kg, c.Kg, c.Kg, 1, Counted(x.From))
 		} else {
 			lo, hi := c.Interval(number.Level)
-			x.Kg = number.Known(c.Kg, lo, hi, 1, "sets")
+			x.Kg = number.Known(c.Kg, lo, hi, 1, Counted(x.From))
 		}
 		out = append(out, x)
 	}

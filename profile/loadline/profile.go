@@ -30,7 +30,7 @@ type Profile struct {
 
 	Table []PercentRow    `json:"table"` // %1RM 100, 95 … 50
 	Curve []CurvePoint    `json:"curve"` // the line and its bands, lightest load first, for charts
-	At    []sets.DayPoint `json:"points"`
+	At    []sets.DayPoint `json:"-"`     // in the lift's points, from the first day on
 
 	Curvature number.Estimate `json:"curvature"`        // quadratic term, m/s per kg²
 	Curved    bool            `json:"curved"`           // the interval of Curvature excludes 0: say so

@@ -146,6 +146,39 @@ func (n *Number) UnmarshalJSON(b []byte) error {
 	return json.Unmarshal(b, (*float64)(n))
 }
 
+// Column returns a number of each row as encoding/json writes it without a call
+// for each: to seven digits, nil for null. It is nil where no row has one.
+func Column[Row any](rows []Row, of func(*Row) *Number) []*float64 {
+	values, out, any := make([]float64, len(rows)), make([]*float64, len(rows)), false
+	for i := range rows {
+		if n := *of(&rows[i]); n.OK() {
+			values[i] = significant(float64(n))
+			out[i], any = &values[i], true
+		}
+	}
+	if !any {
+		return nil
+	}
+	return out
+}
+
+// Field is a [Column] of one row.
+func Field(n Number) *float64 {
+	if !n.OK() {
+		return nil
+	}
+	x := significant(float64(n))
+	return &x
+}
+
+// Of returns the number that [Column] or [Field] made a field of.
+func Of(field *float64) Number {
+	if field == nil {
+		return Unsaid
+	}
+	return Number(*field)
+}
+
 // Unsaid is a Number that cannot be said.
 var Unsaid = Number(math.NaN())
 

@@ -22,7 +22,7 @@ type Speed struct {
 	P       number.Number   `json:"mann_kendall_p"`      // two-sided; null when not enough yet
 	First   number.Number   `json:"first_m_s"`           // the trend line on the first day
 	Last    number.Number   `json:"last_m_s"`            // and on the last
-	Points  []sets.DayPoint `json:"points"`
+	Points  []sets.DayPoint `json:"-"`                   // in the lift's points
 }
 
 // E1RM is the e1RM over time: Theil-Sen through one value a session.

@@ -36,14 +36,14 @@ func SpanOf(sets []Set) Span {
 
 // DayPoint is the fastest rep of a load on a day.
 type DayPoint struct {
-	Date   rep.Day       `json:"date"`
-	LoadKg number.Number `json:"load_kg"`
-	Speed  number.Number `json:"speed_m_s"`
-	Role   string        `json:"set_role"`
+	Date   rep.Day
+	LoadKg number.Number
+	Speed  number.Number
+	Role   string // of the set
 	// ReadFrom is the unit that measured it where a correction reads it as
 	// another; Error is what its speeds may be off together, see [ReadAs].
-	ReadFrom string  `json:"read_from,omitempty"`
-	Error    float64 `json:"-"`
+	ReadFrom string
+	Error    float64
 }
 
 // Points returns the fastest rep of each load and day, by day, then load.

@@ -132,8 +132,9 @@ func strengthChart(s *sketch, l *profile.Lift) *excelize.Chart {
 	g := grid{"Behind the progress chart", []string{"Date", "e1RM (kg)", "Low", "High", "From", "What"},
 		[]string{asDate, asLoad, asLoad, asLoad, "", ""}, nil}
 	x, y := newRange(), newRange()
-	for _, e := range history {
-		g.rows = append(g.rows, []any{e.Date, e.Kg.Value, e.Kg.Lo, e.Kg.Hi, e.From, e.What})
+	for i := range history {
+		e := &history[i]
+		g.rows = append(g.rows, []any{e.Date, e.Kg.Value, e.Kg.Lo, e.Kg.Hi, e.From, e.Told()})
 		x.add(float64(serial(e.Date)))
 		y.add(e.Kg.Value)
 	}
