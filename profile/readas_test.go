@@ -30,6 +30,7 @@ func TestReadAs(t *testing.T) {
 			log.Set(day, 160, rep.Top, rpe, 0.35-0.04*(rpe-7)+0.02*r.NormFloat64())
 		}
 		log.Result.Devices = devices
+		readBack(t, "pooled", profile.All(&log.Result, nil))
 		return one(t, &log.Result, nil)
 	}
 	apart := train()

@@ -1,7 +1,6 @@
 package profile_test
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -34,9 +33,7 @@ func TestRandomSeasons(t *testing.T) {
 // possible fails the test on a number that no lifter can have.
 func possible(t *testing.T, name string, p *profile.Profiles) {
 	t.Helper()
-	if _, err := json.Marshal(p); err != nil {
-		t.Errorf("%s: %v", name, err)
-	}
+	readBack(t, name, p)
 	within := func(what string, lo, hi float64, xs ...float64) {
 		for _, x := range xs {
 			if !math.IsNaN(x) && !(lo <= x && x <= hi) {

@@ -86,71 +86,98 @@ func (s sessions) lift(f *liftForm, l *Lift) (err error) {
 	return err
 }
 
-// points puts points of one load, role and unit together.
+// points puts points of one load, role and unit together. They come by day.
 func (s sessions) points(ps []DayPoint) ([]pointsForm, error) {
-	ps = slices.Clone(ps)
-	slices.SortStableFunc(ps, byLoad)
-	session := make([]int, len(ps))
+	of := make([]int, len(ps))
+	var groups [][]DayPoint // by load, role and unit
+	var size []int
 	for i := range ps {
-		var err error
-		if session[i], err = s.number(ps[i].Date); err != nil {
-			return nil, err
+		k, known := slices.BinarySearchFunc(groups, &ps[i], func(g []DayPoint, p *DayPoint) int { return byLoad(&g[0], p) })
+		if !known {
+			groups, size = slices.Insert(groups, k, ps[i:i+1]), slices.Insert(size, k, 0)
+			for j := range of[:i] {
+				if of[j] >= k {
+					of[j]++
+				}
+			}
 		}
+		of[i] = k
+		size[k]++
 	}
-	out := []pointsForm{}
-	for i := 0; i < len(ps); {
-		j := i + 1
-		for j < len(ps) && byLoad(ps[j], ps[i]) == 0 {
-			j++
+	out, room, session := make([]pointsForm, len(groups)), make([]DayPoint, len(ps)), make([]int, len(ps))
+	for k, n := range size {
+		p := &groups[k][0]
+		out[k] = pointsForm{LoadKg: p.LoadKg, Role: p.Role, ReadFrom: p.ReadFrom, Session: session[:0:n]}
+		groups[k], room, session = room[:0:n], room[n:], session[n:]
+	}
+	day := 0
+	for i, k := range of {
+		if i == 0 || ps[i].Date != ps[i-1].Date {
+			var err error
+			if day, err = s.number(ps[i].Date); err != nil {
+				return nil, err
+			}
 		}
-		f := pointsForm{LoadKg: ps[i].LoadKg, Role: ps[i].Role, ReadFrom: ps[i].ReadFrom, Session: session[i:j]}
-		put(ps[i:j], f.links())
-		out = append(out, f)
-		i = j
+		groups[k], out[k].Session = append(groups[k], ps[i]), append(out[k].Session, day)
+	}
+	for k := range out {
+		put(groups[k], out[k].links())
 	}
 	return out, nil
 }
 
-func byLoad(a, b DayPoint) int {
-	return cmp.Or(cmp.Compare(a.LoadKg, b.LoadKg), cmp.Compare(a.Role, b.Role), cmp.Compare(a.ReadFrom, b.ReadFrom))
+func byLoad(a, b *DayPoint) int {
+	if c := cmp.Compare(a.LoadKg, b.LoadKg); c != 0 {
+		return c
+	}
+	return cmp.Or(cmp.Compare(a.Role, b.Role), cmp.Compare(a.ReadFrom, b.ReadFrom))
 }
 
 // readiness puts days together of which the same is known, in the order of the
 // first.
 func (s sessions) readiness(days []Readiness) []readyForm {
-	type known struct {
-		known       bool
-		level       float64
-		of, swcFrom string
-	}
-	var kinds []known
-	of := map[known][]Readiness{}
-	for _, r := range days {
-		k := known{r.Usual.Known, r.Usual.Level, r.Usual.Of, r.SWCFrom}
-		if of[k] == nil {
-			kinds = append(kinds, k)
+	of := make([]int, len(days))
+	var firsts, size []int
+	for i := range days {
+		of[i] = slices.IndexFunc(firsts, func(k int) bool { return asMuchKnown(&days[k], &days[i]) })
+		if of[i] < 0 {
+			of[i] = len(firsts)
+			firsts, size = append(firsts, i), append(size, 0)
 		}
-		of[k] = append(of[k], r)
+		size[of[i]]++
 	}
-	out := make([]readyForm, len(kinds))
-	for i, k := range kinds {
-		f := &out[i]
-		f.Level, f.Of, f.SWCFrom = k.level, k.of, k.swcFrom
-		for _, r := range of[k] {
+	out := make([]readyForm, len(firsts))
+	for g, first := range firsts {
+		n, known := size[g], days[first].Usual.Known
+		rows := make([]Readiness, 0, n)
+		f := &out[g]
+		*f = readyForm{Level: days[first].Usual.Level, Of: days[first].Usual.Of, SWCFrom: days[first].SWCFrom, Date: make([]string, 0, n), Verdict: make([]Verdict, 0, n)}
+		for i := range days {
+			r := &days[i]
+			if of[i] != g {
+				continue
+			}
+			rows = append(rows, *r)
 			f.Date, f.Verdict = append(f.Date, s.text(r.Date)), append(f.Verdict, r.Verdict)
-			if k.known {
+			if known {
 				f.N = append(f.N, r.Usual.N)
 			} else {
 				f.Need, f.Have = append(f.Need, r.Usual.Need), append(f.Have, r.Usual.Have)
 			}
 		}
 		all, compared := f.links()
-		put(of[k], all)
-		if k.known {
-			put(of[k], compared)
+		put(rows, all)
+		if known {
+			put(rows, compared)
 		}
 	}
 	return out
+}
+
+// asMuchKnown reports whether what is said of one day once may be said of both.
+func asMuchKnown(a, b *Readiness) bool {
+	u, v := &a.Usual, &b.Usual
+	return u.Known == v.Known && u.Level == v.Level && u.Of == v.Of && a.SWCFrom == b.SWCFrom
 }
 
 func speedOf(p *LoadVelocity) speedForm {

@@ -165,7 +165,7 @@ func (s *sinceLast) numbers(before, now []profile.Lifter) {
 func (s *sinceLast) lift(lifter string, before, now *profile.Lift) {
 	for _, b := range now.PersonalBests {
 		stood := slices.ContainsFunc(before.PersonalBests, func(c profile.PersonalBest) bool {
-			return c.LoadKg == b.LoadKg && c.Date == b.Date && c.Speed == b.Speed
+			return c.LoadKg.Same(b.LoadKg) && c.Date == b.Date && c.Speed.Same(b.Speed)
 		})
 		if !stood && b.Before.OK() {
 			s.Bests = append(s.Bests, newBest{lifter, now.Lift, b})
@@ -205,7 +205,7 @@ func (s *sinceLast) tell(to *screen.Screen) {
 			to.Item("·", fmt.Sprintf("and %d more loads moved faster than before", len(s.Bests)-shown))
 			break
 		}
-		to.Item("·", fmt.Sprintf("%s, %s: %g kg at %.2f m/s on %s, fastest so far (before %.2f)", b.Lifter, b.Lift, float64(b.LoadKg), float64(b.Speed), b.Date, float64(b.Before)))
+		to.Item("·", fmt.Sprintf("%s, %s: %g kg at %.2f m/s on %s, fastest so far (before %.2f)", b.Lifter, b.Lift, math.Round(100*float64(b.LoadKg))/100, float64(b.Speed), b.Date, float64(b.Before)))
 	}
 	for _, m := range s.Maxima {
 		to.Item("·", fmt.Sprintf("%s, %s: 1RM now %s, was %s", m.Lifter, m.Lift, ranged(m.Now), ranged(m.Before)))

@@ -49,13 +49,13 @@ func NotYet(need, have int, of string) Estimate {
 func More(have int, of string) Estimate { return NotYet(have+1, have, of) }
 
 // NotNegative keeps a speed at standstill or above.
-func (e Estimate) NotNegative() Estimate {
-	e.Value, e.Lo, e.Hi = math.Max(e.Value, 0), math.Max(e.Lo, 0), math.Max(e.Hi, 0)
-	return e
-}
+func (e Estimate) NotNegative() Estimate { return e.Within(0, math.Inf(1)) }
 
 // Within keeps an estimate, and its interval, on the scale that it is read on.
 func (e Estimate) Within(lo, hi float64) Estimate {
+	if !e.Known {
+		return e
+	}
 	on := func(x float64) float64 { return math.Min(math.Max(x, lo), hi) }
 	e.Value, e.Lo, e.Hi = on(e.Value), on(e.Lo), on(e.Hi)
 	return e
@@ -128,6 +128,9 @@ type Number float64
 
 // OK reports whether the number can be said.
 func (n Number) OK() bool { return !math.IsNaN(float64(n)) && !math.IsInf(float64(n), 0) }
+
+// Same reports whether two numbers are written alike.
+func (n Number) Same(m Number) bool { return significant(float64(n)) == significant(float64(m)) }
 
 // MarshalJSON writes the number, or null.
 func (n Number) MarshalJSON() ([]byte, error) {

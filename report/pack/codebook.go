@@ -57,6 +57,9 @@ never zero.
 	for _, t := range tables {
 		t.describe(&b, run)
 	}
+	if slices.ContainsFunc(run.Files, func(f File) bool { return f.Name == "profiles.json" }) {
+		b.WriteString(profilesNotes)
+	}
 	filters(&b, run)
 	b.WriteString(beforeUse)
 	if run.Handover == nil {
@@ -76,6 +79,45 @@ CSV is UTF-8, comma-separated, quoted as RFC 4180 has it. Dates are 2026-01-31, 
 2026-01-31T17:05:00.000Z, lists are joined by "; ", a decimal point is a point. ` + defused + `
 To undo it, take one single quote away wherever one or more of them stand before such a sign
 at the start of a text, or behind one of , ; | tab and line end in it.
+
+`
+
+const profilesNotes = `## profiles.json
+
+Of each lifter, lift by lift, the numbers that the pages show, those behind the charts
+included. Names end in their unit; shares lie in 0 to 1; null means "cannot be said".
+
+An estimate is {"value", "lo", "hi", "level", "n", "of"}: lo to hi holds the truth with
+probability level, and it rests on n of what "of" names. Where there is not enough yet it is
+{"need", "have", "of"} instead.
+
+What has a row a day or a point is a table in columns: lists of equal length, and beside them,
+as single values, what is the same in all rows. pandas.DataFrame and R's as.data.frame take
+such an object as it is. A column of which nothing is known is left out; an empty table is {}.
+
+| table | a row is |
+|---|---|
+| points: a list of tables, by load and role of the set | the fastest rep of a load on a day |
+| readiness: a list of tables, as days that could not be compared yet (need, have) stand apart | the last warm-up of a day |
+| load\_velocity.curve | the line at a load, where it may lie (mean) and where the next day's rep (next) |
+| effort\_chart.points | a set with RPE |
+| effort\_chart.by\_rpe, by\_speed, and in last\_rep | the line at an RPE, or read backwards at a speed |
+| velocity\_loss.stop\_at\_loss | a load; its speed\_m\_s is a list, a number for each loss |
+
+- session is the number of a session as in reps and sets. Its date is in the session\_dates
+  of the lifter, that of session 1 first.
+- The load-velocity line rests on the points from its first day on (load\_velocity.from); a line
+  of progress on the points less than 0.3 kg from one another, of each day the fastest. Sets
+  kept apart from the others (splits) have points of their own.
+- n of an entry of e1rm counts loads of the day where it comes from the load-velocity line,
+  maxima where they were declared, else sets. What entries from the line rest on stands once,
+  in e1rm\_line.
+
+In Python, the days of the first lift in order:
+
+    import json
+    lift = json.load(open("profiles.json", encoding="utf-8"))["lifters"][0]["lifts"][0]
+    days = sorted(d for t in lift["readiness"] for d in zip(t["date"], t["load_kg"], t["speed_m_s"], t["verdict"]))
 
 `
 
