@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"cmp"
 	"path"
 	"strings"
 
@@ -18,10 +19,10 @@ func (r *reader) nameDevices() {
 	var order []string
 	units := make(map[string]map[string]bool) // folder → signatures in it
 	for _, j := range r.jobs {
-		if j.found == nil || j.Err != nil || !j.found.NeedsDevice() {
+		if j.given == nil || j.Err != nil || !j.given.NeedsDevice {
 			continue
 		}
-		sig := j.found.Signature()
+		sig := j.given.Signature
 		if groups[sig] == nil {
 			order = append(order, sig)
 		}
@@ -41,11 +42,11 @@ func (r *reader) nameDevices() {
 		}
 		if name == "" || taken[name] {
 			name = commonStem(g)
-			if g[0].found.OfSamples() && carries(name, r.season) {
+			if g[0].given.Samples && carries(name, r.season) {
 				name = "raw traces" // a trace is named after its set, not after the unit
 			}
 		}
-		for taken[name] && g[0].found.OfSamples() {
+		for taken[name] && g[0].given.Samples {
 			name += ", others"
 		}
 		if taken[name] {
@@ -53,8 +54,7 @@ func (r *reader) nameDevices() {
 		}
 		taken[name] = true
 		for _, j := range g {
-			j.found.Device = name
-			j.Said = append(j.Said, "the unit has no nickname; it is called "+name)
+			j.named = name
 		}
 	}
 }
@@ -105,29 +105,30 @@ func (r *reader) poolSisters() {
 	pools := make(map[string]*source.Pool)
 	stated := r.statedLoads()
 	for _, j := range r.jobs {
-		if j.found == nil || j.Err != nil {
+		if j.given == nil || j.Err != nil {
 			continue
 		}
-		key := "device " + j.found.Device
-		if j.found.Device == "" {
-			key = "like " + path.Dir(j.Name) + j.found.Signature()
+		device := cmp.Or(j.given.Device, j.named)
+		key := "device " + device
+		if device == "" {
+			key = "like " + path.Dir(j.Name) + j.given.Signature
 		}
 		if pools[key] == nil {
-			pools[key] = &source.Pool{Stated: stated}
+			pools[key] = &source.Pool{}
 		}
-		own := j.found.Pool()
-		pools[key].Merge(&own)
-		j.sisters = pools[key]
+		pools[key].Merge(&j.given.Pool)
+		j.sisters = source.NewSisters(pools[key], stated)
 	}
 }
 
 // statedLoads returns the unit in which all sources write loads that name one.
 func (r *reader) statedLoads() (stated unit.Unit) {
 	for _, j := range r.jobs {
-		if j.found == nil || j.Err != nil {
+		if j.given == nil || j.Err != nil {
 			continue
 		}
-		for _, u := range j.found.StatedLoads() {
+		for _, name := range j.given.LoadUnits {
+			u, _ := unit.ParseFor(unit.Load, name)
 			if stated.Name != "" && stated != u {
 				return unit.Unit{}
 			}

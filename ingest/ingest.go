@@ -5,11 +5,13 @@
 //
 //  1. The sources are listed ([Walk]): tables, workbooks, members of archives.
 //  2. Each is hashed; the same content under two names is read once.
-//  3. Each is opened (package table) and recognised (package source): which
-//     tables it holds, which column is which field, of which shape a line is.
+//  3. What an earlier reading kept of the same content is looked up (keeping.go).
+//     The others are opened (package table) and recognised (package source): which
+//     tables they hold, which column is which field, of which shape a line is.
 //  4. What a source alone does not settle is settled with its sisters, the
 //     exports of the same unit: the order of its dates, the nickname of the unit.
-//  5. Each is decoded. Values become SI units here and nowhere else. One that
+//  5. Each is decoded, or taken as it was read before where its sisters say the
+//     same as then. Values become SI units here and nowhere else. One that
 //     was written to meanwhile is dropped.
 //  6. Everything is put together in order of the sources' names, whatever
 //     order they were given in. Reps that would take too much memory go to disk
@@ -27,6 +29,7 @@ import (
 	"context"
 	"io/fs"
 
+	"repsift/ingest/kept"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 	"repsift/ingest/shape"
@@ -49,6 +52,16 @@ type Options struct {
 	// with their samples.
 	KeepTraces bool
 
+	// Last is the file that an earlier reading wrote with [Reading.Keep]; of what
+	// it holds, that is taken which would be read in the same way. Nil: there is
+	// none.
+	Last []byte
+
+	// For names the program and the season file: all that a reading rests on beside
+	// the sources. What was kept for another For is not taken. Empty: nothing is
+	// kept, and nothing taken.
+	For string
+
 	// Progress is told how far reading is, in bytes; it is called from one
 	// goroutine at a time. May be nil.
 	Progress func(done, total int64)
@@ -64,6 +77,9 @@ type Reading struct {
 	// Shelved are the reps and notes where there were more than [Options.Most];
 	// Reps and Notes are empty then.
 	Shelved *Shelved
+
+	Taken int // sources that were taken from [Options.Last]
+	next  *kept.Next[head]
 }
 
 // Close lets go of reps on disk.
@@ -80,7 +96,16 @@ type Source struct {
 	SHA256 string // of the content, hex
 	Bytes  int64
 	SameAs string // the source with the same content, which was read in its place
+	How
 
+	Asks      []*source.Ask // open questions; also told by Err or among Warnings
+	Err       error         // why it was not read, or not whole; an [*source.Ask] names the line to add
+	FirstReps []rep.Rep
+	Traces    []shape.Traced // where they are kept
+}
+
+// How tells how a source was read.
+type How struct {
 	Format    string // "text" or "xlsx"
 	Encoding  string
 	Delimiter string
@@ -92,13 +117,9 @@ type Source struct {
 	Sheets    []string
 	Tables    []Table
 
-	Said      []string // what was inferred, each a sentence
-	Warnings  []string
-	Asks      []*source.Ask // open questions; also told by Err or among Warnings
-	Err       error         // why it was not read, or not whole; an [*source.Ask] names the line to add
-	FirstReps []rep.Rep
-	Traces    []shape.Traced  // where they are kept
-	Removed   []shape.Removed // what was taken out of reps of traces, or is missing in them
+	Said     []string // what was inferred, each a sentence
+	Warnings []string
+	Removed  []shape.Removed // what was taken out of reps of traces, or is missing in them
 }
 
 // Table is how one table of a source was read.
@@ -164,6 +185,7 @@ func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt
 			j.seen, _ = r.look(in.name) // an error comes again when it is read
 		}
 	}
+	r.open()
 	r.hashLater()
 	r.each(well(func(j *job) {
 		if !j.late {
@@ -190,5 +212,6 @@ func Read(ctx context.Context, fsys fs.FS, names []string, s *season.Season, opt
 		return nil, err
 	}
 	out.NotRead = w.notRead
+	r.keepAll(out)
 	return out, nil
 }

@@ -14,6 +14,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"repsift/ingest/kept"
 	"repsift/ingest/rep"
 	"repsift/ingest/season"
 	"repsift/ingest/shape"
@@ -29,6 +30,9 @@ type reader struct {
 	tree   *tree
 	jobs   []*job
 
+	key  string           // of what is kept for the next reading; empty: nothing is
+	last *kept.Last[head] // what the last one kept
+
 	shelving shelving
 
 	total int64
@@ -40,13 +44,21 @@ type reader struct {
 type job struct {
 	Source
 	found   *source.Source
-	sisters *source.Pool
+	given   *source.Given // what it gives to the others; nil: nothing
+	named   string        // what its unit is called, where nothing says it
+	sisters *source.Sisters
 	sink    shape.Sink
+	how     *How         // how it was read, once it was
+	local   bool         // it has times of day without a zone
 	pages   []shelf.Page // reps of the sink that went to disk
 	counted int          // reps of the sink that shelving counts
 	sum     [32]byte
 	late    bool        // hashed beside decoding, so that its hash does not tell what was decoded
 	seen    fs.FileInfo // the file, or the archive it is in, before it was read
+
+	before *head      // what the last reading kept of it
+	taken  bool       // it is as that reading read it
+	kept   *kept.Body // of what is kept for the next one; nil: nothing
 }
 
 func (r *reader) workers() int {
@@ -103,7 +115,7 @@ func (r *reader) hash(j *job) {
 }
 
 // hashLater marks the sources that are hashed while they are decoded: large ones
-// whose size no other has, so that none can have their content.
+// whose size no other has, so that none can have their content, nor what was kept.
 func (r *reader) hashLater() {
 	const large = 4 << 20
 	sizes := make(map[int64]int)
@@ -111,7 +123,7 @@ func (r *reader) hashLater() {
 		sizes[j.Bytes]++
 	}
 	for _, j := range r.jobs {
-		j.late = j.Bytes > large && sizes[j.Bytes] == 1
+		j.late = j.Bytes > large && sizes[j.Bytes] == 1 && !r.last.Has(j.Name, j.Bytes)
 	}
 }
 
@@ -167,8 +179,16 @@ func (r *reader) sameContent() {
 	}
 }
 
-// survey opens a source and recognises it.
+// survey opens a source and recognises it; one of which something is kept is
+// left closed for now.
 func (r *reader) survey(j *job) {
+	if r.remember(j) {
+		return
+	}
+	r.recognise(j)
+}
+
+func (r *reader) recognise(j *job) {
 	if j.Bytes == 0 {
 		j.Warnings = append(j.Warnings, "the file is empty; export it again if it should not be")
 		return
@@ -208,7 +228,9 @@ func (r *reader) survey(j *job) {
 			j.Sheets = append(j.Sheets, s.Name)
 		}
 	}
-	j.fail(err)
+	if j.fail(err); j.Err == nil {
+		j.given = j.found.Given()
+	}
 }
 
 // fail keeps why a source stopped.
@@ -221,8 +243,20 @@ func (j *job) fail(err error) {
 
 // decode settles and reads a source.
 func (r *reader) decode(j *job) {
+	if j.before != nil {
+		if r.take(j) {
+			return
+		}
+		if r.recognise(j); j.Err != nil {
+			return
+		}
+	}
 	if j.found == nil {
 		return
+	}
+	if j.named != "" {
+		j.found.Device = j.named
+		j.Said = append(j.Said, "the unit has no nickname; it is called "+j.named)
 	}
 	j.sink.Reps, j.sink.KeepTraces = &rep.Table{}, r.opt.KeepTraces
 	j.sink.Reps.SetContent(j.Name, j.sum)
@@ -239,6 +273,7 @@ func (r *reader) decode(j *job) {
 	default:
 		j.fail(j.found.Decode(r.ctx, r.workers(), j.Bytes, &j.sink))
 	}
+	r.keep(j)
 	j.found.Forget()
 }
 
@@ -268,7 +303,7 @@ func (r *reader) unchanged(j *job) {
 }
 
 // drop forgets all that was read of the source.
-func (j *job) drop() { j.found, j.sink, j.pages = nil, shape.Sink{}, nil }
+func (j *job) drop() { j.found, j.how, j.sink, j.pages = nil, nil, shape.Sink{}, nil }
 
 // TheRest begins the problem of a source that broke off while it was read.
 const TheRest = "the rest of the file: "

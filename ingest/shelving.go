@@ -58,6 +58,13 @@ func (r *reader) came(j *job, expected int, all bool) (room int, err error) {
 	return 2 * pageReps, err
 }
 
+// onDisk reports whether reps go to disk.
+func (s *shelving) onDisk() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.disk != nil
+}
+
 func (s *shelving) open(opt *Options) {
 	f, err := opt.Disk()
 	if err != nil {

@@ -25,7 +25,7 @@ func (r *reader) together() (*Reading, error) {
 	for _, j := range r.jobs {
 		r.describe(j)
 		if j.SameAs == "" {
-			local = local || j.found != nil && j.found.LocalTimes()
+			local = local || j.local
 			if err := r.put(j, &out.Batch); err != nil {
 				return nil, err
 			}
@@ -107,15 +107,26 @@ func (r *reader) describe(j *job) {
 			j.FirstReps = append(j.FirstReps, t.Rep(int32(i)))
 		}
 	}
-	j.Traces, j.Removed = j.sink.Traces, j.sink.Removed
-	if j.found == nil {
-		return
+	j.Traces = j.sink.Traces
+	if j.how == nil && j.found != nil {
+		j.tell()
 	}
-	j.Said = append(j.Said, j.found.Said...)
-	j.Warnings = append(j.Warnings, j.found.Warnings...)
-	j.asks()
-	j.Device = j.found.Device
-	j.Decimal, j.DateOrder = j.found.Decimal(), j.found.DateOrder()
+	if j.how != nil {
+		j.How = *j.how
+	}
+	if j.found != nil {
+		j.asks()
+	}
+}
+
+// tell tells how the source was read.
+func (j *job) tell() {
+	h := j.How
+	h.Said = append(slices.Clone(h.Said), j.found.Said...)
+	h.Warnings = append(slices.Clone(h.Warnings), j.found.Warnings...)
+	h.Device = j.found.Device
+	h.Decimal, h.DateOrder = j.found.Decimal(), j.found.DateOrder()
+	h.Removed = j.sink.Removed
 	var names []string
 	for _, p := range j.found.Parts {
 		t := Table{Sheet: p.Sheet, Shape: p.Shape, Why: p.Why, Headings: p.Region.HeadingRows, From: p.Region.FirstData, To: p.Region.LastData}
@@ -126,12 +137,13 @@ func (r *reader) describe(j *job) {
 		for _, b := range p.Carried() {
 			t.Carried = append(t.Carried, CarriedRead{Field: b[0], Text: b[1], From: b[2]})
 		}
-		j.Tables = append(j.Tables, t)
+		h.Tables = append(h.Tables, t)
 		if p.Shape != "" && !slices.Contains(names, p.Shape) {
 			names = append(names, p.Shape)
 		}
 	}
-	j.Shape = strings.Join(names, ", ")
+	h.Shape = strings.Join(names, ", ")
+	j.how, j.local = &h, j.found.LocalTimes()
 }
 
 // asks puts the source's questions together: that which stopped it, and others,

@@ -106,9 +106,9 @@ func (f *folder) makeDir(dir string) error {
 
 func (f *folder) at(name string) string { return filepath.Join(f.root, filepath.FromSlash(name)) }
 
-// written returns what was written, by name.
+// written returns what was written of the data, by name.
 func (f *folder) written() []pack.File {
-	files := slices.Clone(f.files)
+	files := slices.DeleteFunc(slices.Clone(f.files), func(w pack.File) bool { return w.Name == pack.KeptFile })
 	slices.SortFunc(files, func(a, b pack.File) int { return strings.Compare(a.Name, b.Name) })
 	return files
 }

@@ -93,6 +93,9 @@ var outputs = []output{
 	}},
 	unlessTables(output{name: pagesFolder, write: pages}),
 	unlessTables(output{name: workbookName, write: workbook}),
+	{name: pack.KeptFile, when: func(run *Run) bool { return run.Keep != nil }, write: func(f *folder, run *Run) error {
+		return f.write(pack.KeptFile, run.Keep)
+	}},
 	{name: "README.md", write: codebook},
 	{name: "datapackage.json", write: dataPackage},
 	{name: pack.RunFile, write: runFile},

@@ -162,7 +162,7 @@ func (t target) ours() error {
 	if err != nil {
 		return fmt.Errorf("%s holds files but was not written by repsift (%w), so it is not replaced: name another folder, or empty this one", t.asked, err)
 	}
-	written := map[string]bool{pack.RunFile: true}
+	written := map[string]bool{pack.RunFile: true, pack.KeptFile: true}
 	for _, f := range run.Files {
 		written[f.Name] = true
 	}

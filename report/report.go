@@ -20,6 +20,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -65,6 +66,9 @@ type Run struct {
 	// folder gets one.
 	Handover *pack.Handover
 	Workbook bool
+
+	// Keep writes what the next run into the folder may take; nil: nothing.
+	Keep func(io.Writer) error
 
 	// Progress is told the name of each output before it is written, and how much
 	// of all writing is done, in [0,1]: from one goroutine at a time, and never

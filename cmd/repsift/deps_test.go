@@ -29,6 +29,7 @@ var leaves = map[string][]string{
 
 	"ingest/season/located": {},
 	"ingest/shelf":          {"ingest/rep"},
+	"ingest/kept":           {},
 	"ingest/trace":          {"ingest/bar", "ingest/rep", "ingest/trace/clock", "ingest/trace/fit", "ingest/trace/lowpass"},
 	"ingest/trace/clock":    {"ingest/rep"},
 	"ingest/trace/fit":      {},
@@ -45,7 +46,7 @@ var homes = map[string][]string{
 	"github.com/xuri/excelize/v2":      {"ingest/table", "report/book"},
 	"github.com/parquet-go/parquet-go": {"report/tidy"},
 	"github.com/gocarina/gocsv":        {"report/tidy"},
-	"github.com/klauspost/compress":    {"report/tidy/columnar"},
+	"github.com/klauspost/compress":    {"report/tidy/columnar", "ingest/kept"},
 	"github.com/pelletier/go-toml/v2":  {"ingest/season/located"},
 	"github.com/spf13/pflag":           {"cmd"},
 	"gonum.org/v1/gonum":               {"clean/robust", "profile"},

@@ -26,6 +26,7 @@ type sinceLast struct {
 	Gone       []string  `json:"sources_gone"`
 	KeptBefore int       `json:"kept_before"`
 	KeptNow    int       `json:"kept_now"`
+	Taken      int       `json:"sources_taken"` // as they were read last time
 	Lifters    []string  `json:"lifters_new"`
 	Bests      []newBest `json:"fastest_at_load"` // latest first
 	Maxima     []newE1RM `json:"e1rm"`
@@ -199,6 +200,9 @@ func (s *sinceLast) tell(to *screen.Screen) {
 		to.Item("·", fmt.Sprintf("%+d kept reps, %s now", d, screen.Count(s.KeptNow)))
 	} else if len(s.New)+len(s.Changed)+len(s.Gone) == 0 {
 		to.Item("·", "nothing: the same sources, the same reps")
+	}
+	if s.Taken > 0 {
+		to.Item("·", screen.Of(s.Taken, "source", "sources")+" taken as read last time")
 	}
 	for i, b := range s.Bests {
 		if i == shown {

@@ -111,6 +111,7 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	var much sync.Once
 	reading, err := ingest.Read(ctx, in.fsys, in.names, s, ingest.Options{
 		Most: room.most(!o.tables), Disk: func() (shelf.File, error) { return openDisk(o.out) },
+		Last: room.kept(o.out), For: keptFor(buildID(), s, seasonFile),
 		Progress: func(done, total int64) {
 			much.Do(func() { room.expect(total / 2) })
 			p.bar("reading", share(done, total))
@@ -128,6 +129,9 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 		CSV: o.csv, Tables: o.tables, Partition: by,
 		Progress: func(name string, share float64) { p.bar("writing "+name, share) },
 	}
+	if reading.Keeps() {
+		run.Keep = reading.Keep
+	}
 	if reading.Shelved != nil {
 		if run.Groups, err = groupsOf(reading, s, o, room); err != nil {
 			return err
@@ -140,7 +144,9 @@ func tidy(ctx context.Context, args []string, o tidyOptions, c *console) error {
 	if err := report.Write(ctx, o.out, run); err != nil {
 		return err
 	}
-	o.since = before.since(run)
+	if o.since = before.since(run); o.since != nil {
+		o.since.Taken = reading.Taken
+	}
 	p.done()
 	if o.json {
 		return tellJSON(c, o, run, reading)

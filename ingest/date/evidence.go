@@ -17,17 +17,17 @@ type Evidence struct {
 	Unix    int // unmistakable Unix times
 	Other   int // none of these; blanks are not counted
 
-	open   int        // dates whose order the text does not settle
-	fits   [4]int     // of the open ones, by Order: how many fit it
-	differ int        // open dates that day first and month first read differently
-	spaced int        // open dates parted otherwise than by points
-	fixed  [4]int     // dates whose order the text settles, by Order
-	front  int        // open dates whose first number may be a year although the last may be one too
-	first  [4]uint64  // which first numbers those have, a bit each
-	third  [4]uint64  // which third numbers
-	last   [4]rep.Day // the open date before, as read in each order
-	moved  int        // how often the open date changed
-	travel [4]int64   // days between neighbours, summed, by Order
+	Open   int        // dates whose order the text does not settle
+	Fits   [4]int     // of the open ones, by Order: how many fit it
+	Differ int        // open dates that day first and month first read differently
+	Spaced int        // open dates parted otherwise than by points
+	Fixed  [4]int     // dates whose order the text settles, by Order
+	Front  int        // open dates whose first number may be a year although the last may be one too
+	First  [4]uint64  // which first numbers those have, a bit each
+	Third  [4]uint64  // which third numbers
+	Last   [4]rep.Day // the open date before, as read in each order
+	Moved  int        // how often the open date changed
+	Travel [4]int64   // days between neighbours, summed, by Order
 }
 
 // Add takes one text into account.
@@ -56,7 +56,7 @@ func (e *Evidence) Add(text string) {
 			return
 		}
 		e.Dates++
-		e.fixed[f.fixed]++
+		e.Fixed[f.fixed]++
 		return
 	}
 	e.addOpen(&f)
@@ -101,33 +101,33 @@ func (e *Evidence) addOpen(f *form) {
 		return
 	}
 	e.Dates++
-	moved := e.open > 0
-	e.open++
+	moved := e.Open > 0
+	e.Open++
 	for o := DayMonthYear; o <= YearMonthDay; o++ {
 		if !ok[o] {
 			continue
 		}
-		e.fits[o]++
-		if d := int64(days[o]) - int64(e.last[o]); moved && e.fits[o] > 1 {
-			e.travel[o] += max(d, -d)
+		e.Fits[o]++
+		if d := int64(days[o]) - int64(e.Last[o]); moved && e.Fits[o] > 1 {
+			e.Travel[o] += max(d, -d)
 		}
 	}
-	if moved && days != e.last {
-		e.moved++
+	if moved && days != e.Last {
+		e.Moved++
 	}
-	e.last = days
+	e.Last = days
 	if days[DayMonthYear] != days[MonthDayYear] {
-		e.differ++
+		e.Differ++
 	}
 	if f.sep != '.' {
-		e.spaced++
+		e.Spaced++
 	}
 	if f.size[2] <= 2 {
 		if f.yearFirst() {
-			e.front++
+			e.Front++
 		}
-		e.first[f.n[0]>>6&3] |= 1 << (f.n[0] & 63)
-		e.third[f.n[2]>>6&3] |= 1 << (f.n[2] & 63)
+		e.First[f.n[0]>>6&3] |= 1 << (f.n[0] & 63)
+		e.Third[f.n[2]>>6&3] |= 1 << (f.n[2] & 63)
 	}
 }
 
@@ -138,19 +138,19 @@ func (e *Evidence) Merge(o *Evidence) {
 	e.Serials += o.Serials
 	e.Unix += o.Unix
 	e.Other += o.Other
-	e.open += o.open
-	e.differ += o.differ
-	e.spaced += o.spaced
-	e.front += o.front
-	e.moved += o.moved
+	e.Open += o.Open
+	e.Differ += o.Differ
+	e.Spaced += o.Spaced
+	e.Front += o.Front
+	e.Moved += o.Moved
 	for i := range 4 {
-		e.fits[i] += o.fits[i]
-		e.fixed[i] += o.fixed[i]
-		e.first[i] |= o.first[i]
-		e.third[i] |= o.third[i]
-		e.travel[i] += o.travel[i]
+		e.Fits[i] += o.Fits[i]
+		e.Fixed[i] += o.Fixed[i]
+		e.First[i] |= o.First[i]
+		e.Third[i] |= o.Third[i]
+		e.Travel[i] += o.Travel[i]
 	}
-	e.last = o.last
+	e.Last = o.Last
 }
 
 // Orders returns the orders in which every date so far can be read. One: that is
@@ -165,10 +165,10 @@ func (e *Evidence) Merge(o *Evidence) {
 // year in front is possible only with dashes or blanks, as ISO 8601:1988 had it
 // (common practice, no source).
 func (e *Evidence) Orders() []Order {
-	if e.open == 0 {
+	if e.Open == 0 {
 		best := AnyOrder
 		for o := DayMonthYear; o <= YearMonthDay; o++ {
-			if e.fixed[o] > e.fixed[best] {
+			if e.Fixed[o] > e.Fixed[best] {
 				best = o
 			}
 		}
@@ -177,19 +177,19 @@ func (e *Evidence) Orders() []Order {
 		}
 		return []Order{best}
 	}
-	day := e.fits[DayMonthYear] == e.open
-	month := e.fits[MonthDayYear] == e.open
-	year := e.fits[YearMonthDay] == e.open
+	day := e.Fits[DayMonthYear] == e.Open
+	month := e.Fits[MonthDayYear] == e.Open
+	year := e.Fits[YearMonthDay] == e.Open
 	if year && (day || month) {
-		first, third := bits(e.first), bits(e.third)
+		first, third := bits(e.First), bits(e.Third)
 		switch {
 		case first <= 2 && third >= 4:
 			day, month = false, false
-		case third <= 2 && first >= 4 || e.front == 0:
+		case third <= 2 && first >= 4 || e.Front == 0:
 			year = false
 		}
 	}
-	if day && month && (e.differ == 0 || e.spaced == 0) {
+	if day && month && (e.Differ == 0 || e.Spaced == 0) {
 		month = false
 	}
 	var orders []Order
@@ -215,17 +215,17 @@ func (e *Evidence) Likely() (Order, bool) {
 	if len(orders) == 1 {
 		return orders[0], true
 	}
-	if len(orders) == 0 || e.moved < 6 {
+	if len(orders) == 0 || e.Moved < 6 {
 		return AnyOrder, false
 	}
 	best := orders[0]
 	for _, o := range orders {
-		if e.travel[o] < e.travel[best] {
+		if e.Travel[o] < e.Travel[best] {
 			best = o
 		}
 	}
 	for _, o := range orders {
-		if o != best && e.travel[o] < 8*max(e.travel[best], 1) {
+		if o != best && e.Travel[o] < 8*max(e.Travel[best], 1) {
 			return AnyOrder, false
 		}
 	}

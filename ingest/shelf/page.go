@@ -1,7 +1,9 @@
 package shelf
 
 import (
+	"errors"
 	"math"
+	"slices"
 
 	"repsift/ingest/rep"
 )
@@ -50,9 +52,10 @@ func (c *column[T]) of(from, to int, at func(row int32) T) {
 	}
 }
 
-// columns are the reps of a page. Numbers with a fraction are kept as their
-// bits, so that each comes back as it was; those that are missing are a NaN.
-type columns struct {
+// Columns are reps on their way to bytes and back, with encoding/gob. Numbers
+// with a fraction are kept as their bits, so that each comes back as it was; those
+// that are missing are a NaN.
+type Columns struct {
 	Lifter, Lift, Variant, Bar, Tether, Device, Source, Sheet column[string]
 
 	Date        column[rep.Day]
@@ -76,8 +79,14 @@ type columns struct {
 	Role                 column[rep.Role]
 }
 
-// take fills the columns with rows from…to of a table.
-func (c *columns) take(t *rep.Table, from, to int) {
+// Of returns rows from…to of a table.
+func Of(t *rep.Table, from, to int) *Columns {
+	var c Columns
+	c.take(t, from, to)
+	return &c
+}
+
+func (c *Columns) take(t *rep.Table, from, to int) {
 	texts := func(c *column[string], of *rep.Texts) {
 		var syms column[rep.Sym]
 		syms.of(from, to, of.At)
@@ -133,7 +142,7 @@ func (c *columns) take(t *rep.Table, from, to int) {
 }
 
 // who returns whose reps of which source there are.
-func (c *columns) who() []Who {
+func (c *Columns) who() []Who {
 	type pair struct{ lifter, source uint32 }
 	at := map[pair]int{}
 	var all []Who
@@ -155,7 +164,7 @@ func (c *columns) who() []Who {
 }
 
 // rep writes rep i.
-func (c *columns) rep(i int, r *rep.Rep) {
+func (c *Columns) rep(i int, r *rep.Rep) {
 	float := func(c *column[uint64]) float64 { return math.Float64frombits(c.at(i)) }
 	maybe := func(c *column[uint64]) rep.Null[float64] {
 		if v := float(c); v == v {
@@ -185,4 +194,47 @@ func (c *columns) rep(i int, r *rep.Rep) {
 	if at := c.PerformedAt.at(i); at != rep.NoInstant {
 		r.PerformedAt = rep.Some(at)
 	}
+}
+
+// AddTo adds the reps to a table, in their order, and returns how many there
+// were. It adds none, and the error says why, where bytes that were damaged were
+// read.
+func (c *Columns) AddTo(t *rep.Table) (int, error) {
+	if !c.sound() {
+		return 0, errUnsound
+	}
+	var r rep.Rep
+	for i := range c.Row {
+		c.rep(i, &r)
+		t.Append(&r)
+	}
+	return len(c.Row), nil
+}
+
+var errUnsound = errors.New("these are no reps")
+
+// sound reports whether every rep has a value of each column, and those that
+// name something name what there is.
+func (c *Columns) sound() bool {
+	rows := len(c.Row)
+	for _, column := range []interface{ sound(rows int) bool }{
+		&c.Lifter, &c.Lift, &c.Variant, &c.Bar, &c.Tether, &c.Device, &c.Source, &c.Sheet, &c.Date, &c.PerformedAt,
+		&c.SetMark, &c.RepRecorded, &c.LoadKg, &c.MeanVelocity, &c.PeakVelocity, &c.ROM, &c.Concentric, &c.RPE,
+		&c.LoadStep, &c.MeanStep, &c.PeakStep, &c.ROMStep, &c.MeanPropulsive, &c.Sticking, &c.TimeToPeak, &c.Eccentric,
+		&c.RecordedLoad, &c.RecordedMean, &c.RecordedROM, &c.RecordedConcentric,
+		&c.RPEFrom, &c.Missed, &c.Flags, &c.Session, &c.Set, &c.Number, &c.Role,
+	} {
+		if !column.sound(rows) {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(c.RPEFrom.Values, func(f rep.RPEFrom) bool { return f > rep.RPEHandLog }) &&
+		!slices.ContainsFunc(c.Role.Values, func(r rep.Role) bool { return r > rep.Work })
+}
+
+func (c *column[T]) sound(rows int) bool {
+	if c.Numbers == nil {
+		return rows == 0 || len(c.Values) > 0
+	}
+	return len(c.Numbers) == rows && (rows == 0 || int(slices.Max(c.Numbers)) < len(c.Values))
 }

@@ -52,10 +52,9 @@ type Who struct {
 
 // Put writes rows from…to of a table as one page.
 func (s *Shelf) Put(t *rep.Table, from, to int) (Page, error) {
-	var c columns
-	c.take(t, from, to)
+	c := Of(t, from, to)
 	var b bytes.Buffer
-	if err := gob.NewEncoder(&b).Encode(&c); err != nil {
+	if err := gob.NewEncoder(&b).Encode(c); err != nil {
 		return Page{}, err
 	}
 	p := Page{Who: c.who(), Devices: c.Device.Values, bytes: int64(b.Len())}
@@ -74,7 +73,7 @@ func (s *Shelf) Add(to *rep.Table, p Page, named func(written string) (name stri
 	if !slices.ContainsFunc(p.Who, func(w Who) bool { _, asked := named(w.Lifter); return asked }) {
 		return nil
 	}
-	var c columns
+	var c Columns
 	if err := gob.NewDecoder(io.NewSectionReader(s.file, p.at, p.bytes)).Decode(&c); err != nil {
 		return fmt.Errorf("reps that were put on disk cannot be read back: %w", err)
 	}

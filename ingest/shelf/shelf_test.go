@@ -156,3 +156,31 @@ func BenchmarkPage(b *testing.B) {
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/rows, "ns/rep")
 	b.ReportMetric(float64(s.Size())/float64(b.N)/rows, "bytes/rep")
 }
+
+// Columns that were damaged are no reps.
+func TestUnsound(t *testing.T) {
+	good := func() *Columns {
+		var reps rep.Table
+		reps.Append(&rep.Rep{Lifter: "Ana", Row: 1})
+		reps.Append(&rep.Rep{Lifter: "Bo", Row: 2})
+		return Of(&reps, 0, 2)
+	}
+	for name, damage := range map[string]func(*Columns){
+		"a row more":          func(c *Columns) { c.Row = append(c.Row, 3) },
+		"a number of no text": func(c *Columns) { c.Lifter.Numbers[1] = 9 },
+		"no values":           func(c *Columns) { c.LoadKg.Values = nil },
+		"an unknown RPE":      func(c *Columns) { c.RPEFrom.Values[0] = 7 },
+		"an unknown role":     func(c *Columns) { c.Role.Values[0] = 9 },
+	} {
+		c := good()
+		damage(c)
+		var to rep.Table
+		if n, err := c.AddTo(&to); err == nil || n != 0 || to.Len() != 0 {
+			t.Errorf("%s: %d reps, %v", name, n, err)
+		}
+	}
+	var to rep.Table
+	if n, err := good().AddTo(&to); err != nil || n != 2 || to.Rep(1).Lifter != "Bo" {
+		t.Errorf("%d reps, %v", n, err)
+	}
+}

@@ -15,7 +15,7 @@ type Tally struct {
 	Either               int // pairs with two readings
 
 	// Which numbers stood beside a 1, a bit each: 5 of "1x5", 5 of "5x1".
-	afterOne, beforeOne uint64
+	AfterOne, BeforeOne uint64
 }
 
 // agree is how many pairs must tell one order against each that tells the
@@ -60,10 +60,10 @@ func (t *Tally) add(first, second int, by Order) {
 		}
 	}
 	if first == 1 {
-		t.afterOne |= 1 << min(second, 63)
+		t.AfterOne |= 1 << min(second, 63)
 	}
 	if second == 1 {
-		t.beforeOne |= 1 << min(first, 63)
+		t.BeforeOne |= 1 << min(first, 63)
 	}
 }
 
@@ -77,8 +77,8 @@ func (t *Tally) merge(o Tally) {
 	t.SetsFirst += o.SetsFirst
 	t.RepsFirst += o.RepsFirst
 	t.Either += o.Either
-	t.afterOne |= o.afterOne
-	t.beforeOne |= o.beforeOne
+	t.AfterOne |= o.AfterOne
+	t.BeforeOne |= o.BeforeOne
 }
 
 // Order returns the order the pairs are written in, Undecided where they do
@@ -97,11 +97,11 @@ func (t Tally) Order() Order {
 	case t.SetsFirst > 0 || t.RepsFirst > 0:
 		return Undecided
 	}
-	after, before := ones(t.afterOne, 5), ones(t.beforeOne, 8) // four or five singles are a day's work
+	after, before := ones(t.AfterOne, 5), ones(t.BeforeOne, 8) // four or five singles are a day's work
 	switch {
-	case after && t.beforeOne&^(1<<1) == 0:
+	case after && t.BeforeOne&^(1<<1) == 0:
 		return SetsReps
-	case before && t.afterOne&^(1<<1) == 0:
+	case before && t.AfterOne&^(1<<1) == 0:
 		return RepsSets
 	}
 	return Undecided

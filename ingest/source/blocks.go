@@ -19,6 +19,10 @@ const (
 // is one table whose rows stand for themselves.
 func sideBySide(here []decoding) bool { return len(here) == 1 && here[0].plan.Alone() }
 
+// SideBySide reports whether the source was decoded in blocks: it is a large text
+// of which each row stands for itself.
+func (s *Source) SideBySide() bool { return s.blocks }
+
 // piece is a block of rows and, when done, what it held.
 type piece struct {
 	block table.Block
@@ -54,6 +58,7 @@ func (t *tables) put(r *rep.Table) {
 // decodeBlocks reads a large text in blocks, several at a time; what they held
 // is put together in their order.
 func (s *Source) decodeBlocks(ctx context.Context, sheet *table.Sheet, d decoding, workers int, bytes int64, out *shape.Sink) error {
+	s.blocks = true
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	blocks, _ := sheet.Blocks()

@@ -19,7 +19,7 @@ import (
 // Settle decides what single cells do not, with the evidence of sister sources
 // beside the source's own, and compiles the plans. The error is an [*Ask] or
 // says what the source is.
-func (s *Source) Settle(sisters *Pool) error {
+func (s *Source) Settle(sisters *Sisters) error {
 	if s.rows() == 0 {
 		return ErrEmpty
 	}
@@ -343,9 +343,9 @@ func (s *Source) fills(p *Part, nth int) bool {
 	return true
 }
 
-// Signature is alike for the exports of one unit: format, shape and headings
+// signature is alike for the exports of one unit: format, shape and headings
 // of the first table.
-func (s *Source) Signature() string {
+func (s *Source) signature() string {
 	for _, k := range s.kinds {
 		if k.shape != nil {
 			return fmt.Sprintf("%s\x00%s\x00%s", s.file.Format, k.shape.Name, k.key)
@@ -354,12 +354,9 @@ func (s *Source) Signature() string {
 	return ""
 }
 
-// Pool returns the source's own evidence, for its sisters.
-func (s *Source) Pool() Pool { return s.pool() }
-
-// NeedsDevice reports whether reps of the source need a unit's nickname: not a
+// needsDevice reports whether reps of the source need a unit's nickname: not a
 // hand log, and none declared.
-func (s *Source) NeedsDevice() bool {
+func (s *Source) needsDevice() bool {
 	if s.Device != "" {
 		return false
 	}

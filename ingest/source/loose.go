@@ -10,13 +10,13 @@ import (
 	"repsift/ingest/unit"
 )
 
-// StatedLoads returns the units that headings and cells give loads.
-func (s *Source) StatedLoads() []unit.Unit {
-	var out []unit.Unit
+// loadUnits returns the names of the units that headings and cells give loads.
+func (s *Source) loadUnits() []string {
+	var out []string
 	for _, k := range s.kinds {
 		if c := k.Column(column.Load); c != nil && k.shape != nil {
-			if u, ok := c.UnitOf(column.Load); ok && !slices.Contains(out, u) {
-				out = append(out, u)
+			if u, ok := c.UnitOf(column.Load); ok && !slices.Contains(out, u.Name) {
+				out = append(out, u.Name)
 			}
 		}
 	}
@@ -26,7 +26,7 @@ func (s *Source) StatedLoads() []unit.Unit {
 // settleLoose finds the unit of loads that stand in shorthand without one: that
 // of the loads beside them, else by plate arithmetic, else that of all other
 // sources of the season; else it asks.
-func (s *Source) settleLoose(sisters *Pool) *Ask {
+func (s *Source) settleLoose(sisters *Sisters) *Ask {
 	if s.declaredUnit(column.Load).Name != "" {
 		return nil
 	}
@@ -78,12 +78,15 @@ func (s *Source) settleLoose(sisters *Pool) *Ask {
 		return nil
 	}
 	found, ok := column.InferLoad(bare)
-	switch {
-	case ok:
-	case sisters.Stated.Name != "":
-		found, ok = column.Inferred{Unit: sisters.Stated, Why: "all other loads of the season are"}, true
-	case len(sisters.Loads) > 0:
-		found, ok = column.InferLoad(sisters.Loads)
+	if !ok {
+		if stated := sisters.loadUnit(); stated.Name != "" {
+			found, ok = column.Inferred{Unit: stated, Why: "all other loads of the season are"}, true
+		}
+	}
+	if !ok {
+		if other, known, some := sisters.loads(); some {
+			found, ok = other, known
+		}
 	}
 	if !ok {
 		at.Problem = fmt.Sprintf("no unit is given, and loads from %g to %g can be in kg or lb", bare[0], bare[len(bare)-1])

@@ -254,8 +254,8 @@ func MayBeLog(file *table.File, s *season.Season) bool {
 	})
 }
 
-// OfSamples reports whether the source is a raw trace.
-func (s *Source) OfSamples() bool {
+// ofSamples reports whether the source is a raw trace.
+func (s *Source) ofSamples() bool {
 	return slices.ContainsFunc(s.kinds, func(k *kind) bool { return k.shape != nil && k.shape.Name == "samples" })
 }
 

@@ -16,29 +16,6 @@ import (
 	"repsift/ingest/unit"
 )
 
-// Pool is what a source, or several of one unit, say about what a single cell
-// does not settle.
-type Pool struct {
-	Mark  number.Evidence
-	Dates date.Evidence
-	Habit shorthand.Habit
-	Loads []float64 // distinct loads in columns without a unit, sorted
-
-	// Stated is the unit in which all sources of the season write loads that name
-	// one; the zero Unit where there is none, or two.
-	Stated unit.Unit
-}
-
-// Merge takes the evidence of another source into account.
-func (p *Pool) Merge(q *Pool) {
-	p.Mark.Merge(q.Mark)
-	p.Dates.Merge(&q.Dates)
-	p.Habit.Merge(q.Habit)
-	p.Loads = append(p.Loads, q.Loads...)
-	slices.Sort(p.Loads)
-	p.Loads = slices.Compact(p.Loads)
-}
-
 // pool gathers the evidence of the source's own columns.
 func (s *Source) pool() Pool {
 	var p Pool
@@ -81,7 +58,7 @@ func (s *Source) pool() Pool {
 // settle decides decimal mark, date order, habit and units, from the source's
 // own evidence, else from that of its sisters. It returns every question that
 // neither settles, so that the coach can answer them at once.
-func (s *Source) settle(sisters *Pool) (asks []*Ask) {
+func (s *Source) settle(sisters *Sisters) (asks []*Ask) {
 	own := s.pool()
 	if ask := s.settleMark(&own, sisters); ask != nil {
 		return []*Ask{ask} // no number can be judged before
@@ -100,7 +77,7 @@ func (s *Source) settle(sisters *Pool) (asks []*Ask) {
 }
 
 // settleHabit decides whether sets or reps are written first.
-func (s *Source) settleHabit(own, sisters *Pool) *Ask {
+func (s *Source) settleHabit(own *Pool, sisters *Sisters) *Ask {
 	for _, o := range []shorthand.Order{shorthand.SetsReps, shorthand.RepsSets} {
 		if s.declared.Shorthand == o.String() {
 			s.habit.Order, s.habit.LoadFirst = o, o
@@ -112,7 +89,7 @@ func (s *Source) settleHabit(own, sisters *Pool) *Ask {
 	}
 	s.habitByHeading()
 	s.habit = own.Habit.Settle(s.habit)
-	s.habit = sisters.Habit.Settle(s.habit)
+	s.habit = sisters.habit().Settle(s.habit)
 	open := func(t shorthand.Tally, o shorthand.Order) bool { return o == shorthand.Undecided && t.Either > 0 }
 	if open(own.Habit.Tally, s.habit.Order) || open(own.Habit.LoadFirst, s.habit.LoadFirst) {
 		f, text := s.habitSample()
@@ -216,7 +193,7 @@ func (s *Source) ask(f column.Field, problem string, lines ...string) *Ask {
 	return a
 }
 
-func (s *Source) settleMark(own, sisters *Pool) *Ask {
+func (s *Source) settleMark(own *Pool, sisters *Sisters) *Ask {
 	switch s.declared.Decimal {
 	case ".":
 		s.mark = number.Point
@@ -230,7 +207,7 @@ func (s *Source) settleMark(own, sisters *Pool) *Ask {
 		mark, sure = s.markByRange()
 	}
 	if !sure {
-		mark, sure = sisters.Mark.Mark()
+		mark, sure = sisters.mark()
 	}
 	if !sure {
 		f := column.Load
@@ -303,7 +280,7 @@ func (s *Source) markByRange() (number.DecimalMark, bool) {
 	return number.AnyMark, false
 }
 
-func (s *Source) settleDates(own, sisters *Pool) *Ask {
+func (s *Source) settleDates(own *Pool, sisters *Sisters) *Ask {
 	if o := date.Order(s.declared.DateOrder); o != date.AnyOrder {
 		s.order = o
 		return nil
@@ -318,7 +295,7 @@ func (s *Source) settleDates(own, sisters *Pool) *Ask {
 		}
 	}
 	if len(orders) > 1 {
-		shared := sisters.Dates.Orders()
+		shared := sisters.orders()
 		common := slices.DeleteFunc(slices.Clone(orders), func(o date.Order) bool { return !slices.Contains(shared, o) })
 		if len(common) == 1 {
 			s.say("dates are read as %s, as in the other files of this unit", common[0])

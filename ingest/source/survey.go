@@ -53,6 +53,7 @@ type Source struct {
 	kinds    []*kind
 	sheets   int
 	longer   bool // there are rows that the survey did not look at
+	blocks   bool // it was read in blocks
 
 	hints     date.Evidence // dates in lines above tables, whatever they are of
 	corrected map[int]bool  // lines of the season file: corrections that were applied

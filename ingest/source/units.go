@@ -13,7 +13,7 @@ import (
 
 // settleUnits gives every measured column its unit: from the heading, else the
 // season file, else the cells, else the values where they leave one.
-func (s *Source) settleUnits(sisters *Pool) (asks []*Ask) {
+func (s *Source) settleUnits(sisters *Sisters) (asks []*Ask) {
 	for _, k := range s.kinds {
 		if k.shape == nil {
 			continue
@@ -35,7 +35,7 @@ func (s *Source) settleUnits(sisters *Pool) (asks []*Ask) {
 			}
 		}
 	}
-	for _, settle := range []func(*Pool) *Ask{s.settleCarried, s.settleLoose} {
+	for _, settle := range []func(*Sisters) *Ask{s.settleCarried, s.settleLoose} {
 		if ask := settle(sisters); ask != nil && len(asks) == 0 {
 			asks = append(asks, ask)
 		}
@@ -68,7 +68,7 @@ func bareLoad(b *shape.Carried) (float64, bool) {
 }
 
 // settleCarried gives loads of a table's surroundings their unit.
-func (s *Source) settleCarried(sisters *Pool) *Ask {
+func (s *Source) settleCarried(sisters *Sisters) *Ask {
 	loads := s.carriedLoads()
 	if len(loads) == 0 {
 		return nil
@@ -82,7 +82,7 @@ func (s *Source) settleCarried(sisters *Pool) *Ask {
 	if u.Name == "" {
 		found, ok := column.InferLoad(loads)
 		if !ok {
-			found, ok = column.InferLoad(sisters.Loads)
+			found, ok, _ = sisters.loads()
 		}
 		if !ok {
 			what := fmt.Sprintf("loads from %g to %g stand", loads[0], loads[len(loads)-1])
@@ -106,7 +106,7 @@ func (s *Source) settleCarried(sisters *Pool) *Ask {
 	return nil
 }
 
-func (s *Source) settleUnit(k *kind, c *column.Column, q unit.Quantity, sisters *Pool) *Ask {
+func (s *Source) settleUnit(k *kind, c *column.Column, q unit.Quantity, sisters *Sisters) *Ask {
 	said := s.declaredUnit(c.Field)
 	if _, u, ok := unit.FromHeadingFor(q, c.Heading); ok && c.Named {
 		c.Unit, c.UnitFrom = u, "heading"
@@ -159,7 +159,7 @@ func (s *Source) settleUnit(k *kind, c *column.Column, q unit.Quantity, sisters 
 	var ok bool
 	if c.Field == column.Load {
 		if found, ok = column.InferLoad(bareLoads(c)); !ok {
-			if found, ok = column.InferLoad(sisters.Loads); ok {
+			if found, ok, _ = sisters.loads(); ok {
 				found.Why = "in the files of this unit " + found.Why
 			}
 		}

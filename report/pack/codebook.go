@@ -52,7 +52,11 @@ never zero.
 		b.WriteString("| profiles/ | a page a lifter: speed card, charts and sets; open in a browser, prints on A4 |\n")
 	}
 	fmt.Fprintf(&b, "| datapackage.json | all of this for programs: fields, units, checksums (Data Package v2) |\n")
-	fmt.Fprintf(&b, "| %s | what ran: version, season file, sources, filters, corrections, counts, doubts |\n\n", RunFile)
+	fmt.Fprintf(&b, "| %s | what ran: version, season file, sources, filters, corrections, counts, doubts |\n", RunFile)
+	if run.Handover == nil {
+		fmt.Fprintf(&b, "| %s | if there: what was read of the sources, which saves the next run into this folder reading them again; for repsift alone, and may be deleted |\n", KeptFile)
+	}
+	b.WriteString("\n")
 	b.WriteString(csvNotes)
 	for _, t := range tables {
 		t.describe(&b, run)

@@ -25,6 +25,11 @@ import (
 // marks a folder as ours.
 const RunFile = "run.json"
 
+// KeptFile is the name of the file that holds what was read of the sources, for
+// the next run into the folder. It is no part of the data: no list of files has
+// it, and a hand-over has none.
+const KeptFile = ".read"
+
 // Format is the first field of run.json.
 const Format = "repsift run 1"
 
