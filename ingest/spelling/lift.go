@@ -42,11 +42,11 @@ func takeWords(written string) (lift, variant string, ok bool) {
 		n := min(longestPhrase, len(words))
 		for ; n > 0; n-- {
 			phrase := strings.Join(words[:n], " ")
-			if l, is := liftWords[phrase]; is && (lift == "" || lift == l) {
+			if l, is := liftWords()[phrase]; is && (lift == "" || lift == l) {
 				lift = l
 				break
 			}
-			if v, is := variantWords[phrase]; is {
+			if v, is := variantWords()[phrase]; is {
 				if v != "" && !slices.Contains(variants, v) {
 					variants = append(variants, v)
 				}

@@ -66,15 +66,15 @@ func TestKnownVariant(t *testing.T) {
 // A phrase longer than takeWords looks at would never be found, and one in two
 // lists would be found by the order of a map.
 func TestVocabulary(t *testing.T) {
-	for _, m := range []map[string]string{liftWords, variantWords} {
+	for _, m := range []map[string]string{liftWords(), variantWords()} {
 		for p := range m {
 			if n := len(strings.Fields(p)); n > longestPhrase {
 				t.Errorf("%q has %d words", p, n)
 			}
 		}
 	}
-	for p := range liftWords {
-		if v, both := variantWords[p]; both {
+	for p := range liftWords() {
+		if v, both := variantWords()[p]; both {
 			t.Errorf("%q is a lift and the variant %q", p, v)
 		}
 	}

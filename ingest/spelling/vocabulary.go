@@ -1,6 +1,9 @@
 package spelling
 
-import "strings"
+import (
+	"strings"
+	"sync"
+)
 
 // The words of the trade for the three lifts and their usual variants in
 // English, German, Spanish, Portuguese, French, Italian, Dutch, Norwegian,
@@ -70,15 +73,18 @@ var (
 	variantWords = phrases(variantLists) // phrase → variant
 )
 
-// phrases turns lists of phrases into a table by phrase, folded as texts are.
-func phrases(lists map[string]string) map[string]string {
-	m := make(map[string]string)
-	for meaning, list := range lists {
-		for p := range strings.SplitSeq(list, "|") {
-			if p = Unmarked(Fold(p)); p != "" {
-				m[p] = meaning
+// phrases turns lists of phrases into a table by phrase, folded as texts are,
+// once it is asked for.
+func phrases(lists map[string]string) func() map[string]string {
+	return sync.OnceValue(func() map[string]string {
+		m := make(map[string]string)
+		for meaning, list := range lists {
+			for p := range strings.SplitSeq(list, "|") {
+				if p = Unmarked(Fold(p)); p != "" {
+					m[p] = meaning
+				}
 			}
 		}
-	}
-	return m
+		return m
+	})
 }

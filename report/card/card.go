@@ -16,6 +16,7 @@ import (
 	"html/template"
 	"io"
 	"strings"
+	"sync"
 
 	"repsift/clean"
 	"repsift/profile"
@@ -34,12 +35,16 @@ type Page struct {
 //go:embed page.html lift.html club.html units.html page.css
 var files embed.FS
 
-var pages = template.Must(template.New("").Funcs(template.FuncMap{
-	"speed": speed, "speedOf": speedOf, "kg": kg, "share": share, "day": day, "num": num,
-	"est": estimate, "kgOf": kgOf, "from": from, "spread": spread, "css": css, "count": count,
-	"join": joined, "picture": picture, "brief": brief, "setRows": setRows, "asideRows": asideRows, "briefKg": briefKg, "briefShare": briefShare,
-	"odds": odds, "chance": chance,
-}).ParseFS(files, "page.html", "lift.html", "club.html", "units.html"))
+// pages are parsed when the first is written: a run without pages has no need of
+// them.
+var pages = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("").Funcs(template.FuncMap{
+		"speed": speed, "speedOf": speedOf, "kg": kg, "share": share, "day": day, "num": num,
+		"est": estimate, "kgOf": kgOf, "from": from, "spread": spread, "css": css, "count": count,
+		"join": joined, "picture": picture, "brief": brief, "setRows": setRows, "asideRows": asideRows, "briefKg": briefKg, "briefShare": briefShare,
+		"odds": odds, "chance": chance,
+	}).ParseFS(files, "page.html", "lift.html", "club.html", "units.html"))
+})
 
 func css() (template.CSS, error) {
 	b, err := files.ReadFile("page.css")
@@ -85,7 +90,7 @@ func picture(c *chart.Chart) (drawn, error) {
 
 // Write writes the page. Equal input gives equal bytes.
 func Write(w io.Writer, p Page) error {
-	if err := pages.ExecuteTemplate(w, "page.html", p.view()); err != nil {
+	if err := pages().ExecuteTemplate(w, "page.html", p.view()); err != nil {
 		return fmt.Errorf("page of %s: %w", p.Lifter.Name, err)
 	}
 	return nil

@@ -54,7 +54,7 @@ type readyWord struct {
 
 // WriteClub writes the page of the club. Equal input gives equal bytes.
 func WriteClub(w io.Writer, c Club) error {
-	if err := pages.ExecuteTemplate(w, "club.html", c.view()); err != nil {
+	if err := pages().ExecuteTemplate(w, "club.html", c.view()); err != nil {
 		return fmt.Errorf("page of the club: %w", err)
 	}
 	return nil

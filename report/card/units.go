@@ -17,7 +17,7 @@ func WriteUnits(w io.Writer, p *profile.Profiles) error {
 	for i := range p.Agreement {
 		v.Agreement = append(v.Agreement, agreementView{&p.Agreement[i], agreementChart(&p.Agreement[i])})
 	}
-	if err := pages.ExecuteTemplate(w, "units.html", v); err != nil {
+	if err := pages().ExecuteTemplate(w, "units.html", v); err != nil {
 		return fmt.Errorf("page of the units: %w", err)
 	}
 	return nil

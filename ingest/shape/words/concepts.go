@@ -3,6 +3,7 @@ package words
 import (
 	"slices"
 	"strings"
+	"sync"
 )
 
 // The concepts.
@@ -69,8 +70,9 @@ const (
 	Family // name
 )
 
-// lexicon maps folded words and phrases to concepts.
-var lexicon = func() map[string]Concepts {
+// lexicon maps folded words and phrases to concepts. Like the other vocabularies
+// it is made when first asked for, so that a start does not wait for it.
+var lexicon = sync.OnceValue(func() map[string]Concepts {
 	m := make(map[string]Concepts)
 	for _, line := range slices.Concat(entries, inflected) {
 		for _, w := range strings.Fields(line.words) {
@@ -78,7 +80,7 @@ var lexicon = func() map[string]Concepts {
 		}
 	}
 	return m
-}()
+})
 
 type entry struct {
 	concepts []Concept

@@ -1,6 +1,9 @@
 package words
 
-import "strings"
+import (
+	"strings"
+	"sync"
+)
 
 // Mark is what a cell says about a rep or set having been made.
 type Mark uint8
@@ -15,9 +18,9 @@ const (
 )
 
 // MarkOf reads a cell that holds nothing but a mark.
-func MarkOf(text string) Mark { return marks[Fold(strings.Trim(text, " .!"))] }
+func MarkOf(text string) Mark { return marks()[Fold(strings.Trim(text, " .!"))] }
 
-var marks = func() map[string]Mark {
+var marks = sync.OnceValue(func() map[string]Mark {
 	m := make(map[string]Mark)
 	for mark, list := range map[Mark]string{
 		Yes: "yes|y|true|t|1|ja|j|wahr|si|sim|s|oui|o|vrai|verdadero|verdadeiro|vero|kylla|tak|да|истина|✓|✔|☑|sann|sant|waar|prawda",
@@ -31,7 +34,7 @@ var marks = func() map[string]Mark {
 		}
 	}
 	return m
-}()
+})
 
 // BarOf returns the bar a written word means: stiff, deadlift, else as
 // written, in lower case.

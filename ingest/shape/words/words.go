@@ -128,7 +128,7 @@ func Unnumbered(heading string) string {
 // and its concepts.
 func phrase(tokens []string) (int, Concepts) {
 	for n := min(maxPhrase, len(tokens)); n > 0; n-- {
-		if set, ok := lexicon[strings.Join(tokens[:n], " ")]; ok {
+		if set, ok := lexicon()[strings.Join(tokens[:n], " ")]; ok {
 			return n, set
 		}
 	}
@@ -156,7 +156,7 @@ func cut(word string, parts int) (Concepts, bool) {
 		return 0, false
 	}
 	for end := len(word); end >= 3; end-- {
-		here, ok := lexicon[word[:end]]
+		here, ok := lexicon()[word[:end]]
 		if !ok {
 			continue
 		}
