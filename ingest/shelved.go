@@ -148,15 +148,30 @@ func (s *Shelved) add(name string, reps int) (more bool) {
 	return more
 }
 
-// file takes the notes, in their order.
+// file takes the notes, in their order. They are large and clubs log by days, so
+// that they are moved once, to their lifters.
 func (s *Shelved) file(notes []rep.SetNote) {
-	slices.SortStableFunc(notes, func(a, b rep.SetNote) int { return strings.Compare(a.Lifter, b.Lifter) })
+	if len(notes) == 0 {
+		return
+	}
+	at := make(map[string]int) // of each lifter: first how many, then where the next goes
+	var names []string
 	for i := range notes {
-		if i == 0 || notes[i].Lifter != notes[i-1].Lifter {
-			s.add(notes[i].Lifter, 0)
+		if at[notes[i].Lifter]++; at[notes[i].Lifter] == 1 {
+			names = append(names, notes[i].Lifter)
 		}
 	}
-	s.notes = notes
+	slices.Sort(names)
+	sum := 0
+	for _, name := range names {
+		s.add(name, 0)
+		at[name], sum = sum, sum+at[name]
+	}
+	s.notes = make([]rep.SetNote, len(notes))
+	for i := range notes {
+		s.notes[at[notes[i].Lifter]] = notes[i]
+		at[notes[i].Lifter]++
+	}
 }
 
 // notesFrom returns where the notes of a lifter begin, or where they are over.

@@ -185,12 +185,18 @@ func (h *History) Arrange(opt sets.Options) {
 // little hold the same sets; else nil.
 func (h *History) Fresh(lifts []sets.Alike) *History {
 	var known map[sets.Overlap]bool
+	var all map[sets.Overlap][]sets.Alike // there may be thousands, where every day was exported with those before it
 	for _, own := range h.Alike {
 		if !own.Open {
 			continue
 		}
-		all := slices.DeleteFunc(slices.Clone(lifts), func(a sets.Alike) bool { return a.Overlap != own.Overlap })
-		if sets.Overlapping(all) {
+		if all == nil {
+			all = make(map[sets.Overlap][]sets.Alike)
+			for _, a := range lifts {
+				all[a.Overlap] = append(all[a.Overlap], a)
+			}
+		}
+		if sets.Overlapping(all[own.Overlap]) {
 			if known == nil {
 				known = make(map[sets.Overlap]bool)
 			}
