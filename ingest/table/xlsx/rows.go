@@ -196,11 +196,12 @@ func (r *reader) readRow() error {
 			return nil
 		case t == tagStart && string(r.s.name) == "c":
 			col++
-			if c, ok := columnOf(r.s.attr("r")); ok {
+			ref, kind, style := r.s.cellAttributes()
+			if c, ok := columnOf(ref); ok {
 				col = c
 			}
-			c := rawCell{col: col, style: number(r.s.attr("s")), from: len(r.arena)}
-			if kind := r.s.attr("t"); len(kind) > 0 && string(kind) != "n" {
+			c := rawCell{col: col, style: number(style), from: len(r.arena)}
+			if len(kind) > 0 && string(kind) != "n" {
 				c.kind = kind[0]
 				c.shared = string(kind) == "s"
 			}

@@ -85,6 +85,8 @@ func (s *scanner) next() (token, error) {
 		}
 		b := s.buf[s.pos:s.end]
 		switch {
+		case len(b) > 1 && b[1] != '!' && b[1] != '?': // as nearly all
+			return s.tag()
 		case bytes.HasPrefix(b, []byte("<!--")):
 			if err := s.skip("-->"); err != nil {
 				return 0, err
@@ -186,26 +188,50 @@ func (s *scanner) cut(b []byte) token {
 
 // attr returns the value of an attribute as written; nil if there is none.
 func (s *scanner) attr(name string) []byte {
-	b := s.attrs
-	for {
-		eq := bytes.IndexByte(b, '=')
-		if eq < 0 {
-			return nil
+	for rest := s.attrs; ; {
+		var key, value []byte
+		if key, value, rest = attribute(rest); value == nil || string(key) == name {
+			return value
 		}
-		key := bytes.TrimSpace(b[:eq])
-		b = bytes.TrimLeft(b[eq+1:], " \t\r\n")
-		if len(b) == 0 || b[0] != '"' && b[0] != '\'' {
-			return nil
-		}
-		end := bytes.IndexByte(b[1:], b[0])
-		if end < 0 {
-			return nil
-		}
-		if string(key) == name {
-			return b[1 : 1+end]
-		}
-		b = b[end+2:]
 	}
+}
+
+// attribute returns the first of the attributes, and the others; a nil value
+// where there is none.
+func attribute(b []byte) (key, value, rest []byte) {
+	eq := bytes.IndexByte(b, '=')
+	if eq < 0 {
+		return nil, nil, nil
+	}
+	key, rest = bytes.TrimSpace(b[:eq]), b[eq+1:]
+	for len(rest) > 0 && (rest[0] == ' ' || rest[0] == '\t' || rest[0] == '\r' || rest[0] == '\n') {
+		rest = rest[1:]
+	}
+	if len(rest) == 0 || rest[0] != '"' && rest[0] != '\'' {
+		return nil, nil, nil
+	}
+	end := bytes.IndexByte(rest[1:], rest[0])
+	if end < 0 {
+		return nil, nil, nil
+	}
+	return key, rest[1 : 1+end], rest[end+2:]
+}
+
+// cellAttributes returns what the start tag of a cell says of its place, type and
+// style.
+func (s *scanner) cellAttributes() (ref, kind, style []byte) {
+	for key, value, rest := attribute(s.attrs); value != nil; key, value, rest = attribute(rest) {
+		switch {
+		case len(key) != 1:
+		case key[0] == 'r' && ref == nil:
+			ref = value
+		case key[0] == 't' && kind == nil:
+			kind = value
+		case key[0] == 's' && style == nil:
+			style = value
+		}
+	}
+	return ref, kind, style
 }
 
 // isTrue reads an attribute of yes or no.
