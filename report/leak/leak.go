@@ -23,6 +23,7 @@ import (
 	"unicode/utf16"
 	"unicode/utf8"
 
+	"repsift/report/pack"
 	"repsift/report/pseudonym"
 	"repsift/report/tidy/stored"
 )
@@ -128,6 +129,9 @@ func (l *look) folder(folder fs.FS) error {
 		}
 		if d.IsDir() {
 			return nil
+		}
+		if d.Name() == pack.KeptFile {
+			return fmt.Errorf("%s holds what repsift read of the exports, names and all: delete it before the folder is handed on", name)
 		}
 		b, err := fs.ReadFile(folder, name)
 		if err == nil {
