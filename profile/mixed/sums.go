@@ -132,17 +132,16 @@ func (s *sums) gather(ofDay []float64, alike bool) {
 			s.days = append(s.days, dayTerm{m: m, tt: s.room.some(packed(q))})
 		}
 		s.days[k].n++
-		addSquare(s.days[k].tt, t, 1)
+		addSquare(s.days[k].tt, t)
 	}
 	s.room.days, s.room.dayN, s.room.order = s.days, s.dayN, s.order
 }
 
-// addSquare adds w·z·zᵀ to a packed matrix.
-func addSquare(to, z []float64, w float64) {
+// addSquare adds z·zᵀ to a packed matrix.
+func addSquare(to, z []float64) {
 	for j, zj := range z {
 		row := to[:j+1]
 		to = to[j+1:]
-		zj *= w
 		for k := range row {
 			row[k] += zj * z[k]
 		}
