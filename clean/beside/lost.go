@@ -17,6 +17,7 @@ func (h *History) pairParts(sets []int, scale float64) {
 		if h.Sets[s].Twin > 0 {
 			continue
 		}
+		h.fresh()
 		part, _ := h.readings(s, scale)
 		if len(part.Speeds) == 0 {
 			continue
@@ -45,30 +46,23 @@ func (h *History) pairParts(sets []int, scale float64) {
 }
 
 // readings returns the speeds of the reps of set s that are not set aside,
-// times scale, and their positions.
+// times scale, and their positions; in room that is used again by fresh.
 func (h *History) readings(s int, scale float64) (r join.Set, at []int32) {
+	speeds, all := h.room.speeds, h.room.at
+	lo, from := len(speeds), len(all)
 	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
 		if h.Failed[i] == 0 {
-			r.Speeds, at = append(r.Speeds, h.Speed[i]*scale), append(at, i)
+			speeds, all = append(speeds, h.Speed[i]*scale), append(all, i)
 			r.SpeedStep = h.Table.MeanStep(h.Rows[i])
 		}
 	}
-	return r, at
+	h.room.speeds, h.room.at = speeds, all
+	r.Speeds = speeds[lo:len(speeds):len(speeds)]
+	return r, all[from:len(all):len(all)]
 }
 
-// speedsOf returns the speeds alone, in room that is used again after the day.
-func (h *History) speedsOf(s int, scale float64) (speeds []float64, step float64) {
-	all := h.room.speeds
-	lo := len(all)
-	for i := h.Sets[s].Lo; i < h.Sets[s].Hi; i++ {
-		if h.Failed[i] == 0 {
-			all = append(all, h.Speed[i]*scale)
-			step = h.Table.MeanStep(h.Rows[i])
-		}
-	}
-	h.room.speeds = all
-	return all[lo:len(all):len(all)], step
-}
+// fresh gives the room of readings back.
+func (h *History) fresh() { h.room.speeds, h.room.at = h.room.speeds[:0], h.room.at[:0] }
 
 // lostReps returns what speaks against each unit, in whole per cent of its
 // reps, on days on which it and another recorded some set: the reps that only
@@ -77,7 +71,7 @@ func (h *History) speedsOf(s int, scale float64) (speeds []float64, step float64
 func (h *History) lostReps(scales map[[2]rep.Sym]float64) map[rep.Sym]int {
 	against, of := make(map[rep.Sym]int), make(map[rep.Sym]int)
 	unit := func(s int) rep.Sym { return h.Unit[h.Sets[s].Lo] }
-	parts := make(map[int32][]int) // first set → the second unit's
+	parts := make([][]int, len(h.Sets)) // of first sets, the second unit's
 	for s := range h.Sets {
 		if twin := h.Sets[s].Twin; twin > 0 {
 			parts[twin-1] = append(parts[twin-1], s)
@@ -93,7 +87,8 @@ func (h *History) lostReps(scales map[[2]rep.Sym]float64) map[rep.Sym]int {
 		}
 	}
 	for s := range h.Sets {
-		seconds := parts[int32(s)]
+		seconds := parts[s]
+		h.fresh()
 		for len(seconds) > 0 {
 			first, second := unit(s), unit(seconds[0])
 			a, atA := h.readings(s, 1)
@@ -124,6 +119,7 @@ func (h *History) lostReps(scales map[[2]rep.Sym]float64) map[rep.Sym]int {
 		}
 		for s := d.Lo; s < d.Hi && len(days) == 2; s++ {
 			if own := unit(int(s)); days[own] && h.Sets[s].Twin == 0 && parts[s] == nil {
+				h.fresh()
 				_, at := h.readings(int(s), 1)
 				for u := range days {
 					if u != own {

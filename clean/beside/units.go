@@ -273,7 +273,7 @@ func (h *History) clockShift(a, b []int) rep.Null[rep.Instant] {
 // of the second are multiplied by scale, and left out of the scoring where
 // speeds is false; its times are brought back by shift, where that is known.
 func (h *History) alignUnits(a, b []int, speeds bool, scale float64, shift rep.Null[rep.Instant]) [][2]int {
-	h.room.speeds = h.room.speeds[:0]
+	h.fresh()
 	describe := func(out []join.Set, which []int, sets []int, scale float64, shift rep.Null[rep.Instant]) ([]join.Set, []int) {
 		out, which = out[:0], which[:0]
 		for k, s := range sets {
@@ -286,7 +286,8 @@ func (h *History) alignUnits(a, b []int, speeds bool, scale float64, shift rep.N
 				x.At = rep.Some(h.At[h.Sets[s].Lo] - shift.V)
 			}
 			if speeds {
-				x.Speeds, x.SpeedStep = h.speedsOf(s, scale)
+				read, _ := h.readings(s, scale)
+				x.Speeds, x.SpeedStep = read.Speeds, read.SpeedStep
 			}
 			out, which = append(out, x), append(which, k)
 		}

@@ -44,6 +44,7 @@ type History struct {
 	// InOrder says that the table has rows and copies in the order of days and
 	// places: the smaller row number is the earlier place.
 	InOrder bool
+	Placed  bool     // likewise of places alone
 	Logs    []LogDay // what the hand log says, by day
 
 	Columns
@@ -161,7 +162,7 @@ func (h *History) Arrange(opt sets.Options) {
 	}
 	h.Table.Warm(h.Rows)
 	order := h.arranger.Arrange(h.Table, h.Rank, h.Rows, opt)
-	h.Copies, h.Alike, h.InOrder = order.Copies, order.Alike, order.InOrder
+	h.Copies, h.Alike, h.InOrder, h.Placed = order.Copies, order.Alike, order.InOrder, order.Placed
 	rows := h.Rows[:0]
 	h.Sets, h.Order = room(h.Sets, len(order.Sets))[:0], room(h.Order, len(order.Sets))[:0]
 	for _, o := range h.cutByLog(order.Sets) {

@@ -54,7 +54,10 @@ func (h *History) Asides(c *Filters) []Aside {
 	}
 	h.endings = list
 	for i := 0; i < len(list) && !h.InOrder; i++ {
-		list[i].date, list[i].place = h.Table.Date.At(list[i].row), sets.PlaceOf(h.Table, h.Rank, list[i].row)
+		list[i].date = h.Table.Date.At(list[i].row)
+		if !h.Placed {
+			list[i].place = sets.PlaceOf(h.Table, h.Rank, list[i].row)
+		}
 	}
 	slices.SortFunc(list, func(a, b ending) int {
 		if a.row == b.row {

@@ -38,6 +38,7 @@ type Order struct {
 
 	Alike   []Alike // sheets that have sets alike
 	InOrder bool    // rows came in the order of days and places
+	Placed  bool    // they came in the order of places
 }
 
 // Overlap is two sheets, each a source and a sheet, in the order of their
@@ -64,6 +65,7 @@ type Arranger struct {
 	runOn  bool // rep numbers of the sheet at hand run through the day
 
 	inOrder bool // all rows stand by day and place, also in the table
+	placed  bool // by place
 
 	known map[Overlap]bool
 	alike []Alike
@@ -102,7 +104,7 @@ func (o *Arranger) Arrange(t *rep.Table, rank *Ranks, rows []int32, opt Options)
 	for i, c := range o.copies {
 		o.copies[i] = Copy{o.row[c.Row], o.row[c.Of]}
 	}
-	return Order{Sets: out, Copies: o.copies, Alike: o.alike, InOrder: o.inOrder}
+	return Order{Sets: out, Copies: o.copies, Alike: o.alike, InOrder: o.inOrder, Placed: o.placed}
 }
 
 // flatten numbers the sheets of sets and returns all sets.

@@ -31,15 +31,15 @@ type sheet struct {
 // sheets orders the rows and splits each day's rows of each sheet into sets.
 // In-sheet copies go to o.copies.
 func (o *Arranger) sheets() []sheet {
-	byPlace := func(a, b int32) int {
-		if o.date[a] != o.date[b] {
-			return cmp.Compare(o.date[a], o.date[b])
-		}
-		return o.comparePlaces(a, b)
-	}
-	o.inOrder = slices.IsSorted(o.row) && slices.IsSortedFunc(o.rows, byPlace)
-	if !o.inOrder {
-		slices.SortFunc(o.rows, byPlace)
+	o.placed = slices.IsSorted(o.row) && slices.IsSortedFunc(o.rows, o.comparePlaces)
+	byDate := func(a, b int32) int { return cmp.Compare(o.date[a], o.date[b]) }
+	o.inOrder = o.placed && slices.IsSortedFunc(o.rows, byDate)
+	switch {
+	case o.inOrder:
+	case o.placed: // the usual: sources by name, each in the order of its lines
+		o.byDay()
+	default:
+		slices.SortFunc(o.rows, func(a, b int32) int { return cmp.Or(byDate(a, b), o.comparePlaces(a, b)) })
 	}
 	out := o.days[:0]
 	for lo := 0; lo < len(o.rows); {
@@ -56,6 +56,27 @@ func (o *Arranger) sheets() []sheet {
 	o.days = out
 	o.join(out)
 	return out
+}
+
+// byDay puts rows in the order of their days, those of a day as they stand.
+func (o *Arranger) byDay() {
+	first, last := slices.Min(o.date), slices.Max(o.date)
+	if int(last)-int(first) > 16*len(o.rows) { // a slip in a date
+		slices.SortStableFunc(o.rows, func(a, b int32) int { return cmp.Compare(o.date[a], o.date[b]) })
+		return
+	}
+	at := make([]int32, last-first+2) // where the next row of each day goes
+	for _, r := range o.rows {
+		at[o.date[r]-first+1]++
+	}
+	for d := 1; d < len(at); d++ {
+		at[d] += at[d-1]
+	}
+	for r := range int32(len(o.rows)) {
+		d := o.date[r] - first
+		o.rows[at[d]] = r
+		at[d]++
+	}
 }
 
 // split puts rows, all of one day and sheet, in the order done and cuts them
