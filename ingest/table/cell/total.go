@@ -25,6 +25,9 @@ func words(s string) map[string]bool {
 // Total reports whether a text begins a row of totals. Words that are names and
 // values as well only may.
 func Total(s string) (surely, maybe bool) {
+	if s == "" || isDigit(s[0]) {
+		return false, false
+	}
 	word, alone := firstWord(s)
 	return totals[word], weak[word] && alone
 }

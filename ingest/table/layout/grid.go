@@ -69,14 +69,18 @@ func (r *rows) len() int { return r.n }
 func (r *rows) at(i int) *row { return &r.pieces[i/pieceRows][i%pieceRows] }
 
 func (r *rows) add(next row) {
-	switch at := r.n / pieceRows; {
-	case r.n == 0:
-		r.pieces = append(r.pieces, make([]row, 0, 32)) // most sheets are short
-	case at == len(r.pieces):
-		r.pieces = append(r.pieces, make([]row, 0, pieceRows))
+	at := r.n / pieceRows
+	if at == len(r.pieces) {
+		r.pieces = append(r.pieces, nil)
+		if at > 0 { // most sheets are short: the first grows
+			r.pieces[at] = make([]row, pieceRows)
+		}
 	}
-	last := &r.pieces[len(r.pieces)-1]
-	*last = append(*last, next)
+	if at == 0 {
+		r.pieces[0] = append(r.pieces[0], next)
+	} else {
+		r.pieces[at][r.n%pieceRows] = next
+	}
 	r.n++
 }
 
@@ -195,7 +199,10 @@ func (g *grid) textsOf(r *row) []string {
 // isComment reports whether a row that begins with a text is a comment: by #,
 // or, where it has nothing else, by one of the other usual signs.
 func isComment(first string, values int) bool {
-	if strings.HasPrefix(first, "#") {
+	if first == "" || first[0] >= '0' && first[0] <= '9' {
+		return false
+	}
+	if first[0] == '#' {
 		return len(first) > 1 && (first[1] < '0' || first[1] > '9')
 	}
 	for _, sign := range [...]string{"//", "%", "--", "!", ";"} {
