@@ -218,6 +218,9 @@ func (g *grid) look(c *cell.Cell, col int) cell.Look {
 	if c.Kind != cell.Text {
 		return cell.Of(c)
 	}
+	if n := len(c.Text); n > 0 && n <= len("1234.567") && c.Text[0] >= '0' && c.Text[0] <= '9' {
+		return cell.OfText(c.Text) // sooner done than remembered
+	}
 	for len(g.last) <= col {
 		g.last = append(g.last, seen{})
 	}
