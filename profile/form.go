@@ -251,26 +251,21 @@ func (f *effortPointForm) links() []link[EffortPoint] {
 
 type lossForm struct {
 	*VelocityLoss
-	StopAtLoss stopForm `json:"stop_at_loss"`
+	StopAtLoss []stopForm `json:"stop_at_loss"`
 }
 
-// stopForm has a row a load and in Speed, of each row, a number a loss.
+// stopForm is a [StopAtLoss].
 type stopForm struct {
+	Percent int       `json:"percent_1rm"`
+	LoadKg  *float64  `json:"load_kg"`
+	Fastest *float64  `json:"fastest_m_s"`
 	Loss    []float64 `json:"loss,omitempty"`
-	Percent []int     `json:"percent_1rm,omitempty"`
-	LoadKg  numbers   `json:"load_kg,omitempty"`
-	Fastest numbers   `json:"fastest_m_s,omitempty"`
-	Speed   []numbers `json:"speed_m_s,omitempty"`
+	Speed   numbers   `json:"speed_m_s,omitempty"`
 }
 
-func (f *stopForm) links() []link[StopAtLoss] {
-	return []link[StopAtLoss]{
-		{&f.LoadKg, func(r *StopAtLoss) *Number { return &r.LoadKg }},
-		{&f.Fastest, func(r *StopAtLoss) *Number { return &r.Fastest }},
-	}
+func (f *stopForm) links() []link[LossTo] {
+	return []link[LossTo]{{&f.Speed, func(x *LossTo) *Number { return &x.Speed }}}
 }
-
-func lossAt(r *LossTo) *Number { return &r.Speed }
 
 // put fills the columns of a form from rows.
 func put[Row any](rows []Row, links []link[Row]) {

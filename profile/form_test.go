@@ -78,6 +78,9 @@ func TestColumns(t *testing.T) {
 					BySpeed table `json:"by_speed"`
 				} `json:"effort_chart"`
 				LoadVelocity struct{ Curve table } `json:"load_velocity"`
+				VelocityLoss struct {
+					StopAtLoss []table `json:"stop_at_loss"`
+				} `json:"velocity_loss"`
 			}
 		}
 	}
@@ -113,6 +116,7 @@ func TestColumns(t *testing.T) {
 		{"points of the effort chart", rows("effort points", lift.Effort.Points), len(want.Effort.Points)},
 		{"by_rpe", rows("by_rpe", lift.Effort.ByRPE), len(want.Effort.ByRPE)},
 		{"by_speed", rows("by_speed", lift.Effort.BySpeed), len(want.Effort.BySpeed)},
+		{"stop_at_loss", sum("stop_at_loss", lift.VelocityLoss.StopAtLoss), len(want.VelocityLoss.StopAtLoss) * 5},
 		{"curve", rows("curve", lift.LoadVelocity.Curve), len(want.LoadVelocity.Curve)},
 	} {
 		if c.got != c.want || c.got == 0 {
@@ -127,13 +131,13 @@ func TestNotRead(t *testing.T) {
 	for text, says := range map[string]string{
 		`{"lifter":"A","lifts":[{}]}`:                              "lift 1 of A is empty",
 		`{"lifter":"A","session_dates":["2026-01-32"],"lifts":[]}`: "session_dates of A",
-		`{"lifter":"A","session_dates":["2026-01-31"],"lifts":[{"lift":"squat","points":[{"session":[2],"speed_m_s":[0.5]}]}]}`:     "A, squat: points: session 2 of 1",
-		`{"lifter":"A","session_dates":["2026-01-31"],"lifts":[{"lift":"squat","points":[{"session":[1],"speed_m_s":[0.5,0.6]}]}]}`: "A, squat: points: columns of different lengths",
-		`{"lifter":"A","lifts":[{"lift":"squat","readiness":[{"date":["2026-01-31"]}]}]}`:                                           "A, squat: readiness: columns",
-		`{"lifter":"A","lifts":[{"lift":"squat","velocity_loss":{"stop_at_loss":{"percent_1rm":[90]}}}]}`:                           "A, squat: stop_at_loss: columns",
-		`{"lifter":"A","lifts":[{"lift":"squat","effort_chart":{"by_rpe":{"rpe":[8],"speed_m_s":[0.3,0.2]}}}]}`:                     "A, squat: effort_chart: columns",
-		`{"lifter":"A","lifts":[{"lift":"squat","effort_chart":{"points":[]}}]}`:                                                    "cannot unmarshal array",
-		`{"lifter":"A","lifts":[{"lift":"squat","load_velocity":{"curve":{"load_kg":[1],"speed_m_s":[0.3,0.2]}},"splits":[{}]}]}`:   "A, squat: load_velocity: columns",
+		`{"lifter":"A","session_dates":["2026-01-31"],"lifts":[{"lift":"squat","points":[{"session":[2],"speed_m_s":[0.5]}]}]}`:              "A, squat: points: session 2 of 1",
+		`{"lifter":"A","session_dates":["2026-01-31"],"lifts":[{"lift":"squat","points":[{"session":[1],"speed_m_s":[0.5,0.6]}]}]}`:          "A, squat: points: columns of different lengths",
+		`{"lifter":"A","lifts":[{"lift":"squat","readiness":[{"date":["2026-01-31"]}]}]}`:                                                    "A, squat: readiness: columns",
+		`{"lifter":"A","lifts":[{"lift":"squat","velocity_loss":{"stop_at_loss":[{"percent_1rm":90,"loss":[0.1],"speed_m_s":[0.3,0.2]}]}}]}`: "A, squat: stop_at_loss: columns",
+		`{"lifter":"A","lifts":[{"lift":"squat","effort_chart":{"by_rpe":{"rpe":[8],"speed_m_s":[0.3,0.2]}}}]}`:                              "A, squat: effort_chart: columns",
+		`{"lifter":"A","lifts":[{"lift":"squat","effort_chart":{"points":[]}}]}`:                                                             "cannot unmarshal array",
+		`{"lifter":"A","lifts":[{"lift":"squat","load_velocity":{"curve":{"load_kg":[1],"speed_m_s":[0.3,0.2]}},"splits":[{}]}]}`:            "A, squat: load_velocity: columns",
 	} {
 		var l profile.Lifter
 		err := json.Unmarshal([]byte(text), &l)

@@ -76,7 +76,7 @@ func (s sessions) liftBack(f *liftForm) (err error) {
 	if f.VelocityLoss.VelocityLoss != nil {
 		l.VelocityLoss = *f.VelocityLoss.VelocityLoss
 	}
-	if l.VelocityLoss.StopAtLoss, err = f.VelocityLoss.StopAtLoss.back(); err != nil {
+	if l.VelocityLoss.StopAtLoss, err = stopsBack(f.VelocityLoss.StopAtLoss); err != nil {
 		return fmt.Errorf("stop_at_loss: %w", err)
 	}
 	l.Splits = make([]Split, len(f.Splits))
@@ -227,21 +227,19 @@ func (s sessions) effortBack(f *effortForm, c *EffortChart) (err error) {
 	return take(c.Points, p.links())
 }
 
-func (f *stopForm) back() ([]StopAtLoss, error) {
-	rows := make([]StopAtLoss, len(f.Percent))
-	if len(f.Speed) != len(rows) {
-		return nil, errUneven
-	}
-	for i := range rows {
-		rows[i].Percent, rows[i].At = f.Percent[i], make([]LossTo, len(f.Loss))
+func stopsBack(tables []stopForm) ([]StopAtLoss, error) {
+	out := make([]StopAtLoss, len(tables))
+	for i := range tables {
+		f, r := &tables[i], &out[i]
+		*r = StopAtLoss{Percent: f.Percent, LoadKg: number.Of(f.LoadKg), Fastest: number.Of(f.Fastest), At: make([]LossTo, len(f.Loss))}
 		for k, x := range f.Loss {
-			rows[i].At[k].Loss = x
+			r.At[k].Loss = x
 		}
-		if err := take(rows[i].At, []link[LossTo]{{&f.Speed[i], lossAt}}); err != nil {
+		if err := take(r.At, f.links()); err != nil {
 			return nil, err
 		}
 	}
-	return rows, take(rows, f.links())
+	return out, nil
 }
 
 var errUneven = errors.New("columns of different lengths")

@@ -227,16 +227,15 @@ func bySpeed(rows []ToRPE) (f bySpeedForm) {
 	return f
 }
 
-func stopsOf(rows []StopAtLoss) (f stopForm) {
+func stopsOf(rows []StopAtLoss) []stopForm {
+	out := make([]stopForm, len(rows))
 	for i := range rows {
-		f.Percent = append(f.Percent, rows[i].Percent)
-		f.Speed = append(f.Speed, number.Column(rows[i].At, lossAt))
-	}
-	if len(rows) > 0 {
-		for _, x := range rows[0].At {
+		r, f := &rows[i], &out[i]
+		*f = stopForm{Percent: r.Percent, LoadKg: number.Field(r.LoadKg), Fastest: number.Field(r.Fastest)}
+		for _, x := range r.At {
 			f.Loss = append(f.Loss, x.Loss)
 		}
+		put(r.At, f.links())
 	}
-	put(rows, f.links())
-	return f
+	return out
 }

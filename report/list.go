@@ -60,9 +60,9 @@ func (o output) work(run *Run) float64 {
 		return 13
 	case profilesFile:
 		if run.Work != nil {
-			return 15
+			return 5
 		}
-		return 3
+		return 1
 	case pagesFolder:
 		return 19
 	case workbookName:

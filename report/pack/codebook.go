@@ -106,7 +106,7 @@ such an object as it is. A column of which nothing is known is left out; an empt
 | load\_velocity.curve | the line at a load, where it may lie (mean) and where the next day's rep (next) |
 | effort\_chart.points | a set with RPE |
 | effort\_chart.by\_rpe, by\_speed, and in last\_rep | the line at an RPE, or read backwards at a speed |
-| velocity\_loss.stop\_at\_loss | a load; its speed\_m\_s is a list, a number for each loss |
+| velocity\_loss.stop\_at\_loss: a list of tables, by load | the speed at which a loss is reached |
 
 - session is the number of a session as in reps and sets. Its date is in the session\_dates
   of the lifter, that of session 1 first.
