@@ -27,6 +27,23 @@ func TestRandomSeasons(t *testing.T) {
 		name := fmt.Sprintf("season %d", seed)
 		sound(t, name, reflect.ValueOf(p))
 		possible(t, name, p)
+		numbered(t, name, res, p)
+	}
+}
+
+// numbered fails the test where a session of a profile has another number than in
+// the tables of reps and sets.
+func numbered(t *testing.T, name string, res *clean.Result, p *profile.Profiles) {
+	t.Helper()
+	days := map[string][]rep.Day{}
+	for i := range p.Lifters {
+		days[p.Lifters[i].Name] = p.Lifters[i].SessionDates
+	}
+	for i := range res.Sets.Len() {
+		set := res.Sets.At(i)
+		if own := days[set.Lifter]; own != nil && (int(set.Session) > len(own) || own[set.Session-1] != set.Date) {
+			t.Fatalf("%s: session %d of %s is on %s, in the profile on others: %v", name, set.Session, set.Lifter, set.Date, own)
+		}
 	}
 }
 
