@@ -39,7 +39,8 @@ pattern or a .zip. A season.toml in the input folder declares what the exports
 do not say. Inputs are never written to.
 
 DIR is replaced whole, or not at all. A folder that repsift did not write is
-not replaced. Where DIR holds an earlier run, what is new since is said.
+not replaced. Where DIR holds an earlier run, what is new since is said, and what
+it read of files that did not change is taken from there.
 
 INPUT may also be a folder that repsift wrote, a hand-over above all: its tables
 are read as they are, and pages and profiles are made anew.`,
