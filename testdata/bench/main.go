@@ -24,6 +24,9 @@
 //
 //	go run ./testdata/bench -rich -rows 100000,1000000 -options --tables
 //
+// -each says how many rows are of one lifter there: 500 makes 2,000 lifters of a
+// million rows.
+//
 // Each is run as often as -times says and the quickest run counts: other
 // programs on the machine only ever make one slower.
 package main
@@ -165,6 +168,9 @@ func (b *bench) size(n int) error {
 	}
 	for range b.times {
 		for _, p := range programs {
+			if err := os.RemoveAll(out); err != nil { // a second run would take from the first what did not change
+				return err
+			}
 			if err := p.run(); err != nil {
 				return fmt.Errorf("%s: %w", p.name, err)
 			}
