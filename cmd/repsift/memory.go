@@ -16,10 +16,10 @@ import (
 // half of the reps are set aside and one in thirteen has a logged set:
 //
 //	go run ./testdata/bench -rows 10000000 -options --tables
-//	go run ./testdata/bench -rich -rows 1000000 -options '--tables --memory 350MB'
+//	go run ./testdata/bench -rich -rows 1000000 -options '--tables --memory 400MB'
 //
-// at 120, the room of the garbage collector among them, and 364; in the first the
-// rest is for profiles, which stay where pages are written.
+// the first at 120, the room of the garbage collector among them, where the rest is
+// for profiles, which stay where pages are written; the second within its limit.
 const bytesPerRep = 380
 
 // Where reps are on disk and the lifters are worked on in groups, what a run
@@ -31,7 +31,8 @@ const bytesPerRep = 380
 const (
 	groupsBytes      memory = 100 << 20
 	groupBytesPerRep        = 120
-	// of seasons where many reps are told twice and set aside, each with its reason
+	// of seasons where many reps are told twice and set aside, each with its reason:
+	// a million of -rich hold less than 200MB and 300MB
 	groupBytesPerRichRep = 300
 	// a logged set, which stays in memory, and what its group makes of it
 	bytesPerNote = 500
