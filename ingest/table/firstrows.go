@@ -46,6 +46,9 @@ func (h *firstRows) add(row *Row) {
 	if len(h.cells)+len(row.Cells) > cap(h.cells) {
 		h.cells = make([]Cell, 0, max(2*cap(h.cells), 8*len(row.Cells), 64))
 	}
+	if h.rows == nil {
+		h.rows = make([]Row, 0, 64)
+	}
 	from := len(h.cells)
 	h.cells = append(h.cells, row.Cells...)
 	kept := *row

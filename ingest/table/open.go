@@ -48,7 +48,7 @@ type input struct {
 }
 
 // open opens the content, unpacked.
-func (in *input) open() (io.ReadCloser, error) {
+func (in *input) open() (*limited, error) {
 	f, err := in.fsys.Open(in.name)
 	if err != nil {
 		return nil, err
@@ -77,7 +77,7 @@ func (in *input) head() (head []byte, whole bool, err error) {
 		if err != nil {
 			return nil, false, err
 		}
-		head = make([]byte, headSize)
+		head = make([]byte, in.headRoom(r))
 		n, err := io.ReadFull(r, head)
 		r.Close()
 		whole = errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF)
@@ -90,6 +90,15 @@ func (in *input) head() (head []byte, whole bool, err error) {
 		}
 		in.gzip = true
 	}
+}
+
+// headRoom returns how large a head is at most: a small file is one byte smaller,
+// so that its end is met.
+func (in *input) headRoom(r *limited) int64 {
+	if info, err := r.file.Stat(); err == nil && !in.gzip && info.Size() < headSize {
+		return info.Size() + 1
+	}
+	return headSize
 }
 
 // counted counts what is read.

@@ -4,6 +4,7 @@ import (
 	"io"
 	"iter"
 	"strings"
+	"sync"
 
 	"repsift/ingest/table/cell"
 )
@@ -75,16 +76,21 @@ func Blocks(r io.Reader, d Dialect, size int) iter.Seq2[Block, error] {
 }
 
 type blocks struct {
-	r     io.Reader
-	d     Dialect
-	text  strings.Builder // read and not yet given: blocks are parts of it, which saves a copy
-	chunk []byte          // that is read at once
-	err   error           // of reading; io.EOF at the end
-	line  int32
-	size  int
+	r    io.Reader
+	d    Dialect
+	text strings.Builder // read and not yet given: blocks are parts of it, which saves a copy
+	err  error           // of reading; io.EOF at the end
+	line int32
+	size int
 }
 
 const chunkSize = 64 << 10
+
+// chunks are what is read into, passed on: most files are smaller than one.
+var chunks = sync.Pool{New: func() any {
+	b := make([]byte, chunkSize)
+	return &b
+}}
 
 // next returns the next block; false at the end, with err set.
 func (b *blocks) next() (Block, bool) {
@@ -108,11 +114,10 @@ func (b *blocks) next() (Block, bool) {
 
 // fill reads until there are so many bytes or reading ends.
 func (b *blocks) fill(want int) {
-	if b.chunk == nil {
-		b.chunk = make([]byte, chunkSize)
-	}
+	chunk := chunks.Get().(*[]byte)
+	defer chunks.Put(chunk)
 	for b.text.Len() < want && b.err == nil {
-		n, err := b.r.Read(b.chunk)
+		n, err := b.r.Read(*chunk)
 		if b.text.Len()+n > b.text.Cap() {
 			room := n // most files are small
 			if b.text.Len() > 0 {
@@ -120,7 +125,7 @@ func (b *blocks) fill(want int) {
 			}
 			b.text.Grow(room)
 		}
-		b.text.Write(b.chunk[:n])
+		b.text.Write((*chunk)[:n])
 		b.err = err
 	}
 }
