@@ -128,6 +128,9 @@ func readProfiles(dir string) (*profile.Profiles, error) {
 	}
 	var p profile.Profiles
 	if err := json.Unmarshal(b, &p); err != nil {
+		if other := new(json.UnmarshalTypeError); errors.As(err, &other) {
+			err = fmt.Errorf("%s is of a form that this version does not know", strings.TrimPrefix(other.Field, "lifters."))
+		}
 		return nil, fmt.Errorf("%s: %w; run repsift tidy again", file, err)
 	}
 	return &p, nil
