@@ -142,7 +142,7 @@ func bigBook(t testing.TB, n int) []byte {
 }
 
 func BenchmarkWorkbook(b *testing.B) {
-	const size = 20000
+	const size = 200_000
 	content := bigBook(b, size)
 	b.Run("ours", func(b *testing.B) {
 		b.ReportAllocs()
