@@ -11,8 +11,8 @@ import (
 	"repsift/ingest/season"
 )
 
-// readDemo reads the demo season.
-func readDemo(t *testing.T, names []string, opt Options) *Reading {
+// demoSeason reads the season file of the demo season.
+func demoSeason(t *testing.T) *season.Season {
 	t.Helper()
 	f, err := os.Open("../testdata/demo/season.toml")
 	if err != nil {
@@ -23,7 +23,13 @@ func readDemo(t *testing.T, names []string, opt Options) *Reading {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := Read(context.Background(), os.DirFS("../testdata/demo"), names, s, opt)
+	return s
+}
+
+// readDemo reads the demo season.
+func readDemo(t *testing.T, names []string, opt Options) *Reading {
+	t.Helper()
+	r, err := Read(context.Background(), os.DirFS("../testdata/demo"), names, demoSeason(t), opt)
 	if err != nil {
 		t.Fatal(err)
 	}

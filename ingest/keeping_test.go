@@ -259,16 +259,7 @@ func largeRows() []byte {
 // The demo season, with its workbooks and traces, is taken as it was read but
 // for the sources that have questions.
 func TestDemoTaken(t *testing.T) {
-	files := os.DirFS("../testdata/demo")
-	f, err := os.Open("../testdata/demo/season.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	s, err := season.Read("season.toml", f)
-	if err != nil {
-		t.Fatal(err)
-	}
+	files, s := os.DirFS("../testdata/demo"), demoSeason(t)
 	whole, last := readKept(t, files, s, nil, "this")
 	again, next := readKept(t, files, s, last, "this")
 	if allOf(whole) != allOf(again) || !bytes.Equal(last, next) {

@@ -6,8 +6,7 @@ import "math"
 // are those of each place; how many SDs the ends lie away hardly changes from
 // place to place, so that it is worked out at a few, with parts that are nearly
 // alike together, and read between them: off by less than 5e-4 of the width, 1e-3
-// where there are three days (TestBand). In 600 lines of testdata/bench it was 6e-4
-// at most, and mostly 4e-6.
+// where there are three days (TestBand).
 type Band struct {
 	along  *Along
 	scope  Scope
